@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: MIT
+/// Small text helpers shared by messages and tables.
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace tidemark::base {
+
+/// The candidate nearest to `word` by edit distance, or "" if none is within half its length.
+std::string nearest(std::string_view word, const std::vector<std::string>& candidates);
+
+/// `value` with `digits` significant digits, no exponent between 1e-4 and 1e7, no trailing zeros.
+std::string significant(double value, int digits);
+
+/// `text` without leading and trailing white space.
+std::string trim(std::string_view text);
+
+} // namespace tidemark::base
