@@ -1,0 +1,294 @@
+// SPDX-License-Identifier: MIT
+/// The texts of models/: one section per group of values, in the form
+///     [muscle.pork-loin.diffusivity-salt]
+///     value = 2.4e-10            (or any other name, giving the key "section.name")
+///     unit = m2/s
+///     valid = temperature 0 .. 20 C; brine salt 2 .. 28 %
+///     source = key               (a section with a `citation`)
+///     mark = S
+/// and optionally title, spread, where, note. Lines beginning with ; or # are comments.
+#include "base/record.hpp"
+
+#include "base/embedded.hpp"
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+
+#include <boost/property_tree/ini_parser.hpp>
+#include <boost/property_tree/ptree.hpp>
+
+#include <algorithm>
+#include <array>
+#include <set>
+#include <sstream>
+
+namespace tidemark::base {
+namespace {
+
+using boost::property_tree::ptree;
+
+constexpr std::array<std::string_view, 8> attributes{"title",  "unit",  "spread", "valid",
+                                                     "source", "where", "mark",   "note"};
+
+bool is_attribute(std::string_view name) {
+    return std::ranges::count(attributes, name) > 0;
+}
+
+/// The parts of one validity range, "QUANTITY LOW .. HIGH UNIT".
+struct Range {
+    std::string quantity, low, high, unit;
+};
+
+std::optional<Range> split_range(std::string_view text) {
+    constexpr std::string_view dots = " .. ";
+    const auto middle = text.find(dots);
+    const auto space = text.substr(0, middle).rfind(' ');
+    if (middle == std::string_view::npos || space == std::string_view::npos) {
+        return {};
+    }
+    const std::string_view after = text.substr(middle + dots.size());
+    const auto end = std::min(after.find(' '), after.size());
+    std::string unit = trim(after.substr(end));
+    return Range{trim(text.substr(0, space)),
+                 std::string(text.substr(space + 1, middle - space - 1)),
+                 std::string(after.substr(0, end)), unit.empty() ? "1" : unit};
+}
+
+double from_si(double si, const std::string& unit) {
+    const Dimension dimension = dimension_of(unit);
+    const double zero = to_si(0, unit, dimension);
+    return (si - zero) / (to_si(1, unit, dimension) - zero);
+}
+
+/// dimension_of() with the place of the unit at the head of the message.
+Dimension unit_at(const std::string& unit, const std::string& where) {
+    try {
+        return dimension_of(unit);
+    } catch (const InputError& error) {
+        throw InputError(where, "", error.what(), "");
+    }
+}
+
+std::vector<Validity> read_ranges(const std::string& text, const std::string& where) {
+    std::vector<Validity> ranges;
+    std::istringstream parts(text);
+    for (std::string part; std::getline(parts, part, ';');) {
+        part = trim(part);
+        const std::optional<Range> range = split_range(part);
+        if (!range) {
+            throw InputError(where, part, "is not a range", "write it as temperature 0 .. 20 C");
+        }
+        const Dimension dimension = unit_at(range->unit, where);
+        const auto si = [&](const std::string& number) {
+            return to_si(parse(number, Dimension::number, where), range->unit, dimension);
+        };
+        ranges.push_back({range->quantity, si(range->low), si(range->high), part});
+        if (ranges.back().low > ranges.back().high) {
+            throw InputError(where, part, "has its lower end above the upper", "");
+        }
+    }
+    return ranges;
+}
+
+Source read_source(const std::string& key, const ptree& section, const std::string& where) {
+    for (const auto& [name, ignored] : section) {
+        if (name != "citation" && name != "seen" && name != "note") {
+            throw InputError(where, name, "has no place in a bibliography entry",
+                             "use citation, seen or note");
+        }
+    }
+    return {key, section.get<std::string>("citation")};
+}
+
+/// What all values of a section share.
+Record read_shared(const ptree& section, const std::string& where) {
+    const auto optional = [&](const char* name) { return section.get<std::string>(name, ""); };
+    const auto required = [&](const char* name) {
+        const std::string text = optional(name);
+        if (text.empty()) {
+            throw InputError(where, "", std::string("has no ") + name, "add one");
+        }
+        return text;
+    };
+    Record shared;
+    shared.unit = required("unit");
+    shared.source = required("source");
+    const std::string mark = required("mark");
+    if (mark.size() != 1 || std::string_view("SCMJ").find(mark) == std::string_view::npos) {
+        throw InputError(where, mark, "is not a mark", "use S, C, M or J");
+    }
+    shared.mark = mark[0];
+    unit_at(shared.unit, where);
+    shared.valid = read_ranges(optional("valid"), where);
+    shared.spread = section.get<std::string>("spread", "none stated");
+    shared.where = optional("where");
+    shared.note = optional("note");
+    return shared;
+}
+
+ptree read_tree(std::string_view text, const std::string& name) {
+    std::istringstream in{std::string(text)};
+    ptree tree;
+    try {
+        boost::property_tree::read_ini(in, tree);
+    } catch (const boost::property_tree::ini_parser_error& error) {
+        throw InputError(name + ':' + std::to_string(error.line()), "", error.message(), "");
+    }
+    return tree;
+}
+
+[[noreturn]] void unknown_key(const Records& records, const std::string& key,
+                              const std::string& where) {
+    const std::string near = nearest(key, records.keys());
+    throw InputError(where, key, "is not a known value",
+                     near.empty() ? "" : "did you mean " + near + "?");
+}
+
+} // namespace
+
+double Record::si() const {
+    return to_si(value, unit, dimension_of(unit));
+}
+
+Records Records::built_in() {
+    static const Records parsed = [] {
+        Records records;
+        for (const Embedded& model : embedded_models()) {
+            records.read(model.text, std::string(model.name));
+        }
+        return records;
+    }();
+    return parsed;
+}
+
+void Records::read(std::string_view text, const std::string& name) {
+    std::map<std::string, Record> records;
+    std::map<std::string, Source> sources;
+    for (const auto& [title, section] : read_tree(text, name)) {
+        const std::string where = name + " [" + title + ']';
+        if (section.empty()) {
+            throw InputError(name, title, "stands outside a section", "put it below a [section]");
+        }
+        if (section.count("citation") > 0) {
+            sources[title] = read_source(title, section, where);
+            continue;
+        }
+        if (std::ranges::all_of(section,
+                                [](const auto& item) { return is_attribute(item.first); })) {
+            continue; // only a heading
+        }
+        const Record shared = read_shared(section, where);
+        for (const auto& [item, number] : section) {
+            if (is_attribute(item)) {
+                continue;
+            }
+            Record record = shared;
+            record.key = item == "value" ? title : title + '.' + item;
+            record.value = parse(number.data(), Dimension::number, where + ' ' + item);
+            if (!records.emplace(record.key, record).second) {
+                throw InputError(where, record.key, "appears twice in this file", "keep one");
+            }
+        }
+    }
+    records.merge(records_); // what was there gives way to what was just read
+    records_.swap(records);
+    sources.merge(sources_);
+    sources_.swap(sources);
+}
+
+void Records::set(const std::string& key, std::string_view text, const std::string& where) {
+    const auto found = records_.find(key);
+    if (found == records_.end()) {
+        unknown_key(*this, key, where);
+    }
+    Record& record = found->second;
+    const double si = parse(text, dimension_of(record.unit), where + ' ' + key);
+    record.note = "given by the user instead of " + significant(record.value, 6) + ' ' +
+                  record.unit + " [" + record.source + ']';
+    record.value = from_si(si, record.unit);
+    record.spread = "none stated";
+    record.valid.clear(); // the source's range says nothing about another value
+    record.source = "flag";
+    record.where = where;
+    record.mark = 'U';
+}
+
+const Record& Records::use(const std::string& key) {
+    const Record* record = find(key);
+    if (record == nullptr) {
+        unknown_key(*this, key, "");
+    }
+    if (std::ranges::find(used_, key) == used_.end()) {
+        used_.push_back(key);
+    }
+    return *record;
+}
+
+double Records::si(const std::string& key) {
+    return use(key).si();
+}
+
+const Record* Records::find(const std::string& key) const {
+    const auto found = records_.find(key);
+    return found == records_.end() ? nullptr : &found->second;
+}
+
+std::string Records::outside(const std::string& key, const std::string& quantity,
+                             double si_value) const {
+    const Record* record = find(key);
+    if (record == nullptr) {
+        unknown_key(*this, key, "");
+    }
+    for (const Validity& range : record->valid) {
+        if (range.quantity != quantity || (si_value >= range.low && si_value <= range.high)) {
+            continue;
+        }
+        const std::string unit = split_range(range.text)->unit;
+        const double value = from_si(si_value, unit);
+        return quantity + ' ' + significant(value, 3) + (unit == "1" ? "" : ' ' + unit) +
+               " is outside the range of " + key + " [" + record->source + "], " + range.text;
+    }
+    return "";
+}
+
+std::vector<Record> Records::used() const {
+    std::vector<Record> list;
+    for (const std::string& key : used_) {
+        list.push_back(records_.at(key));
+    }
+    return list;
+}
+
+std::vector<std::string> Records::keys() const {
+    std::vector<std::string> list;
+    for (const auto& [key, record] : records_) {
+        list.push_back(key);
+    }
+    return list;
+}
+
+std::vector<std::string> Records::group(const std::string& prefix) const {
+    const std::string head = prefix.empty() ? "" : prefix + '.';
+    std::set<std::string> parts;
+    for (const auto& [key, record] : records_) {
+        if (key.starts_with(head)) {
+            parts.insert(key.substr(head.size(), key.find('.', head.size()) - head.size()));
+        }
+    }
+    return {parts.begin(), parts.end()};
+}
+
+const Source* Records::source(const std::string& key) const {
+    const auto found = sources_.find(key);
+    return found == sources_.end() ? nullptr : &found->second;
+}
+
+std::vector<std::string> Records::sources() const {
+    std::vector<std::string> list;
+    for (const auto& [key, source] : sources_) {
+        list.push_back(key);
+    }
+    return list;
+}
+
+} // namespace tidemark::base

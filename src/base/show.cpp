@@ -1,0 +1,66 @@
+// SPDX-License-Identifier: MIT
+/// Quantities as shown to the cook: metric first, the kitchen unit in brackets.
+#include "base/quantity.hpp"
+
+#include "base/text.hpp"
+
+#include <cmath>
+#include <utility>
+
+namespace tidemark::base {
+namespace {
+
+double in_unit(double si, std::string_view unit, Dimension dimension) {
+    return si / to_si(1, unit, dimension);
+}
+
+/// Rounded to a whole number of steps.
+std::string stepped(double value, double step) {
+    return significant(std::round(value / step) * step, 9);
+}
+
+} // namespace
+
+std::string show_length(double metres) {
+    const double mm = in_unit(metres, "mm", Dimension::length);
+    const double inches = in_unit(metres, "in", Dimension::length);
+    return (std::abs(mm) < 10 ? significant(mm, 2) : stepped(mm, 1)) + " mm (" +
+           (std::abs(inches) < 1 ? significant(inches, 2) : stepped(inches, 0.1)) + " in)";
+}
+
+std::string show_temperature(double kelvin) {
+    const double celsius = kelvin - to_si(0, "C", Dimension::temperature);
+    return stepped(celsius, 0.1) + " °C (" + stepped(celsius * 1.8 + 32, 1) + " °F)";
+}
+
+std::string show_mass(double kilograms) {
+    const std::string metric = std::abs(kilograms) < 1 ? significant(kilograms * 1000, 3) + " g"
+                                                       : significant(kilograms, 3) + " kg";
+    const double ounces = in_unit(kilograms, "oz", Dimension::mass);
+    if (std::round(std::abs(ounces)) < 16) {
+        return metric + " (" + significant(ounces, 2) + " oz)";
+    }
+    const double whole = std::round(std::abs(ounces));
+    const double rest = std::fmod(whole, 16);
+    return metric + (ounces < 0 ? " (-" : " (") + significant((whole - rest) / 16, 9) + " lb" +
+           (rest > 0 ? " " + significant(rest, 2) + " oz)" : ")");
+}
+
+std::string show_volume(double cubic_metres) {
+    const double litres = in_unit(cubic_metres, "L", Dimension::volume);
+    std::string metric = std::abs(litres) < 1 ? significant(litres * 1000, 3) + " mL"
+                                              : significant(litres, 3) + " L";
+    // The largest spoon or measure that holds at least one.
+    constexpr const char* measures[] = {"gal", "qt", "fl oz", "tbsp", "tsp"};
+    const char* chosen = "tsp";
+    for (const char* measure : measures) {
+        if (std::abs(in_unit(cubic_metres, measure, Dimension::volume)) >= 0.995) {
+            chosen = measure;
+            break;
+        }
+    }
+    return std::move(metric) + " (" +
+           significant(in_unit(cubic_metres, chosen, Dimension::volume), 2) + " US " + chosen + ")";
+}
+
+} // namespace tidemark::base
