@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: MIT
+/// What a cure is aimed at: taste, the strength of premixes, the law, and products on sale.
+/// The law changes and local codes outrank these figures.
+#pragma once
+
+#include "base/record.hpp"
+
+#include <string>
+#include <vector>
+
+namespace tidemark::materials {
+
+/// Mean salt that tastes cured but not too salty [kg/kg of meat].
+struct Band {
+    double low = 0;
+    double high = 0;
+};
+Band taste_band(base::Records& records);
+
+/// Least salt at the core of a cure without nitrite [kg/kg of meat]; for taste, not for safety.
+double salt_floor(base::Records& records);
+
+/// What a curing premix holds [kg/kg], nitrite and nitrate as the sodium salts.
+struct Premix {
+    double salt = 0;
+    double nitrite = 0;
+    double nitrate = 0;
+};
+/// Throws InputError for an unknown premix.
+Premix premix(base::Records& records, const std::string& name);
+std::vector<std::string> premix_names(const base::Records& records);
+
+/// The most a code allows, ingoing [kg sodium salt per kg of meat].
+struct Limit {
+    std::string code;      ///< "us", "eu", ...
+    std::string method;    ///< "immersion", "pumped", "dry", ... or "all"
+    std::string substance; ///< "nitrite" or "nitrate"
+    double value = 0;      ///< as NaNO2 or NaNO3, even where the code counts the ion
+    std::string source;
+};
+std::vector<Limit> limits(base::Records& records);
+
+/// Salt of a product on sale [kg/kg], from its sodium.
+double finished_salt(base::Records& records, const std::string& product);
+std::vector<std::string> product_names(const base::Records& records);
+
+} // namespace tidemark::materials
