@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-/// Cells: a conforming triangulation of a section, or a graded line for the 1-D shapes.
-/// Every outline, bone wall and fat seam is a chain of cell edges, so no wall is a staircase.
+/// Cells: a conforming triangulation of a section, or a line of nodes for the 1-D shapes.
+/// Every outline, bone wall and fat seam is a chain of cell edges that follows the curve when the
+/// mesh is refined, so no wall is a staircase. Knows region labels, not materials.
 #pragma once
 
 #include "geometry/section.hpp"
@@ -11,39 +12,65 @@
 
 namespace tidemark::geometry {
 
-/// A boundary edge of the mesh, from node `a` to node `b` with the section on its left.
-struct Wall {
-    int a = 0, b = 0;
-    bool wet = true; ///< false: sealed stretch or bone
+/// A polyline with its running length; nodes on it are placed by arc length.
+struct Curve {
+    std::vector<Point> points;
+    std::vector<double> length; ///< [m] from the first point, same size as `points`
+    bool closed = false;        ///< last point equals the first
+    bool outer = false;         ///< part of the outline
+    bool wet = false;           ///< outer and not sealed
+
+    double total() const { return length.back(); }
+    Point at(double s) const; ///< point at arc length s [m], 0 <= s <= total()
 };
 
-/// Triangles over a section. `region[t]` indexes `kinds`.
+/// A mesh edge that lies on a curve, between arc lengths `sa` and `sb`.
+struct CurveEdge {
+    int a = 0, b = 0;
+    int curve = 0;
+    double sa = 0, sb = 0;
+};
+
+/// Triangles over a section. `region[t]` indexes `kinds`; bone is left out.
 struct Mesh {
     std::vector<Point> nodes; ///< [m]
     std::vector<std::array<int, 3>> triangles; ///< counter-clockwise
     std::vector<int> region;
-    std::vector<std::string> kinds; ///< e.g. {"lean", "fat"}
-    std::vector<Wall> walls;
-    double spacing = 0; ///< [m] largest nominal node distance
+    std::vector<std::string> kinds;
+    std::vector<Curve> curves;
+    std::vector<CurveEdge> edges; ///< every outline, wall and seam edge
+    std::vector<bool> wet;        ///< per node: touches a wet stretch of the outline
+    double spacing = 0;           ///< [m] nominal node distance
 };
 
 /// A line of nodes for sheet (power 0), long round (1) and ball (2), the coordinate running from the
-/// centre or the far face to the wet surface. `region` has one entry per interval.
+/// centre or the far face to the last face. `region` has one entry per interval.
 struct Line {
-    std::vector<double> nodes; ///< [m] ascending
+    std::vector<double> nodes; ///< [m] ascending; starts at 0 for power 1 and 2
     std::vector<int> region;
     std::vector<std::string> kinds;
     int power = 0;
-    bool wet_first = false; ///< is the face at nodes.front() wet
+    bool wet_first = false;
     bool wet_last = true;
 };
 
+/// The section's curves, cut at corners, at junctions and where wet meets sealed.
+std::vector<Curve> network(const Section& section);
+
 /// Triangulates a checked section with nominal node distance `spacing` [m], finer at bone walls,
-/// seams and where wet meets sealed.
+/// seams and where wet meets sealed. Delaunay, with no obtuse angle facing a curve edge, which makes
+/// the discrete maximum principle hold for isotropic tissue. Throws base::RunError if the section's
+/// curves come closer to each other than the mesher can resolve.
 Mesh triangulate(const Section& section, double spacing);
 
-/// Splits every triangle into four; new boundary nodes are moved onto the section's own curves, so a
-/// refined mesh converges to the section and not to the coarse polygon.
-Mesh refine(const Mesh& mesh, const Section& section);
+/// Splits every triangle into four; new nodes on a curve are moved onto it.
+Mesh refine(const Mesh& mesh);
+
+/// A line of n intervals of equal length over layers given from the far face (or centre) outwards.
+struct Layer {
+    std::string kind;
+    double thickness = 0; ///< [m]
+};
+Line line(const std::vector<Layer>& layers, int intervals, int power, bool wet_first, bool wet_last);
 
 } // namespace tidemark::geometry

@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: MIT
+/// What the cook describes: the piece, the brine, the cooler and the question. SI inside; the flags
+/// and the case file fill it in. Holds no result.
+#pragma once
+
+#include "geometry/shapes.hpp"
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tidemark::cure {
+
+/// The piece of meat.
+struct Piece {
+    std::string muscle = "pork-loin"; ///< a muscle of models/muscles.ini
+    std::string cut;                  ///< a composition of models/cuts.ini; empty: the muscle's usual
+    std::string shape = "sheet";      ///< one of shape_names(), or "outline"
+    std::string outline_file;         ///< for shape "outline"
+    geometry::Dimensions dimensions;  ///< [m]; thickness is asked for by every shape but "outline"
+    double length = 0;                ///< [m] along the piece; 0: not given
+    double weight = 0;                ///< [kg] of one piece, raw; 0: not given
+    int pieces = 1;                   ///< equal pieces sharing the brine
+    double marbling = 0;              ///< volume fraction of fat inside the lean [1]
+    bool frozen = false;              ///< frozen and thawed before curing
+    std::optional<double> fibre_angle; ///< [rad] in the section; none: fibres run out of the section
+};
+
+/// The cover brine, by its strength or by its recipe; the recipe wins where both are given.
+struct Brine {
+    std::optional<double> salt;    ///< [kg per kg brine]
+    std::optional<double> nitrite; ///< sodium nitrite [kg per kg brine]
+    std::optional<double> mass;    ///< [kg] in all
+    std::optional<double> volume;  ///< [m3] in all
+    std::optional<double> water, salt_added, sugar, premix; ///< [kg]
+    double premix_strength = 0.0625; ///< nitrite in the premix [1]
+    bool ascorbate = false;          ///< erythorbate or ascorbate in the brine
+    std::optional<double> film;      ///< film coefficient of still brine [m/s]; none: well stirred
+};
+
+/// The question.
+struct Case {
+    std::string name;
+    Piece piece;
+    Brine brine;
+    double temperature = 277.15; ///< of the cooler [K]
+    std::optional<double> at;    ///< [s] ask for this time instead of searching
+    double horizon = 120 * 86400.0; ///< [s] give up searching here
+    double cells = 24;           ///< coarse cells across the thickness; the answer uses twice as many
+    /// Overrides of records, key to text with unit ("2.5e-10 m2/s"), and the flag each came from.
+    struct Override {
+        std::string key, text, where;
+    };
+    std::vector<Override> overrides;
+};
+
+/// "sheet", "round", "ball", "block", "loin", "ham", "outline".
+const std::vector<std::string>& shape_names();
+
+} // namespace tidemark::cure

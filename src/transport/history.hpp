@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: MIT
+/// What a solve returns: the state at any time of a stage, and how well mass was kept.
+#pragma once
+
+#include "transport/system.hpp"
+
+#include <Eigen/Core>
+
+namespace tidemark::transport {
+
+/// The state of every unknown at one time.
+struct State {
+    Eigen::VectorXd free; ///< u [kg per kg water]
+    Eigen::VectorXd dose; ///< integral of u over time [s]; times a region's loss: what reacted there
+};
+
+/// A solved stage, continuous in time from 0 to last() [s].
+class History {
+public:
+    virtual ~History() = default;
+
+    /// Latest time covered [s].
+    virtual double last() const = 0;
+    /// The state at t [s], 0 <= t <= last().
+    virtual State at(double t) const = 0;
+    /// free + loss x dose at t: what has arrived in cells of that loss [1/s].
+    virtual Eigen::VectorXd arrived(double t, double loss) const;
+    /// Solute that a held bath has given up to t [kg]; 0 for a finite bath.
+    virtual double influx(double t) const = 0;
+    /// Estimated error of the time integration, relative to the state [1].
+    virtual double time_error() const = 0;
+};
+
+/// |in cells + reacted + in the bath - at the start - influx| at t over the largest of these [1].
+double mass_balance_error(const System& system, const History& history, double t);
+
+} // namespace tidemark::transport

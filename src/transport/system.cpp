@@ -1,0 +1,173 @@
+// SPDX-License-Identifier: MIT
+#include "transport/system.hpp"
+
+#include <cmath>
+#include <numbers>
+
+namespace tidemark::transport {
+
+namespace {
+
+using geometry::Point;
+
+/// Collects conductances between nodes, then numbers the unknowns and puts the bath in.
+class Assembly {
+public:
+    Assembly(std::size_t nodes, std::size_t regions, std::vector<bool> wet)
+        : wet_(std::move(wet)), film_area_(nodes, 0.0) {
+        system_.region_water.assign(regions, Eigen::VectorXd::Zero(static_cast<Eigen::Index>(nodes)));
+        losses_.setZero(static_cast<Eigen::Index>(nodes));
+        initial_.setZero(static_cast<Eigen::Index>(nodes));
+    }
+
+    void link(int a, int b, double conductance) { links_.push_back({a, b, conductance}); }
+    void water(int node, int region, double mass, const Medium& medium) {
+        system_.region_water[region][node] += mass;
+        losses_[node] += mass * medium.loss;
+        initial_[node] += mass * medium.initial;
+    }
+    void film_area(int node, double area) { film_area_[node] += area; }
+
+    System finish(const Bath& bath) {
+        const bool film = std::isfinite(bath.film);
+        const int nodes = static_cast<int>(wet_.size());
+        System& s = system_;
+        s.unknown.resize(nodes);
+        int count = 0;
+        for (int i = 0; i < nodes; ++i)
+            s.unknown[i] = wet_[i] && !film ? -1 : count++;
+        for (int& i : s.unknown)
+            i = i < 0 ? count : i;
+        const int at_bath = count;
+        s.held = std::isinf(bath.water);
+        s.partition = bath.partition;
+        s.bath_capacity = s.held ? 0.0 : bath.water / bath.partition;
+        s.bath_loss = bath.loss;
+        s.capacity.setZero(count + 1);
+        s.loss.setZero(count + 1);
+        s.initial.setZero(count + 1);
+        s.capacity[at_bath] = s.bath_capacity;
+        s.loss[at_bath] = s.bath_capacity * bath.loss;
+        s.initial[at_bath] = s.bath_capacity * bath.partition * bath.concentration;
+        for (int i = 0; i < nodes; ++i) {
+            const int k = s.unknown[i];
+            for (const auto& water : s.region_water)
+                s.capacity[k] += water[i];
+            s.loss[k] += losses_[i];
+            s.initial[k] += initial_[i];
+        }
+        for (int k = 0; k <= count; ++k)
+            if (s.capacity[k] > 0) {
+                s.loss[k] /= s.capacity[k];
+                s.initial[k] /= s.capacity[k];
+            }
+        if (s.held)
+            s.initial[at_bath] = bath.partition * bath.concentration;
+
+        std::vector<Eigen::Triplet<double>> entries;
+        entries.reserve(4 * links_.size());
+        const auto add = [&](int a, int b, double g) {
+            if (a == b)
+                return;
+            entries.emplace_back(a, a, g);
+            entries.emplace_back(b, b, g);
+            entries.emplace_back(a, b, -g);
+            entries.emplace_back(b, a, -g);
+        };
+        for (const Link& l : links_)
+            add(s.unknown[l.a], s.unknown[l.b], l.conductance);
+        if (film)
+            for (int i = 0; i < nodes; ++i)
+                if (film_area_[i] > 0) // flux = h A rho (c - w/partition), written with w
+                    add(s.unknown[i], at_bath,
+                        bath.film * bath.water_density / bath.partition * film_area_[i]);
+        s.conductance.resize(count + 1, count + 1);
+        s.conductance.setFromTriplets(entries.begin(), entries.end());
+        return std::move(s);
+    }
+
+private:
+    struct Link {
+        int a, b;
+        double conductance;
+    };
+    System system_;
+    std::vector<bool> wet_;
+    std::vector<double> film_area_;
+    std::vector<Link> links_;
+    Eigen::VectorXd losses_, initial_;
+};
+
+} // namespace
+
+Eigen::VectorXd System::mean_weights(int region) const {
+    Eigen::VectorXd w = Eigen::VectorXd::Zero(capacity.size());
+    const Eigen::VectorXd& water = region_water[region];
+    for (Eigen::Index i = 0; i < water.size(); ++i)
+        w[unknown[i]] += water[i];
+    return w / water.sum();
+}
+
+double System::mean(const Eigen::VectorXd& u, int region) const { return mean_weights(region).dot(u); }
+
+System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, const Bath& bath) {
+    Assembly assembly(mesh.nodes.size(), media.size(), mesh.wet);
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+        const auto& corner = mesh.triangles[t];
+        const Medium& m = media[mesh.region[t]];
+        const Point &a = mesh.nodes[corner[0]], &b = mesh.nodes[corner[1]], &c = mesh.nodes[corner[2]];
+        const double area =
+            0.5 * ((b.x() - a.x()) * (c.y() - a.y()) - (b.y() - a.y()) * (c.x() - a.x()));
+        const double across = m.water * m.diffusivity, along = across * m.ratio;
+        const double co = std::cos(m.angle), si = std::sin(m.angle);
+        const double pxx = along * co * co + across * si * si,
+                     pyy = along * si * si + across * co * co, pxy = (along - across) * co * si;
+        const Point* p[3] = {&a, &b, &c};
+        double gx[3], gy[3]; // twice the area times the gradient of each corner's hat
+        for (int k = 0; k < 3; ++k) {
+            const Point &q = *p[(k + 1) % 3], &r = *p[(k + 2) % 3];
+            gx[k] = q.y() - r.y();
+            gy[k] = r.x() - q.x();
+        }
+        for (int k = 0; k < 3; ++k) {
+            const int l = (k + 1) % 3;
+            const double g = -(gx[k] * (pxx * gx[l] + pxy * gy[l]) + gy[k] * (pxy * gx[l] + pyy * gy[l])) /
+                             (4 * area);
+            assembly.link(corner[k], corner[l], g);
+            assembly.water(corner[k], mesh.region[t], m.water * area / 3, m);
+        }
+    }
+    for (const geometry::CurveEdge& e : mesh.edges)
+        if (mesh.curves[e.curve].wet) {
+            const double half = boost::geometry::distance(mesh.nodes[e.a], mesh.nodes[e.b]) / 2;
+            assembly.film_area(e.a, half);
+            assembly.film_area(e.b, half);
+        }
+    return assembly.finish(bath);
+}
+
+System assemble(const geometry::Line& line, const std::vector<Medium>& media, const Bath& bath) {
+    const std::size_t n = line.nodes.size();
+    std::vector<bool> wet(n, false);
+    wet.front() = line.wet_first;
+    wet.back() = line.wet_last;
+    Assembly assembly(n, media.size(), wet);
+    const double angle = line.power == 0 ? 1 : line.power == 1 ? 2 * std::numbers::pi : 4 * std::numbers::pi;
+    const auto area = [&](double r) { return angle * std::pow(r, line.power); };
+    const auto volume = [&](double r) { return angle * std::pow(r, line.power + 1) / (line.power + 1); };
+    for (std::size_t i = 0; i + 1 < n; ++i) {
+        const Medium& m = media[line.region[i]];
+        const double r0 = line.nodes[i], r1 = line.nodes[i + 1], middle = (r0 + r1) / 2;
+        const int a = static_cast<int>(i), b = a + 1;
+        assembly.link(a, b, m.water * m.diffusivity * area(middle) / (r1 - r0));
+        assembly.water(a, line.region[i], m.water * (volume(middle) - volume(r0)), m);
+        assembly.water(b, line.region[i], m.water * (volume(r1) - volume(middle)), m);
+    }
+    if (line.wet_first)
+        assembly.film_area(0, area(line.nodes.front()));
+    if (line.wet_last)
+        assembly.film_area(static_cast<int>(n) - 1, area(line.nodes.back()));
+    return assembly.finish(bath);
+}
+
+} // namespace tidemark::transport
