@@ -6,26 +6,24 @@
 ///     valid = temperature 0 .. 20 C; brine salt 2 .. 28 %
 ///     source = key               (a section with a `citation`)
 ///     mark = S
-/// and optionally title, spread, where, note. Lines beginning with ; or # are comments.
+/// and optionally title, spread, where, note.
 #include "base/record.hpp"
 
 #include "base/embedded.hpp"
 #include "base/error.hpp"
+#include "base/ini.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 
-#include <boost/property_tree/ini_parser.hpp>
-#include <boost/property_tree/ptree.hpp>
-
 #include <algorithm>
 #include <array>
+#include <cmath>
+#include <cstddef>
 #include <set>
-#include <sstream>
+#include <utility>
 
 namespace tidemark::base {
 namespace {
-
-using boost::property_tree::ptree;
 
 constexpr std::array<std::string_view, 8> attributes{"title",  "unit",  "spread", "valid",
                                                      "source", "where", "mark",   "note"};
@@ -71,9 +69,9 @@ Dimension unit_at(const std::string& unit, const std::string& where) {
 
 std::vector<Validity> read_ranges(const std::string& text, const std::string& where) {
     std::vector<Validity> ranges;
-    std::istringstream parts(text);
-    for (std::string part; std::getline(parts, part, ';');) {
-        part = trim(part);
+    for (std::size_t from = 0, to = 0; from < text.size(); from = to + 1) {
+        to = std::min(text.find(';', from), text.size());
+        const std::string part = trim(std::string_view(text).substr(from, to - from));
         const std::optional<Range> range = split_range(part);
         if (!range) {
             throw InputError(where, part, "is not a range", "write it as temperature 0 .. 20 C");
@@ -90,51 +88,37 @@ std::vector<Validity> read_ranges(const std::string& text, const std::string& wh
     return ranges;
 }
 
-Source read_source(const std::string& key, const ptree& section, const std::string& where) {
-    for (const auto& [name, ignored] : section) {
-        if (name != "citation" && name != "seen" && name != "note") {
-            throw InputError(where, name, "has no place in a bibliography entry",
+Source read_source(const Section& section, const std::string& where) {
+    for (const Item& item : section.items) {
+        if (item.name != "citation" && item.name != "seen" && item.name != "note") {
+            throw InputError(where, std::string(item.name), "has no place in a bibliography entry",
                              "use citation, seen or note");
         }
     }
-    return {key, section.get<std::string>("citation")};
+    return {std::string(section.title), section.get("citation")};
 }
 
 /// What all values of a section share.
-Record read_shared(const ptree& section, const std::string& where) {
-    const auto optional = [&](const char* name) { return section.get<std::string>(name, ""); };
-    const auto required = [&](const char* name) {
-        const std::string text = optional(name);
-        if (text.empty()) {
+Record read_shared(const Section& section, const std::string& where) {
+    for (const char* name : {"unit", "source", "mark"}) {
+        if (section.get(name).empty()) {
             throw InputError(where, "", std::string("has no ") + name, "add one");
         }
-        return text;
-    };
+    }
     Record shared;
-    shared.unit = required("unit");
-    shared.source = required("source");
-    const std::string mark = required("mark");
+    shared.unit = section.get("unit");
+    shared.source = section.get("source");
+    const std::string mark = section.get("mark");
     if (mark.size() != 1 || std::string_view("SCMJ").find(mark) == std::string_view::npos) {
         throw InputError(where, mark, "is not a mark", "use S, C, M or J");
     }
     shared.mark = mark[0];
     unit_at(shared.unit, where);
-    shared.valid = read_ranges(optional("valid"), where);
-    shared.spread = section.get<std::string>("spread", "none stated");
-    shared.where = optional("where");
-    shared.note = optional("note");
+    shared.valid = read_ranges(section.get("valid"), where);
+    shared.spread = section.get("spread", "none stated");
+    shared.where = section.get("where");
+    shared.note = section.get("note");
     return shared;
-}
-
-ptree read_tree(std::string_view text, const std::string& name) {
-    std::istringstream in{std::string(text)};
-    ptree tree;
-    try {
-        boost::property_tree::read_ini(in, tree);
-    } catch (const boost::property_tree::ini_parser_error& error) {
-        throw InputError(name + ':' + std::to_string(error.line()), "", error.message(), "");
-    }
-    return tree;
 }
 
 [[noreturn]] void unknown_key(const Records& records, const std::string& key,
@@ -151,42 +135,39 @@ double Record::si() const {
 }
 
 Records Records::built_in() {
-    static const Records parsed = [] {
-        Records records;
-        for (const Embedded& model : embedded_models()) {
-            records.read(model.text, std::string(model.name));
-        }
-        return records;
-    }();
-    return parsed;
+    Records records;
+    for (const Embedded& model : embedded_models()) {
+        records.read(model.text, std::string(model.name));
+    }
+    return records;
 }
 
 void Records::read(std::string_view text, const std::string& name) {
     std::map<std::string, Record> records;
     std::map<std::string, Source> sources;
-    for (const auto& [title, section] : read_tree(text, name)) {
-        const std::string where = name + " [" + title + ']';
-        if (section.empty()) {
-            throw InputError(name, title, "stands outside a section", "put it below a [section]");
-        }
-        if (section.count("citation") > 0) {
-            sources[title] = read_source(title, section, where);
+    for (const Section& section : read_sections(text, name)) {
+        const std::string title(section.title);
+        const std::string where = name + ':' + std::to_string(section.line) + ": [" + title + ']';
+        if (section.find("citation") != nullptr) {
+            sources.emplace(title, read_source(section, where));
             continue;
         }
-        if (std::ranges::all_of(section,
-                                [](const auto& item) { return is_attribute(item.first); })) {
+        if (std::ranges::all_of(section.items, is_attribute, &Item::name)) {
             continue; // only a heading
         }
         const Record shared = read_shared(section, where);
-        for (const auto& [item, number] : section) {
-            if (is_attribute(item)) {
+        for (const Item& item : section.items) {
+            if (is_attribute(item.name)) {
                 continue;
             }
             Record record = shared;
-            record.key = item == "value" ? title : title + '.' + item;
-            record.value = parse(number.data(), Dimension::number, where + ' ' + item);
-            if (!records.emplace(record.key, record).second) {
-                throw InputError(where, record.key, "appears twice in this file", "keep one");
+            record.key = item.name == "value" ? title : title + '.' + std::string(item.name);
+            record.value = parse(item.text, Dimension::number,
+                                 name + ':' + std::to_string(item.line) + ": " + record.key);
+            if (const std::string key = record.key;
+                !records.emplace(key, std::move(record)).second) {
+                throw InputError(name + ':' + std::to_string(item.line), key,
+                                 "appears twice in this file", "keep one");
             }
         }
     }
@@ -240,7 +221,10 @@ std::string Records::outside(const std::string& key, const std::string& quantity
         unknown_key(*this, key, "");
     }
     for (const Validity& range : record->valid) {
-        if (range.quantity != quantity || (si_value >= range.low && si_value <= range.high)) {
+        // The ends belong to the range, also after a detour through another unit: 68 F is 20 C.
+        const double slack = 1e-9 * std::max(std::abs(range.low), std::abs(range.high));
+        if (range.quantity != quantity ||
+            (si_value >= range.low - slack && si_value <= range.high + slack)) {
             continue;
         }
         const std::string unit = split_range(range.text)->unit;
