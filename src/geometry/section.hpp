@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The cross-section of a piece: its outline, the regions in it, and which stretches are sealed.
-/// Coordinates in metres, x to the right, y up, counter-clockwise rings. Knows labels, not materials.
+/// Coordinates in metres, x to the right, y up, counter-clockwise rings. Knows labels, not
+/// materials.
 #pragma once
 
 #include <boost/geometry.hpp>
@@ -50,5 +51,11 @@ struct Areas {
     double total = 0, lean = 0, fat = 0, bone = 0;
 };
 Areas areas(const Section& section);
+
+/// Whether a point of the outline is wet: no seal covers it.
+bool wet(const Section& section, const Point& p);
+
+/// Share of the outline's length that is wet [1], 0 to 1; an outline edge counts by its middle.
+double wet_share(const Section& section);
 
 } // namespace tidemark::geometry

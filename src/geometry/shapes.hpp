@@ -17,7 +17,7 @@ struct Dimensions {
     double fat_cap = 0; ///< thickness of the fat along the top face
     int bones = 0;
     double bone_diameter = 0;
-    double bone_depth = 0; ///< bone centre to the nearest outer face
+    double bone_depth = 0;           ///< bone centre to the nearest outer face
     std::vector<std::string> sealed; ///< any of top, bottom, left, right
 };
 
@@ -33,8 +33,8 @@ Section loin(const Dimensions& d, const std::string& where);
 Section ham(const Dimensions& d, const std::string& where);
 
 /// Outline and regions from CSV text. One row per point: `part,kind,x,y` with a header line naming
-/// the unit of x and y ("part,kind,x [mm],y [mm]"); kinds: outline, lean, fat, bone, sealed. Points of
-/// one part follow each other in order around it. Errors give file:line.
+/// the unit of x and y ("part,kind,x [mm],y [mm]"); kinds: outline, lean, fat, bone, sealed. Points
+/// of one part follow each other in order around it. Errors give file:line.
 Section outline_from_csv(const std::string& text, const std::string& file_name);
 
 } // namespace tidemark::geometry
