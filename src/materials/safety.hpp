@@ -22,8 +22,12 @@ struct Growth {
 };
 std::vector<Growth> growth_limits(base::Records& records);
 
-/// Days to toxin [s] in unsalted meat held at a temperature [K], at the nearest warmer temperature
-/// tested (3, 4, 5 C); at 3 C for anything colder (graham1997). Throws InputError above 5 C.
-double days_to_toxin(base::Records& records, double temperature);
+/// Shortest time to toxin [s] seen at a temperature [K], without the salt and nitrite of a cure
+/// (graham1997): cold alone is no hard floor.
+struct ToxinTime {
+    double temperature = 0;
+    double duration = 0;
+};
+std::vector<ToxinTime> toxin_times(const base::Records& records);
 
 } // namespace tidemark::materials

@@ -40,6 +40,10 @@ struct Limit {
 };
 std::vector<Limit> limits(base::Records& records);
 
+/// Least ingoing nitrite of US cured meat sold to be kept cold [kg NaNO2 per kg of meat]
+/// (fsis1995).
+double refrigerated_minimum(base::Records& records);
+
 /// Salt of a product on sale [kg/kg], from its sodium.
 double finished_salt(base::Records& records, const std::string& product);
 std::vector<std::string> product_names(const base::Records& records);

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: MIT
+/// Visible pink begins when nitrite about equals heme in moles; the regression says the same.
+#include "materials/colour.hpp"
+
+#include "materials/meat.hpp"
+
+namespace tidemark::materials {
+
+double pink_threshold(base::Records& records, double myoglobin) {
+    return records.si("colour.threshold.base") + records.si("colour.threshold.slope") * myoglobin;
+}
+
+double stable_threshold(base::Records& records, const std::string& species) {
+    return records.si("colour.stable." + species_of(species));
+}
+
+} // namespace tidemark::materials

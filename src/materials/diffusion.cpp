@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: MIT
+/// Each diffusivity is a record at 4 C moved to the temperature asked for; obstruction formulae are
+/// exact and carry no record.
+#include "materials/diffusion.hpp"
+
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+#include "materials/lookup.hpp"
+#include "materials/meat.hpp"
+#include "materials/solutes.hpp"
+
+#include <cmath>
+
+namespace tidemark::materials {
+namespace {
+
+constexpr double gas_constant = 8.314462618; // [J/(mol K)], exact since 2019 (SI)
+
+} // namespace
+
+double arrhenius(double value, double activation_energy, double reference_temperature,
+                 double temperature) {
+    return value * std::exp(activation_energy / gas_constant *
+                            (1 / reference_temperature - 1 / temperature));
+}
+
+double salt_diffusivity(base::Records& records, const std::string& tissue, double temperature) {
+    const std::string key =
+        tissue == "adipose" ? tissue : "muscle." + known("muscle", tissue, muscle_names(records));
+    return arrhenius(records.si(key + ".diffusivity"), records.si("diffusion.activation-energy"),
+                     records.si("diffusion.reference-temperature"), temperature);
+}
+
+double nitrite_diffusivity(base::Records& records, const std::string& tissue, double temperature) {
+    return diffusivity_ratio(records, "nitrite") * salt_diffusivity(records, tissue, temperature);
+}
+
+double nitrate_diffusivity(base::Records& records, const std::string& tissue, double temperature) {
+    return diffusivity_ratio(records, "nitrate") * salt_diffusivity(records, tissue, temperature);
+}
+
+double fibre_ratio(base::Records& records) {
+    return records.si("diffusion.fibre-ratio");
+}
+
+double handling_factor(base::Records& records, const std::string& handling) {
+    known("handling", handling, {"fresh", "frozen-thawed", "pse", "dfd"});
+    return handling == "fresh" ? 1 : records.si("diffusion." + handling);
+}
+
+double silver_skin_equivalent(base::Records& records) {
+    return records.si("silver-skin.thickness") / records.si("silver-skin.diffusivity-ratio");
+}
+
+double maxwell_permeability(double phi) {
+    return 2 * (1 - phi) / (2 + phi);
+}
+
+double maxwell_diffusivity(double phi) {
+    return 2 / (2 + phi);
+}
+
+double bruggeman_permeability(double phi) {
+    return std::pow(1 - phi, 1.5);
+}
+
+double bruggeman_diffusivity(double phi) {
+    return std::sqrt(1 - phi);
+}
+
+double nernst_hartley(double cation, double anion) {
+    return 2 * cation * anion / (cation + anion);
+}
+
+double free_diffusivity(base::Records& records, double temperature) {
+    return arrhenius(records.si("diffusion.ceiling"), records.si("diffusion.ceiling-energy"),
+                     records.si("diffusion.reference-temperature"), temperature);
+}
+
+std::string ceiling_warning(base::Records& records, double diffusivity, double temperature) {
+    const double ceiling = free_diffusivity(records, temperature);
+    if (diffusivity <= ceiling) {
+        return "";
+    }
+    return "a diffusivity of " + base::significant(diffusivity * 1e9, 3) +
+           "e-9 m2/s is faster than salt in plain water at " + base::show_temperature(temperature) +
+           " (" + base::significant(ceiling * 1e9, 3) + "e-9 m2/s); no meat can do that";
+}
+
+std::vector<Reported> reported_diffusivities(const base::Records& records) {
+    base::Records scratch = records; // a table of other people's numbers is no use of the ceiling
+    std::vector<Reported> list;
+    for (const std::string& name : records.group("reported")) {
+        const base::Record& low = *records.find("reported." + name + ".low");
+        const base::Record& high = *records.find("reported." + name + ".high");
+        double warmest = base::to_si(25, "C", base::Dimension::temperature);
+        for (const base::Validity& range : high.valid) {
+            if (range.quantity == "temperature") {
+                warmest = range.high;
+            }
+        }
+        list.push_back({name, low.si(), high.si(), high.source,
+                        high.si() > free_diffusivity(scratch, warmest)});
+    }
+    return list;
+}
+
+} // namespace tidemark::materials

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: MIT
+/// The half-life at the reference is a judgement; temperature and pH follow the printed guide.
+#include "materials/kinetics.hpp"
+
+#include "base/quantity.hpp"
+#include "materials/diffusion.hpp"
+
+#include <cmath>
+#include <numbers>
+
+namespace tidemark::materials {
+
+double loss_rate(base::Records& records, double temperature, double ph, bool ascorbate) {
+    const double half_life =
+        records.si(ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life") *
+        std::pow(records.si("kinetics.ph-factor"), ph - records.si("kinetics.reference-ph"));
+    return arrhenius(std::numbers::ln2 / half_life, records.si("kinetics.activation-energy"),
+                     records.si("kinetics.reference-temperature"), temperature);
+}
+
+double nordin_half_life(base::Records& records, double temperature, double ph) {
+    const double celsius = temperature - base::to_si(0, "C", base::Dimension::temperature);
+    const double hours = std::pow(10, records.si("kinetics.nordin.intercept") +
+                                          records.si("kinetics.nordin.temperature") * celsius +
+                                          records.si("kinetics.nordin.ph") * ph);
+    return base::to_si(hours, "h", base::Dimension::duration);
+}
+
+} // namespace tidemark::materials

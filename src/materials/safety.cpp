@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: MIT
+/// The cooler limit is the printed 40 F; the freezing hint is from memory.
+#include "materials/safety.hpp"
+
+#include "base/quantity.hpp"
+#include "materials/lookup.hpp"
+
+namespace tidemark::materials {
+
+std::string cooler_warning(base::Records& records, double temperature) {
+    const double limit = records.si("cooler.limit");
+    const double lowest = records.si("cooler.lowest");
+    const std::string shown = base::show_temperature(temperature);
+    if (temperature > limit) {
+        return shown + " is warmer than a cure may be kept, " + base::show_temperature(limit) +
+               ": bacteria grow";
+    }
+    if (temperature < lowest) {
+        return shown + " freezes lean meat, which begins near " + base::show_temperature(lowest) +
+               ": the cure stops moving";
+    }
+    return "";
+}
+
+std::vector<Growth> growth_limits(base::Records& records) {
+    std::vector<Growth> list;
+    for (const std::string& name : records.group("growth")) {
+        list.push_back({name, records.si("growth." + name + ".temperature"),
+                        records.si("growth." + name + ".water-phase-salt")});
+    }
+    return list;
+}
+
+std::vector<ToxinTime> toxin_times(const base::Records& records) {
+    const Table points = table(records, "toxin.c-botulinum-nonproteolytic");
+    std::vector<ToxinTime> list;
+    for (std::size_t i = 0; i < points.x.size(); ++i) {
+        list.push_back({points.x[i], points.y[i]});
+    }
+    return list;
+}
+
+} // namespace tidemark::materials
