@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: MIT
+#include "transport/stepper.hpp"
+
+#include "base/error.hpp"
+
+#include <Eigen/SparseCholesky>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+
+namespace tidemark::transport {
+
+namespace {
+
+using Eigen::Index;
+using Eigen::VectorXd;
+
+// SDIRK4, Hairer & Wanner 1996, Table IV.6.5 (from memory; the order conditions are tested).
+constexpr int stages = 5;
+constexpr double gamma = 0.25;
+constexpr double a[stages][stages] = {
+    {gamma},
+    {1.0 / 2, gamma},
+    {17.0 / 50, -1.0 / 25, gamma},
+    {371.0 / 1360, -137.0 / 2720, 15.0 / 544, gamma},
+    {25.0 / 24, -49.0 / 48, 125.0 / 16, -85.0 / 12, gamma}};
+constexpr double low[stages] = {59.0 / 48, -17.0 / 96, 225.0 / 32, -85.0 / 12, 0};
+
+double hermite(double f, double h, double y0, double m0, double y1, double m1) {
+    const double g = 1 - f;
+    return g * g * (1 + 2 * f) * y0 + f * f * (3 - 2 * f) * y1 + h * f * g * (g * m0 - f * m1);
+}
+
+VectorXd hermite(double f, double h, const VectorXd& y0, const VectorXd& m0, const VectorXd& y1,
+                 const VectorXd& m1) {
+    const double g = 1 - f;
+    return g * g * (1 + 2 * f) * y0 + f * f * (3 - 2 * f) * y1 + h * f * g * (g * m0 - f * m1);
+}
+
+} // namespace
+
+Stepper::Stepper(const System& system, const Clock& clock, double last, double tolerance)
+    : held_(system.held), clock_(clock) {
+    const Index all = system.capacity.size(), n = held_ ? all - 1 : all;
+    const VectorXd water = system.capacity.head(n);
+    const VectorXd sink = water.cwiseProduct(system.loss.head(n));
+    const Eigen::SparseMatrix<double> links =
+        held_ ? Eigen::SparseMatrix<double>(system.conductance.topLeftCorner(n, n))
+              : system.conductance;
+    VectorXd column = VectorXd::Zero(n);
+    double wall_loss = 0;
+    if (held_) {
+        bath_value_ = system.initial[n];
+        column = -VectorXd(system.conductance.col(n).head(n));
+        wall_loss = system.capacity[n] * system.loss[n] * bath_value_;
+    }
+    const VectorXd source = bath_value_ * column;
+    const double scale = std::max(system.initial.cwiseAbs().maxCoeff(), 1e-300);
+
+    Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor;
+    factor.analyzePattern(links);
+    std::array<double, 3> factored{}; // h, diffusion factor, loss factor
+    double h = last / 4096, s = 0, q = 0;
+
+    const auto slope = [&](const VectorXd& u) -> VectorXd {
+        return (s * (source - links * u) - q * sink.cwiseProduct(u)).cwiseQuotient(water);
+    };
+    const auto influx_rate = [&](const VectorXd& u) {
+        return held_ ? s * (column.sum() * bath_value_ - column.dot(u)) + q * wall_loss : 0.0;
+    };
+
+    Node node;
+    node.u = system.initial.head(n);
+    node.dose = VectorXd::Zero(n);
+    nodes_.push_back(node);
+    std::array<VectorXd, stages> k, stage;
+    while (nodes_.back().t < last * (1 - 1e-12)) {
+        const double t = nodes_.back().t, step = std::min(h, last - t);
+        const auto mean = [&](const std::function<double(double)>& f, double from, double to) {
+            return (f(to) - f(from)) / (to - from);
+        };
+        s = mean(clock.diffusion, t, t + step);
+        q = mean(clock.loss, t, t + step);
+        const VectorXd& u = nodes_.back().u;
+        if (factored != std::array{step, s, q}) {
+            Eigen::SparseMatrix<double> matrix = step * gamma * s * links;
+            matrix.diagonal() += water + step * gamma * q * sink;
+            factor.factorize(matrix);
+            if (factor.info() != Eigen::Success)
+                throw base::RunError("a time step could not be solved; a coefficient is not usable");
+            factored = {step, s, q};
+            ++factorisations_;
+        }
+        VectorXd up = u, embedded = u;
+        VectorXd dose = nodes_.back().dose;
+        double influx = nodes_.back().influx;
+        for (int i = 0; i < stages; ++i) {
+            VectorXd guess = u;
+            for (int j = 0; j < i; ++j)
+                guess += step * a[i][j] * k[j];
+            const VectorXd rhs = water.cwiseProduct(slope(guess));
+            k[i] = factor.solve(rhs);
+            stage[i] = guess + step * gamma * k[i];
+        }
+        for (int i = 0; i < stages; ++i) {
+            const double b = a[stages - 1][i];
+            up += step * b * k[i];
+            embedded += step * low[i] * k[i];
+            dose += step * b * q * stage[i];
+            influx += step * b * influx_rate(stage[i]);
+        }
+        // What averaging the coefficients over the step leaves out: loss against diffusion changing.
+        const double half = t + step / 2;
+        const double drift =
+            std::abs(mean(clock.loss, t, half) * mean(clock.diffusion, half, t + step) -
+                     mean(clock.loss, half, t + step) * mean(clock.diffusion, t, half)) /
+            std::max(s, 1e-300) * system.loss.cwiseAbs().maxCoeff() * step / 12;
+        const double error = std::max((up - embedded).cwiseAbs().maxCoeff() / scale, drift);
+        if (!(error <= tolerance)) {
+            h = step / 2;
+            if (!(h > 1e-14 * last))
+                throw base::RunError("the time steps shrank to nothing; a coefficient is not usable");
+            continue;
+        }
+        nodes_.back().right = slope(u);
+        nodes_.back().loss_right = q;
+        nodes_.back().influx_right = influx_rate(u);
+        Node next;
+        next.t = t + step;
+        next.left = slope(up);
+        next.loss_left = q;
+        next.influx_left = influx_rate(up);
+        next.u = std::move(up);
+        next.dose = std::move(dose);
+        next.influx = influx;
+        nodes_.push_back(std::move(next));
+        error_ += error;
+        if (error < tolerance / 32 && step == h)
+            h = 2 * step;
+    }
+}
+
+std::size_t Stepper::step_of(double t) const {
+    const auto it = std::upper_bound(nodes_.begin(), nodes_.end(), t,
+                                     [](double v, const Node& n) { return v < n.t; });
+    return std::clamp<std::size_t>(static_cast<std::size_t>(it - nodes_.begin()), 1, nodes_.size() - 1);
+}
+
+State Stepper::at(double t) const {
+    const std::size_t i = step_of(t);
+    const Node &p = nodes_[i - 1], &n = nodes_[i];
+    const double h = n.t - p.t, f = (t - p.t) / h;
+    const Index m = p.u.size();
+    State state{VectorXd(m + held_), VectorXd(m + held_)};
+    state.free.head(m) = hermite(f, h, p.u, p.right, n.u, n.left);
+    state.dose.head(m) = hermite(f, h, p.dose, p.loss_right * p.u, n.dose, n.loss_left * n.u);
+    if (held_) {
+        state.free[m] = bath_value_;
+        state.dose[m] = bath_value_ * (clock_.loss(t) - clock_.loss(0));
+    }
+    return state;
+}
+
+double Stepper::influx(double t) const {
+    const std::size_t i = step_of(t);
+    const Node &p = nodes_[i - 1], &n = nodes_[i];
+    return hermite((t - p.t) / (n.t - p.t), n.t - p.t, p.influx, p.influx_right, n.influx, n.influx_left);
+}
+
+} // namespace tidemark::transport

@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: MIT
+/// A stage whose coefficients vary in time, such as a cooler with a log: L-stable implicit stepping.
+///
+/// SDIRK4 (Hairer & Wanner, Solving ODEs II, 1996, Table IV.6.5: five stages, order 4, embedded
+/// order 3, L-stable, so the surface jump at the start does not ring). Within a step the coefficients
+/// stand at their averages over the step, which is exact when diffusion and loss vary in proportion
+/// and of second order otherwise. One factorisation a step, kept while step and averages stay the
+/// same. For constant coefficients Spectrum is far cheaper.
+#pragma once
+
+#include "transport/history.hpp"
+
+#include <functional>
+#include <vector>
+
+namespace tidemark::transport {
+
+/// How coefficients run with time: the integrals from 0 to t of their factors [s]. Identity: constant.
+struct Clock {
+    std::function<double(double)> diffusion = [](double t) { return t; };
+    std::function<double(double)> loss = [](double t) { return t; };
+};
+
+class Stepper : public History {
+public:
+    /// Integrates from 0 to `last` [s] with error per step below `tolerance` times the largest
+    /// concentration. `dose` of the states is weighted by the loss factor, so that loss x dose is
+    /// what reacted. Throws base::RunError if the step shrinks to nothing.
+    Stepper(const System& system, const Clock& clock, double last, double tolerance = 1e-7);
+
+    double last() const override { return nodes_.back().t; }
+    State at(double t) const override; ///< cubic Hermite between steps, with the steps' own slopes
+    double influx(double t) const override;
+    double time_error() const override { return error_; }
+
+    int steps() const { return static_cast<int>(nodes_.size()) - 1; }
+    int factorisations() const { return factorisations_; }
+
+private:
+    struct Node { // the end of one step; slopes on its left and right side
+        double t = 0;
+        Eigen::VectorXd u, dose, left, right;
+        double loss_left = 0, loss_right = 0; // factor of the loss in the step before and after
+        double influx = 0, influx_left = 0, influx_right = 0;
+    };
+    std::size_t step_of(double t) const;
+    bool held_ = false;
+    double bath_value_ = 0, error_ = 0;
+    Clock clock_;
+    int factorisations_ = 0;
+    std::vector<Node> nodes_;
+};
+
+} // namespace tidemark::transport
