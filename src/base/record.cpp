@@ -171,10 +171,13 @@ void Records::read(std::string_view text, const std::string& name) {
             }
         }
     }
-    records.merge(records_); // what was there gives way to what was just read
-    records_.swap(records);
-    sources.merge(sources_);
-    sources_.swap(sources);
+    // Nothing is kept of a text with an error; of a sound one, every value wins.
+    for (auto& [key, record] : records) {
+        records_.insert_or_assign(key, std::move(record));
+    }
+    for (auto& [key, source] : sources) {
+        sources_.insert_or_assign(key, std::move(source));
+    }
 }
 
 void Records::set(const std::string& key, std::string_view text, const std::string& where) {
