@@ -22,7 +22,7 @@ using Box = bg::model::box<Point>;
 using Path = bg::model::linestring<Point>;
 using Segment = bg::model::segment<Point>;
 
-constexpr double thinnest = 2e-3, thickest = 0.6, widest = 3;
+constexpr double thinnest = 2e-3, thickest = 0.6, widest = 3, farthest = 100; // [m]
 constexpr std::size_t most_points = 5000;
 // Shares of the thickness:
 constexpr double merge = 1e-6;      // points nearer to each other are one point
@@ -43,6 +43,20 @@ Path closed(const Ring& ring) {
 std::string show_point(const Point& p) {
     return "x " + base::significant(1e3 * p.x(), 4) + " mm, y " +
            base::significant(1e3 * p.y(), 4) + " mm";
+}
+
+/// Whether the walls of two rings come nearer to each other than `clearance`.
+bool close(const Ring& a, const Ring& b, double clearance) {
+    Box reach;
+    bg::buffer(bg::return_envelope<Box>(a), reach, clearance);
+    const Path wall = closed(a);
+    for (std::size_t i = 0; i < b.size(); ++i) {
+        const Segment edge(b[i], b[after(i, b)]);
+        if (bg::intersects(edge, reach) && bg::distance(edge, wall) < clearance) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /// Where two stretches of a ring that do not follow each other meet.
@@ -70,10 +84,10 @@ void check_points(const Ring& ring, const std::string& name, const std::string& 
                          "thin them out");
     }
     if (std::any_of(ring.begin(), ring.end(), [](const Point& p) {
-            return !std::isfinite(p.x()) || !std::isfinite(p.y());
+            return !(std::abs(p.x()) < farthest && std::abs(p.y()) < farthest);
         })) {
-        throw InputError(where, name, "has a coordinate that is not a number",
-                         "write every coordinate in digits");
+        throw InputError(where, name, "has a coordinate that is not a number or lies beyond 100 m",
+                         "check the unit");
     }
 }
 
@@ -146,6 +160,10 @@ std::optional<Point> join(Ring& outline, const Point& p, double reach) {
     for (std::size_t i = 0; i < outline.size(); ++i) {
         const Point &a = outline[i], &b = outline[after(i, outline)];
         const double dx = b.x() - a.x(), dy = b.y() - a.y();
+        if (std::abs(p.x() - a.x() - dx / 2) > std::abs(dx) / 2 + reach ||
+            std::abs(p.y() - a.y() - dy / 2) > std::abs(dy) / 2 + reach) {
+            continue;
+        }
         const double share = ((p.x() - a.x()) * dx + (p.y() - a.y()) * dy) / (dx * dx + dy * dy);
         const Point q = share <= 0   ? a
                         : share >= 1 ? b
@@ -233,7 +251,7 @@ void check_region(Section& section, Region& region, const std::string& where) {
     const double clearance = gap * section.thickness;
     if (region.kind == "bone") {
         if (!bg::covered_by(region.ring.front(), section.outline) ||
-            bg::distance(closed(region.ring), closed(section.outline)) < clearance) {
+            close(region.ring, section.outline, clearance)) {
             throw InputError(where, name,
                              "must lie inside the outline, at least " + show_length(clearance) +
                                  " from it",
@@ -259,16 +277,8 @@ void check_region(Section& section, Region& region, const std::string& where) {
 void check_apart(const Section& section, const Region& a, const Region& b,
                  const std::string& where) {
     const double clearance = gap * section.thickness;
-    Box near = bg::return_envelope<Box>(a.ring);
-    bg::set<bg::min_corner, 0>(near, bg::get<bg::min_corner, 0>(near) - clearance);
-    bg::set<bg::min_corner, 1>(near, bg::get<bg::min_corner, 1>(near) - clearance);
-    bg::set<bg::max_corner, 0>(near, bg::get<bg::max_corner, 0>(near) + clearance);
-    bg::set<bg::max_corner, 1>(near, bg::get<bg::max_corner, 1>(near) + clearance);
-    if (bg::disjoint(near, bg::return_envelope<Box>(b.ring))) {
-        return;
-    }
-    if (bg::distance(closed(a.ring), closed(b.ring)) < clearance ||
-        bg::covered_by(a.ring.front(), b.ring) || bg::covered_by(b.ring.front(), a.ring)) {
+    if (close(a.ring, b.ring, clearance) || bg::covered_by(a.ring.front(), b.ring) ||
+        bg::covered_by(b.ring.front(), a.ring)) {
         throw InputError(where, b.kind + " '" + b.name + "'",
                          "overlaps or touches " + a.kind + " '" + a.name + "'",
                          "leave at least " + show_length(clearance) + " of lean between them");

@@ -17,42 +17,55 @@ using Point = boost::geometry::model::d2::point_xy<double>;
 /// Open ring (first point not repeated), counter-clockwise.
 using Ring = boost::geometry::model::ring<Point, false, false>;
 
-/// A named part of the section. `kind` is "lean", "fat" or "bone"; lean is what no region covers.
+/// A named part of the section. `kind` is "lean", "fat" or "bone"; lean is what no region covers,
+/// so a lean region only names a muscle.
 struct Region {
     std::string name; ///< as the user wrote it, for messages: "fat cap", "rib 2"
     std::string kind;
-    Ring ring; ///< inside the outline; may share stretches with it (a fat cap does)
+    Ring ring; ///< [m] inside the outline; fat and lean may share stretches with it, bone may not
 };
 
-/// A sealed stretch of the outline: every outline point within the ring. Empty list: all wet.
+/// A sealed stretch of the outline: every outline point within the ring. No seals: all wet.
 struct Seal {
     std::string name; ///< "top", "bottom", "left", "right" or a user's name
-    Ring ring;
+    Ring ring;        ///< [m] may reach beyond the outline
 };
 
+/// A cross-section, in metres. Lengths that are zero are taken from the outline by checked().
 struct Section {
-    std::string name; ///< "round", "block", "loin", ... or the file name
+    std::string name; ///< "round", "block", "loin", "ham" or the file name
     Ring outline;
     std::vector<Region> regions;
     std::vector<Seal> seals;
-    double thickness = 0; ///< [m] smaller extent, the one a cook measures
-    double width = 0;     ///< [m] larger extent
+    double thickness = 0; ///< [m] smaller extent, the one a cook measures; 2 mm to 600 mm
+    double width = 0;     ///< [m] larger extent, at least the thickness, at most 3 m
 };
 
-/// Checks the section: finite points, outline simple and of positive area, regions inside the
-/// outline (within `1e-3` of the thickness, and then snapped), not crossing each other, bone not
-/// filling the section, some lean left, some wet stretch left. Throws base::InputError headed by
-/// `where`, naming the region, the rule and the remedy. Returns the section with rings made
-/// counter-clockwise and duplicate points removed.
+/// Checks the section [m] and returns it ready for a mesher. Throws base::InputError headed by
+/// `where`, naming the part, the rule and the remedy, unless
+///  - every ring has 3 to 5000 points, all numbers within 100 m, and does not cross or touch
+///  itself;
+///  - thickness and width are in the ranges above;
+///  - every region is lean, fat or bone and lies inside the outline; bone keeps 0.5 % of the
+///    thickness away from the outline, and any two regions keep as much from each other;
+///  - lean is left on at least 1 % of the outline's area, and some stretch of the outline is wet;
+///  - every seal covers part of the outline.
+/// What comes back: rings run counter-clockwise; points within 1e-6 of the thickness of the one
+/// before are gone; points of fat and lean within 1e-3 of the thickness of the outline lie exactly
+/// on it and are points of the outline too, and along a shared stretch both rings have the same
+/// points; the outline has a point where a seal begins or ends, so each of its edges is wet or
+/// sealed whole (to 1e-3 of the thickness). These limits are the project's own: smaller gaps cost
+/// many cells and change no answer a cook can use.
 Section checked(Section section, const std::string& where);
 
 /// Area of the outline less the bones, and of each kind [m2].
 struct Areas {
     double total = 0, lean = 0, fat = 0, bone = 0;
 };
+/// Areas [m2] of a checked section; total = lean + fat.
 Areas areas(const Section& section);
 
-/// Whether a point of the outline is wet: no seal covers it.
+/// Whether a point [m] of the outline is wet: no seal covers it.
 bool wet(const Section& section, const Point& p);
 
 /// Share of the outline's length that is wet [1], 0 to 1; an outline edge counts by its middle.

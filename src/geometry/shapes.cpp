@@ -166,8 +166,9 @@ Region fat_cap(const Ring& outline, double thickness) {
         const Point inner(p.x() - depth * ty / t, p.y() + depth * tx / t);
         // Where the outline bends too sharply for the offset to follow, the offset makes a loop
         // that comes nearer to the outline than it should: that loop is left out.
-        if (std::all_of(outline.begin(), outline.end(),
-                        [&](const Point& q) { return bg::distance(q, inner) >= 0.99 * depth; })) {
+        if (std::all_of(outline.begin(), outline.end(), [&](const Point& q) {
+                return bg::comparable_distance(q, inner) >= 0.98 * depth * depth;
+            })) {
             fat.ring.push_back(inner);
         }
     }

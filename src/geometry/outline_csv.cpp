@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: MIT
+/// Reads an outline and its regions from CSV text, one row per point. No quoting: names have no
+/// commas.
+#include "geometry/shapes.hpp"
+
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+
+#include <boost/algorithm/string/split.hpp>
+
+#include <algorithm>
+#include <sstream>
+
+namespace tidemark::geometry {
+namespace {
+
+using base::InputError;
+using Fields = std::vector<std::string>;
+
+const Fields kinds{"outline", "lean", "fat", "bone", "sealed"};
+
+/// The unit that the header names.
+std::string unit_of(const Fields& header, const std::string& line, const std::string& where) {
+    for (const std::string unit : {"mm", "cm", "in"}) {
+        if (header == Fields{"part", "kind", "x [" + unit + "]", "y [" + unit + "]"}) {
+            return unit;
+        }
+    }
+    throw InputError(where, line, "the first line must be: part,kind,x [mm],y [mm]",
+                     "name the unit of x and y in brackets: mm, cm or in");
+}
+
+/// Checks that a part's rows stand together and are of one known kind.
+void check_row(const std::vector<Region>& parts, const std::string& name, const std::string& kind,
+               const std::string& where) {
+    if (name.empty()) {
+        throw InputError(where, "part", "is empty", "give every part a name");
+    }
+    if (std::find(kinds.begin(), kinds.end(), kind) == kinds.end()) {
+        const std::string meant = base::nearest(kind, kinds);
+        throw InputError(where, kind, "a kind is outline, lean, fat, bone or sealed",
+                         meant.empty() ? "choose one of these" : "did you mean " + meant + "?");
+    }
+    const auto same = std::find_if(parts.begin(), parts.end(),
+                                   [&](const Region& part) { return part.name == name; });
+    if (same == parts.end()) {
+        const auto is_outline = [](const Region& part) { return part.kind == "outline"; };
+        if (kind == "outline" && std::any_of(parts.begin(), parts.end(), is_outline)) {
+            throw InputError(where, name, "is a second outline",
+                             "keep one, and give the rest another kind");
+        }
+    } else if (same->kind != kind) {
+        throw InputError(where, kind, "part '" + name + "' began as " + same->kind,
+                         "give each part one kind");
+    } else if (same + 1 != parts.end()) {
+        throw InputError(where, name, "goes on after another part",
+                         "keep the rows of a part together, in order around it");
+    }
+}
+
+} // namespace
+
+Section outline_from_csv(const std::string& text, const std::string& file_name) {
+    std::istringstream lines(text);
+    std::string raw, unit;
+    std::vector<Region> parts;
+    for (int number = 1; std::getline(lines, raw); ++number) {
+        const std::string line = base::trim(raw);
+        if (line.empty() || line.front() == '#') {
+            continue;
+        }
+        const std::string where = file_name + ":" + std::to_string(number);
+        Fields fields;
+        boost::algorithm::split(fields, line, [](char c) { return c == ','; });
+        std::transform(fields.begin(), fields.end(), fields.begin(), base::trim);
+        if (unit.empty()) {
+            unit = unit_of(fields, line, where);
+            continue;
+        }
+        if (fields.size() != 4) {
+            throw InputError(where, line, "has " + std::to_string(fields.size()) + " fields, not 4",
+                             "write part,kind,x,y with decimal points");
+        }
+        check_row(parts, fields[0], fields[1], where);
+        if (parts.empty() || parts.back().name != fields[0]) {
+            parts.push_back({fields[0], fields[1], {}});
+        }
+        const auto metres = [&](const std::string& value) {
+            return base::parse(value + " " + unit, base::Dimension::length, where);
+        };
+        parts.back().ring.emplace_back(metres(fields[2]), metres(fields[3]));
+    }
+    Section section{file_name, {}, {}, {}};
+    for (Region& part : parts) {
+        if (part.kind == "outline") {
+            section.outline = std::move(part.ring);
+        } else if (part.kind == "sealed") {
+            section.seals.push_back({part.name, std::move(part.ring)});
+        } else {
+            section.regions.push_back(std::move(part));
+        }
+    }
+    if (section.outline.empty()) {
+        throw InputError(file_name, "outline", "is missing",
+                         unit.empty() ? "begin with the line part,kind,x [mm],y [mm]"
+                                      : "give one part the kind outline");
+    }
+    return checked(std::move(section), file_name);
+}
+
+} // namespace tidemark::geometry
