@@ -76,7 +76,17 @@ std::optional<Point> crossing(const Ring& ring) {
     return std::nullopt;
 }
 
+void check_count(const Ring& ring, const std::string& name, const std::string& where) {
+    if (ring.size() < 3) {
+        throw InputError(where, name,
+                         "has " + std::to_string(ring.size()) +
+                             (ring.size() == 1 ? " point" : " points"),
+                         "give at least 3, in order around it");
+    }
+}
+
 void check_points(const Ring& ring, const std::string& name, const std::string& where) {
+    check_count(ring, name, where);
     if (ring.size() > most_points) {
         throw InputError(where, name,
                          "has " + std::to_string(ring.size()) + " points, more than " +
@@ -100,12 +110,7 @@ void drop_duplicates(Ring& ring, double reach) {
 }
 
 void check_ring(const Ring& ring, const std::string& name, const std::string& where) {
-    if (ring.size() < 3) {
-        throw InputError(where, name,
-                         "has " + std::to_string(ring.size()) +
-                             (ring.size() == 1 ? " point" : " points"),
-                         "give at least 3, in order around it");
-    }
+    check_count(ring, name, where);
     bg::validity_failure_type failure{};
     if (!bg::is_valid(ring, failure)) {
         const auto place = crossing(ring);
