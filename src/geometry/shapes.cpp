@@ -144,26 +144,38 @@ std::vector<Region> ribs(Dimensions d, const std::string& where) {
     return all;
 }
 
-/// Fat along the top of a curved outline, between the places at 18 and 162 degrees of its angle. It
-/// is `thickness` [m] deep along the normal, and at its two ends rises from the outline at 30
-/// degrees (more where there is no room for that), in a sine.
+/// Fat along the top of a curved outline, between the places at 18 and 162 degrees of its angle
+/// (1/20 and 9/20 of its points). It is `thickness` [m] deep along the normal, and at its two ends
+/// rises from the outline at 30 degrees (more where there is no room for that), in a sine.
 Region fat_cap(const Ring& outline, double thickness) {
-    const std::size_t first = outline.size() / 20, last = outline.size() / 2 - first;
-    const auto at = [&](std::size_t i) { return outline.begin() + static_cast<std::ptrdiff_t>(i); };
-    Region fat{"fat cap", "fat", Ring(at(first), at(last + 1))};
+    const auto first = outline.begin() + static_cast<std::ptrdiff_t>(outline.size() / 20);
+    const auto last = outline.begin() + static_cast<std::ptrdiff_t>(outline.size() * 9 / 20);
+    Region fat{"fat cap", "fat", Ring(first, last + 1)};
+    // The way back, from the left end to the right. Where the outline's points lie far apart for so
+    // thin a cap, one more point near each end keeps the angle there.
+    std::vector<Point> way(fat.ring.rbegin(), fat.ring.rend());
+    const auto near_end = [&](const Point& end, const Point& next, auto position) {
+        const double share = thickness / bg::distance(end, next);
+        if (share < 0.5) {
+            way.insert(position, Point(std::lerp(end.x(), next.x(), share),
+                                       std::lerp(end.y(), next.y(), share)));
+        }
+    };
+    near_end(fat.ring[0], fat.ring[1], way.end() - 1);
+    near_end(way[0], way[1], way.begin() + 1);
     double length = 0;
-    for (std::size_t i = first; i < last; ++i) {
-        length += bg::distance(outline[i], outline[i + 1]);
+    for (std::size_t i = 1; i < way.size(); ++i) {
+        length += bg::distance(way[i - 1], way[i]);
     }
     const double taper = std::min(thickness * pi / 2 / std::tan(pi / 6), length / 4);
     double along = 0;
-    for (std::size_t i = last - 1; i > first; --i) {
-        const Point &p = outline[i], &next = outline[i + 1], &before = outline[i - 1];
-        along += bg::distance(p, next);
+    for (std::size_t i = 1; i + 1 < way.size(); ++i) {
+        const Point &before = way[i - 1], &p = way[i], &next = way[i + 1];
+        along += bg::distance(before, p);
         const double depth =
             thickness * std::sin(pi / 2 * std::min(1., std::min(along, length - along) / taper));
         const double tx = next.x() - before.x(), ty = next.y() - before.y(), t = std::hypot(tx, ty);
-        const Point inner(p.x() - depth * ty / t, p.y() + depth * tx / t);
+        const Point inner(p.x() + depth * ty / t, p.y() - depth * tx / t);
         // Where the outline bends too sharply for the offset to follow, the offset makes a loop
         // that comes nearer to the outline than it should: that loop is left out.
         if (std::all_of(outline.begin(), outline.end(), [&](const Point& q) {

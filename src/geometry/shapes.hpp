@@ -23,7 +23,7 @@ struct Dimensions {
     /// Any of top, bottom, left, right. A side is the stretch of the outline whose outward normal
     /// points more that way than any other: one face of a block, about a quarter of a curved
     /// outline (up to where it slopes at 45 degrees).
-    std::vector<std::string> sealed;
+    std::vector<std::string> sealed = {};
 };
 
 /// The four shapes [m] share these rules. A fat cap on a curved outline covers its top from 18
