@@ -38,8 +38,11 @@ public:
             const double value = sign * take_number();
             const Unit* unit = take_unit();
             const bool compound = last || !rest_.empty();
-            if (compound && (sign < 0 || !adds_up(unit->dimension))) {
+            if (compound && !adds_up(unit->dimension)) {
                 fail("has text after the value", remedy());
+            }
+            if (compound && sign < 0) {
+                fail("has a sign in a value of several parts", "write it like 1 lb 4 oz");
             }
             if (last && (unit->dimension != last->dimension || unit->factor >= last->factor)) {
                 fail("has parts that do not fall in size", "write it like 1 lb 4 oz");
@@ -147,11 +150,12 @@ private:
         const Unit* unit = find_unit(rest_, wanted_);
         std::string_view name = rest_;
         if (unit == nullptr) { // perhaps more parts follow
-            name = trimmed(rest_.substr(0, rest_.find_first_of("0123456789.")));
+            name = trimmed(rest_.substr(0, rest_.find_first_of("0123456789.+-")));
             unit = find_unit(name, wanted_);
         }
         if (name.empty()) {
-            fail("has no unit", remedy());
+            fail(rest_.find_first_of("+-") == 0 ? "has a sign behind the number" : "has no unit",
+                 remedy());
         }
         if (unit == nullptr) {
             unknown_unit(where_, shown_, name, wanted_);

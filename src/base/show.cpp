@@ -42,8 +42,11 @@ std::string show_mass(double kilograms) {
     }
     const double whole = std::round(std::abs(ounces));
     const double rest = std::fmod(whole, 16);
-    return metric + (ounces < 0 ? " (-" : " (") + significant((whole - rest) / 16, 9) + " lb" +
-           (rest > 0 ? " " + significant(rest, 2) + " oz)" : ")");
+    std::string pounds = significant(std::copysign((whole - rest) / 16, ounces), 9) + " lb";
+    if (rest > 0) {
+        pounds += ' ' + significant(rest, 2) + " oz";
+    }
+    return metric + " (" + pounds + ')';
 }
 
 std::string show_volume(double cubic_metres) {
