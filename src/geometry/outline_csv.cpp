@@ -20,11 +20,11 @@ using Fields = std::vector<std::string>;
 
 const Fields kinds{"outline", "lean", "fat", "bone", "sealed"};
 
-/// The unit that the header names.
-std::string unit_of(const Fields& header, const std::string& line, const std::string& where) {
+/// The unit that the header names, in metres.
+double unit_of(const Fields& header, const std::string& line, const std::string& where) {
     for (const std::string unit : {"mm", "cm", "in"}) {
         if (header == Fields{"part", "kind", "x [" + unit + "]", "y [" + unit + "]"}) {
-            return unit;
+            return base::to_si(1, unit, base::Dimension::length);
         }
     }
     throw InputError(where, line, "the first line must be: part,kind,x [mm],y [mm]",
@@ -63,7 +63,8 @@ void check_row(const std::vector<Region>& parts, const std::string& name, const 
 
 Section outline_from_csv(const std::string& text, const std::string& file_name) {
     std::istringstream lines(text);
-    std::string raw, unit;
+    std::string raw;
+    double factor = 0; // the unit in metres; 0 until the header has been read
     std::vector<Region> parts;
     for (int number = 1; std::getline(lines, raw); ++number) {
         const std::string line = base::trim(raw);
@@ -74,8 +75,8 @@ Section outline_from_csv(const std::string& text, const std::string& file_name) 
         Fields fields;
         boost::algorithm::split(fields, line, [](char c) { return c == ','; });
         std::transform(fields.begin(), fields.end(), fields.begin(), base::trim);
-        if (unit.empty()) {
-            unit = unit_of(fields, line, where);
+        if (factor == 0) {
+            factor = unit_of(fields, line, where);
             continue;
         }
         if (fields.size() != 4) {
@@ -87,7 +88,7 @@ Section outline_from_csv(const std::string& text, const std::string& file_name) 
             parts.push_back({fields[0], fields[1], {}});
         }
         const auto metres = [&](const std::string& value) {
-            return base::parse(value + " " + unit, base::Dimension::length, where);
+            return factor * base::parse(value, base::Dimension::number, where);
         };
         parts.back().ring.emplace_back(metres(fields[2]), metres(fields[3]));
     }
@@ -103,8 +104,8 @@ Section outline_from_csv(const std::string& text, const std::string& file_name) 
     }
     if (section.outline.empty()) {
         throw InputError(file_name, "outline", "is missing",
-                         unit.empty() ? "begin with the line part,kind,x [mm],y [mm]"
-                                      : "give one part the kind outline");
+                         factor == 0 ? "begin with the line part,kind,x [mm],y [mm]"
+                                     : "give one part the kind outline");
     }
     return checked(std::move(section), file_name);
 }

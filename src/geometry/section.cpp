@@ -8,6 +8,8 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 
+#include <boost/geometry.hpp>
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
@@ -18,7 +20,7 @@ namespace {
 namespace bg = boost::geometry;
 using base::InputError;
 using base::show_length;
-using Box = bg::model::box<Point>;
+using Envelope = bg::model::box<Point>;
 using Path = bg::model::linestring<Point>;
 using Segment = bg::model::segment<Point>;
 
@@ -47,8 +49,8 @@ std::string show_point(const Point& p) {
 
 /// Whether the walls of two rings come nearer to each other than `clearance`.
 bool close(const Ring& a, const Ring& b, double clearance) {
-    Box reach;
-    bg::buffer(bg::return_envelope<Box>(a), reach, clearance);
+    Envelope reach;
+    bg::buffer(bg::return_envelope<Envelope>(a), reach, clearance);
     const Path wall = closed(a);
     for (std::size_t i = 0; i < b.size(); ++i) {
         const Segment edge(b[i], b[after(i, b)]);
@@ -132,7 +134,7 @@ void tidy(Ring& ring, double thickness, const std::string& name, const std::stri
 /// Fills in the extents that are not given and checks them.
 void measure(Section& section, const std::string& where) {
     check_points(section.outline, "outline", where);
-    const Box box = bg::return_envelope<Box>(section.outline);
+    const Envelope box = bg::return_envelope<Envelope>(section.outline);
     const auto [least, most] = std::minmax(
         {box.max_corner().x() - box.min_corner().x(), box.max_corner().y() - box.min_corner().y()});
     if (section.thickness == 0) {

@@ -7,6 +7,8 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 
+#include <boost/geometry.hpp>
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>

@@ -3,6 +3,7 @@
 #include "base/error.hpp"
 #include "geometry/section.hpp"
 
+#include <boost/geometry.hpp>
 #include <catch2/catch.hpp>
 
 #include <algorithm>

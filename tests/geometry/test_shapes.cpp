@@ -3,6 +3,7 @@
 #include "base/error.hpp"
 #include "geometry/shapes.hpp"
 
+#include <boost/geometry.hpp>
 #include <boost/math/quadrature/trapezoidal.hpp>
 #include <boost/math/special_functions/gamma.hpp>
 #include <catch2/catch.hpp>
