@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: MIT
+/// Read everything, check where to write, solve, print, draw.
+#include "cli/command_day.hpp"
+
+#include "base/error.hpp"
+#include "base/file.hpp"
+#include "cli/case_from_options.hpp"
+#include "cli/flags.hpp"
+#include "cli/options.hpp"
+#include "cli/progress.hpp"
+#include "cure/prediction.hpp"
+#include "output/csv.hpp"
+#include "output/figure.hpp"
+#include "output/json.hpp"
+#include "output/report.hpp"
+
+#include <cmath>
+#include <functional>
+#include <iostream>
+
+namespace tidemark::cli {
+namespace {
+
+constexpr int screen_columns = 168;  // four for each character of the map
+constexpr int figure_columns = 400;
+
+void help(bool all) {
+    std::cout << "tidemark day --thickness LENGTH --brine-salt SHARE [flags]\n"
+                 "tidemark day --case FILE [flags]\n"
+                 "Tells from which day the core of a piece in brine is cured, and until which day "
+                 "it is good.\n\n"
+              << day_flags(all);
+}
+
+/// The days of the fronts, and the day of the answer if it is not among them [s].
+std::vector<double> profile_times(const cure::Prediction& prediction) {
+    std::vector<double> times = cure::front_days(prediction);
+    if (times.empty() || std::abs(times.back() - prediction.at) > 60) {
+        times.push_back(prediction.at);
+    }
+    return times;
+}
+
+} // namespace
+
+void command_day(const std::vector<std::string>& words) {
+    const Options options = read_day_options(words);
+    if (options.on("help") || options.on("help-all")) {
+        help(options.on("help-all"));
+        return;
+    }
+    const bool json = options.on("json"), csv = options.on("csv");
+    if (json && csv) {
+        throw base::InputError("--csv", "", "does not go with --json", "ask for one of them");
+    }
+    base::Records records = base::Records::built_in();
+    const Asked asked = case_from_options(options, records);
+    const Given* figure = options.find("figure");
+    if (figure) {
+        output::check_figure(figure->text, figure->where);
+    }
+
+    cure::Prediction prediction;
+    {
+        Progress progress;
+        prediction = cure::predict(asked.question, records, std::ref(progress));
+    }
+    prediction.warnings.insert(prediction.warnings.begin(), asked.warnings.begin(),
+                               asked.warnings.end());
+    if (json) {
+        std::cout << output::json(prediction);
+    } else if (csv) {
+        std::cout << output::csv(cure::profiles(prediction, profile_times(prediction)));
+    } else {
+        std::cout << output::report(prediction, cure::picture(prediction, screen_columns, {}));
+    }
+    std::cout.flush();
+    if (figure) {
+        output::draw_figure(
+            prediction,
+            cure::picture(prediction, figure_columns, cure::front_days(prediction)), figure->text);
+    }
+}
+
+} // namespace tidemark::cli

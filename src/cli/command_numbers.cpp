@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: MIT
+/// Lists records and the bibliography as they stand in the program.
+#include "cli/command_numbers.hpp"
+
+#include "base/error.hpp"
+#include "base/record.hpp"
+#include "base/text.hpp"
+#include "output/words.hpp"
+
+#include <boost/program_options.hpp>
+
+#include <algorithm>
+#include <iostream>
+
+namespace tidemark::cli {
+namespace {
+
+namespace po = boost::program_options;
+using base::InputError;
+
+void lines(const std::string& name, const std::string& text) {
+    if (text.empty()) {
+        return;
+    }
+    std::string head = "    " + name;
+    for (const std::string& part : output::wrapped(text, 68)) {
+        head.resize(12, ' ');
+        std::cout << head << part << '\n';
+        head.clear();
+    }
+}
+
+void print(const base::Record& r) {
+    std::cout << r.key << " = " << base::significant(r.value, 7)
+              << (r.unit == "1" ? "" : ' ' + r.unit) << '\n';
+    lines("spread", r.spread);
+    std::string valid;
+    for (const base::Validity& range : r.valid) {
+        valid += (valid.empty() ? "" : "; ") + range.text;
+    }
+    lines("range", valid);
+    lines("source", r.source + (r.where.empty() ? "" : ", " + r.where) + " (" +
+                        output::mark_in_words(r.mark) + ')');
+    lines("note", r.note);
+}
+
+/// The keys that are `prefix` or go on from it after a dot; all for an empty one.
+std::vector<std::string> keys_below(const base::Records& records, const std::string& prefix) {
+    std::vector<std::string> keys = records.keys();
+    if (prefix.empty()) {
+        return keys;
+    }
+    std::erase_if(keys, [&](const std::string& key) {
+        return key != prefix && !key.starts_with(prefix + '.');
+    });
+    if (keys.empty()) {
+        std::vector<std::string> heads;
+        for (const std::string& key : records.keys()) {
+            for (auto dot = key.find('.');; dot = key.find('.', dot + 1)) {
+                heads.push_back(key.substr(0, dot));
+                if (dot == std::string::npos) {
+                    break;
+                }
+            }
+        }
+        const std::string near = base::nearest(prefix, heads);
+        throw InputError("numbers", prefix, "is not the head of any key",
+                         near.empty() ? "see tidemark numbers" : "did you mean " + near + "?");
+    }
+    return keys;
+}
+
+} // namespace
+
+void command_numbers(const std::vector<std::string>& words) {
+    po::options_description flags("Flags", 80, 60);
+    flags.add_options()("sources", po::bool_switch(), "the works behind the keys of sources")(
+        "help", po::bool_switch(), "this text");
+    po::options_description all;
+    all.add(flags).add_options()("prefix", po::value<std::string>()->default_value(""), "");
+    po::variables_map given;
+    try {
+        using namespace po::command_line_style;
+        po::store(po::command_line_parser(words)
+                      .options(all)
+                      .positional(po::positional_options_description().add("prefix", 1))
+                      .style(allow_long)
+                      .run(),
+                  given);
+    } catch (const po::error& error) {
+        throw InputError("numbers", "", error.what(), "see tidemark numbers --help");
+    }
+    const base::Records records = base::Records::built_in();
+    if (given["help"].as<bool>()) {
+        std::cout << "tidemark numbers [PREFIX]\n"
+                     "tidemark numbers --sources\n"
+                     "Lists the numbers of the program, or those whose key begins with PREFIX\n"
+                     "(muscle.pork-loin, kinetics, ...): value, unit, spread, the range they hold\n"
+                     "in, source, how the source was used, and what was done to the number.\n\n"
+                  << flags;
+    } else if (given["sources"].as<bool>()) {
+        for (const std::string& key : records.sources()) {
+            std::cout << key << '\n';
+            lines("", records.source(key)->citation);
+        }
+    } else {
+        for (const std::string& key : keys_below(records, given["prefix"].as<std::string>())) {
+            print(*records.find(key));
+        }
+    }
+}
+
+} // namespace tidemark::cli

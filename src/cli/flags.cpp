@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: MIT
+/// One line per flag, so that the help can be read on a terminal.
+#include "cli/flags.hpp"
+
+#include <boost/program_options/value_semantic.hpp>
+
+#include <string>
+
+namespace tidemark::cli {
+namespace {
+
+namespace po = boost::program_options;
+
+constexpr unsigned page = 96, text = 66;
+
+auto takes(const char* name) {
+    return po::value<std::string>()->value_name(name);
+}
+
+po::options_description group(const char* title) {
+    return po::options_description(title, page, text);
+}
+
+po::options_description piece() {
+    po::options_description flags = group("The piece");
+    flags.add_options()
+        ("case", takes("FILE"), "read flags from FILE, a line each: thickness = 65 mm")
+        ("muscle", takes("NAME"), "pork-loin (default), beef-round, ...: see numbers muscle")
+        ("cut", takes("NAME"), "composition, default the muscle's own: see numbers cut")
+        ("shape", takes("NAME"), "sheet (default), round, ball, block, loin, ham or outline")
+        ("outline", takes("FILE"), "draw the section from a table part,kind,x [mm],y [mm]")
+        ("thickness", takes("LENGTH"), "at the thickest place, 65 mm or 2.5 in")
+        ("width", takes("LENGTH"), "of the section, default by the shape")
+        ("length", takes("LENGTH"), "of the piece, default from its weight")
+        ("weight", takes("MASS"), "of one piece, raw, 2.5 kg or 5 lb 8 oz")
+        ("pieces", takes("N"), "equal pieces in the brine, default 1")
+        ("fat-cap", takes("LENGTH"), "fat along the top face, default none")
+        ("bones", takes("N"), "ribs in a loin, or one bone in a ham, default 0")
+        ("bone-diameter", takes("LENGTH"), "default by the shape")
+        ("bone-depth", takes("LENGTH"), "bone centre to the nearest face, default by the shape")
+        ("seal", takes("FACES"), "faces kept from the brine: top,bottom,left,right")
+        ("marbling", takes("SHARE"), "fat inside the lean by volume, default 0 %")
+        ("fibre-angle", takes("ANGLE"), "of fibres in the section, 30 deg, default out of it")
+        ("frozen", po::bool_switch(), "frozen and thawed before the cure");
+    return flags;
+}
+
+po::options_description brine() {
+    po::options_description flags = group("The brine, by strength or by recipe, and the cooler");
+    flags.add_options()
+        ("brine-salt", takes("SHARE"), "salt in the brine, 6 % is 60 g per kg of brine")
+        ("brine-nitrite", takes("SHARE"), "sodium nitrite in the brine, 150 ppm, default none")
+        ("brine", takes("AMOUNT"), "how much brine, 6 L or 6 kg, default without end")
+        ("water", takes("AMOUNT"), "recipe: water, 6 L or 1.5 gal")
+        ("salt", takes("AMOUNT"), "recipe: salt, 400 g (or 1.5 cup, which is less sure)")
+        ("salt-kind", takes("KIND"), "in a spoon: fine (default), pickling, coarse, flake, ...")
+        ("sugar", takes("AMOUNT"), "recipe: sugar, 100 g")
+        ("premix", takes("AMOUNT"), "recipe: curing premix, 45 g; weigh it, never by the spoon")
+        ("premix-nitrite", takes("SHARE"), "sodium nitrite in the premix, default 6.25 %")
+        ("ascorbate", po::bool_switch(), "ascorbate or erythorbate is in the brine")
+        ("still", takes("SPEED"), "film coefficient of still brine, 1e-6 m/s, default stirred")
+        ("cooler", takes("TEMPERATURE"), "3 C or 38 F, default 4 C");
+    return flags;
+}
+
+po::options_description answer() {
+    po::options_description flags = group("The question and the answer");
+    flags.add_options()
+        ("at", takes("TIME"), "show this time, 5 d, in place of the pull day")
+        ("horizon", takes("TIME"), "look no further than this, default 120 d")
+        ("json", po::bool_switch(), "print one JSON object")
+        ("csv", po::bool_switch(), "print profiles through the core as a table")
+        ("figure", takes("FILE"), "draw the section to FILE.svg, .png or .pdf (needs gnuplot)")
+        ("help", po::bool_switch(), "these flags")
+        ("help-all", po::bool_switch(), "and those that set numbers of the model");
+    return flags;
+}
+
+po::options_description model() {
+    po::options_description flags = group("Numbers of the model (see tidemark numbers)");
+    flags.add_options()
+        ("diffusivity", takes("VALUE"), "salt in this muscle at 4 C, 2.2e-10 m2/s or 19 mm2/d")
+        ("nitrite-ratio", takes("RATIO"), "nitrite diffusivity over salt's, default 1")
+        ("partition", takes("RATIO"), "meat water over brine at balance, default 0.95")
+        ("loss", takes("VALUE"), "of nitrite: none, half-life 8 d (default) or rate 0.09 1/d")
+        ("activation-energy", takes("VALUE"), "of diffusion, default 25 kJ/mol")
+        ("threshold", takes("SHARE"), "nitrite for pink, default by the muscle's myoglobin")
+        ("myoglobin", takes("SHARE"), "of this muscle, default by the muscle, 1.5 g/kg")
+        ("ph", takes("NUMBER"), "of this muscle, default by the muscle, 5.6")
+        ("fibre-ratio", takes("RATIO"), "diffusivity along the fibres over across, default 1.2")
+        ("set", takes("KEY=VALUE"), "any number by its key; may be given again")
+        ("cells", takes("N"), "coarse cells across the thickness, default 24");
+    return flags;
+}
+
+} // namespace
+
+po::options_description day_flags(bool all) {
+    po::options_description flags(page, text);
+    flags.add(piece()).add(brine()).add(answer());
+    if (all) {
+        flags.add(model());
+    }
+    return flags;
+}
+
+} // namespace tidemark::cli

@@ -1,0 +1,79 @@
+// SPDX-License-Identifier: MIT
+/// The program: finds the command, runs it, and turns failures into one line and an exit code:
+/// 0 done, 1 something failed while running, 2 the input cannot be used.
+#include "base/error.hpp"
+#include "base/text.hpp"
+#include "cli/command_day.hpp"
+#include "cli/command_numbers.hpp"
+
+#include <algorithm>
+#include <iostream>
+
+namespace {
+
+using namespace tidemark;
+
+struct Command {
+    const char* name;
+    const char* purpose;
+    void (*run)(const std::vector<std::string>&);
+};
+constexpr Command commands[] = {
+    {"day", "the days between which to pull a piece from its brine", cli::command_day},
+    {"numbers", "the numbers the program uses, with their sources", cli::command_numbers},
+};
+
+void help() {
+    std::cout << "tidemark predicts how a cure moves into whole muscle in brine.\n\n";
+    for (const Command& command : commands) {
+        std::string name = command.name;
+        name.resize(10, ' ');
+        std::cout << "  tidemark " << name << command.purpose << '\n';
+    }
+    std::cout << "\n  tidemark COMMAND --help   its flags\n"
+                 "  tidemark --version\n\n"
+                 "Curing with nitrite can hurt people when it goes wrong. Weigh it, keep to your\n"
+                 "local code, and do not let a number from a program outrank either.\n"
+                 "Exit code: 0 done, 1 failed while running, 2 the input cannot be used.\n";
+}
+
+void run(std::vector<std::string> words) {
+    if (words.empty()) {
+        throw base::InputError("", "", "no command was given", "see tidemark --help");
+    }
+    const std::string name = words[0];
+    std::ranges::replace(words, "-h", "--help");
+    if (words[0] == "--help" || words[0] == "help") {
+        help();
+    } else if (name == "--version") {
+        std::cout << "tidemark " TIDEMARK_VERSION "\n";
+    } else if (const auto* found = std::ranges::find(commands, name, &Command::name);
+               found != std::end(commands)) {
+        words.erase(words.begin());
+        found->run(words);
+    } else {
+        std::vector<std::string> names;
+        std::ranges::transform(commands, std::back_inserter(names), &Command::name);
+        const std::string near = base::nearest(name, names);
+        throw base::InputError("", name, "is not a command",
+                               near.empty() ? "see tidemark --help" : "did you mean " + near + "?");
+    }
+    if (!std::cout.flush()) {
+        throw base::RunError("the answer could not be written to standard output");
+    }
+}
+
+} // namespace
+
+int main(int count, char** words) {
+    try {
+        run({words + 1, words + count});
+        return 0;
+    } catch (const tidemark::base::InputError& error) {
+        std::cerr << "tidemark: " << error.what() << '\n';
+        return 2;
+    } catch (const std::exception& error) {
+        std::cerr << "tidemark: " << error.what() << '\n';
+        return 1;
+    }
+}

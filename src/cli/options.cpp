@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: MIT
+/// Program_options reads both the line and the file; what is added here is the joining of stray
+/// words, line numbers, and remedies.
+#include "cli/options.hpp"
+
+#include "cli/flags.hpp"
+
+#include "base/error.hpp"
+#include "base/file.hpp"
+#include "base/text.hpp"
+
+#include <boost/program_options.hpp>
+
+#include <algorithm>
+#include <filesystem>
+#include <sstream>
+
+namespace tidemark::cli {
+namespace {
+
+namespace po = boost::program_options;
+using base::InputError;
+
+const std::string repeatable = "set";
+
+[[noreturn]] void unknown(const std::string& where, const std::string& dashes,
+                          const std::string& name, const char* rule) {
+    std::vector<std::string> known;
+    for (const auto& option : day_flags(true).options()) {
+        known.push_back(option->long_name());
+    }
+    const std::string near = base::nearest(name, known);
+    throw InputError(where, dashes + name, rule,
+                     near.empty() ? "see tidemark day --help" : "did you mean " + dashes + near + "?");
+}
+
+bool is_number(const std::string& word) {
+    return word.find_first_of("0123456789") != std::string::npos &&
+           word.find_first_not_of("0123456789.,/+-eE") == std::string::npos;
+}
+
+/// The value behind the last sign "=", for --set, and its last word.
+std::string last_word(const std::string& text) {
+    return text.substr(text.find_last_of("= ") + 1);
+}
+
+/// Joins the words a cook leaves without quotes to the number before them: --weight 1 lb 4 oz.
+class Line {
+public:
+    explicit Line(Options& options) : options_(options) {}
+
+    void take(const po::option& option) {
+        const std::string& word = option.original_tokens.at(0);
+        if (option.unregistered || (option.position_key >= 0 && word.starts_with('-'))) {
+            unknown("", "", word.substr(0, word.find('=')), "is not a flag");
+        }
+        if (option.position_key >= 0) {
+            join(word);
+            return;
+        }
+        finish();
+        name_ = option.string_key;
+        text_ = option.value.empty() ? "yes" : option.value[0];
+        joined_ = false;
+    }
+
+    void finish() {
+        if (name_.empty()) {
+            return;
+        }
+        if (name_ != repeatable && options_.find(name_)) {
+            throw InputError("--" + name_, text_, "is given twice", "keep one");
+        }
+        options_.add(name_, {text_, "--" + name_});
+    }
+
+private:
+    void join(const std::string& word) {
+        if (name_.empty() || !(joined_ || is_number(last_word(text_)))) {
+            throw InputError("", word, "is a stray word",
+                             "write a flag and its value, with quotes around a value that holds "
+                             "spaces: --thickness \"65 mm\"");
+        }
+        text_ += ' ' + word;
+        joined_ = true;
+    }
+
+    Options& options_;
+    std::string name_, text_;
+    bool joined_ = false;
+};
+
+Options read_line(const std::vector<std::string>& words) {
+    Options options;
+    Line line(options);
+    try {
+        using namespace po::command_line_style;
+        const po::options_description flags = day_flags(true);
+        const auto parsed = po::command_line_parser(words)
+                                .options(flags)
+                                .style(allow_long | long_allow_next | long_allow_adjacent)
+                                .allow_unregistered()
+                                .run();
+        for (const po::option& option : parsed.options) {
+            line.take(option);
+        }
+    } catch (const po::error_with_option_name& error) {
+        throw InputError(error.get_option_name(), "", "has no value, or one it cannot take",
+                         "see tidemark day --help");
+    }
+    line.finish();
+    return options;
+}
+
+/// One line of a case file; Program_options knows its form but counts no lines, so it gets them one
+/// by one.
+std::vector<po::option> read_case_line(const std::string& line, const std::string& where) {
+    if (base::trim(line).starts_with('[')) {
+        throw InputError(where, base::trim(line), "is a heading, and a case file has none",
+                         "take the line out");
+    }
+    std::istringstream in(line);
+    try {
+        return po::parse_config_file(in, day_flags(true), true).options;
+    } catch (const po::error&) {
+        throw InputError(where, base::trim(line), "is not of the form name = value",
+                         "begin comments with #");
+    }
+}
+
+Options read_case(const Given& file) {
+    const std::string& path = file.text;
+    std::istringstream text(base::read_text(path, file.where));
+    Options options;
+    std::string line;
+    for (int number = 1; std::getline(text, line); ++number) {
+        const std::string place = path + ':' + std::to_string(number);
+        for (const po::option& option : read_case_line(line, place)) {
+            const std::string& name = option.string_key;
+            if (option.unregistered) {
+                unknown(place, "", name, "is not a name a case file may hold");
+            }
+            if (name == file_flag || name.starts_with("help")) {
+                throw InputError(place, name, "cannot stand in a case file", "take the line out");
+            }
+            if (name != repeatable && options.find(name)) {
+                throw InputError(place, name, "is given twice", "keep one");
+            }
+            options.add(name, {option.value.at(0), place + ": " + name});
+        }
+    }
+    return options;
+}
+
+} // namespace
+
+const Given* Options::find(const std::string& name) const {
+    const auto found = values_.find(name);
+    return found == values_.end() ? nullptr : &found->second.front();
+}
+
+bool Options::on(const std::string& name) const {
+    const Given* given = find(name);
+    if (given && given->text != "yes" && given->text != "no") {
+        throw InputError(given->where, given->text, "is neither yes nor no", "write yes or no");
+    }
+    return given && given->text == "yes";
+}
+
+const std::vector<Given>& Options::all(const std::string& name) const {
+    static const std::vector<Given> none;
+    const auto found = values_.find(name);
+    return found == values_.end() ? none : found->second;
+}
+
+void Options::merge(const Options& other) {
+    for (const auto& [name, values] : other.values_) {
+        values_.emplace(name, values);
+    }
+}
+
+Options read_day_options(const std::vector<std::string>& words) {
+    Options options = read_line(words);
+    if (const Given* file = options.find(file_flag)) {
+        options.merge(read_case(*file));
+    }
+    return options;
+}
+
+} // namespace tidemark::cli

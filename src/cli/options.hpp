@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: MIT
+/// The flags of the commands, and what the cook wrote behind them on the line or in a case file.
+/// Everything stays text here; case_from_options.hpp turns it into numbers.
+#pragma once
+
+#include <map>
+#include <string>
+#include <vector>
+
+namespace tidemark::cli {
+
+/// One value as written, and the place to name when it is wrong: "--cooler" or "ham.ini:7: cooler".
+struct Given {
+    std::string text, where;
+};
+
+/// The values by the name of their flag. Only `set` may hold more than one.
+class Options {
+public:
+    /// nullptr if the flag was not given.
+    const Given* find(const std::string& name) const;
+    /// Switches: given, and not turned off with "no" in the case file. Throws InputError for a word
+    /// that is neither yes nor no.
+    bool on(const std::string& name) const;
+    const std::vector<Given>& all(const std::string& name) const;
+    void add(const std::string& name, const Given& given) { values_[name].push_back(given); }
+    void merge(const Options& other); ///< adds what is not there yet
+
+private:
+    std::map<std::string, std::vector<Given>> values_;
+};
+
+/// Reads the words behind `tidemark day`, and the case file among them if there is one; the line
+/// wins over the file. Throws InputError.
+Options read_day_options(const std::vector<std::string>& words);
+
+} // namespace tidemark::cli

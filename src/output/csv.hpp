@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+/// Profiles as a table for a spreadsheet (RFC 4180: a header line, commas, CR LF).
+#pragma once
+
+#include "cure/prediction.hpp"
+
+#include <string>
+#include <vector>
+
+namespace tidemark::output {
+
+/// The table, one row per sample: days, mm, the tissue, percent and ppm by mass of the tissue. Nine
+/// significant digits; a value that is not finite is an empty field.
+std::string csv(const std::vector<cure::Sample>& samples);
+
+} // namespace tidemark::output

@@ -1,0 +1,245 @@
+// SPDX-License-Identifier: MIT
+/// One gnuplot script. Sizes are in pixels of a page 1080 wide, so that on a phone, which shows it a
+/// third as large, the text still is ten pixels high.
+#include "output/figure.hpp"
+
+#include "base/error.hpp"
+#include "base/file.hpp"
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+#include "output/figure_layout.hpp"
+#include "output/words.hpp"
+
+#include <boost/algorithm/string.hpp>
+#include <boost/process/search_path.hpp>
+#include <gnuplot-iostream.h>
+
+#include <filesystem>
+#include <map>
+
+namespace tidemark::output {
+namespace {
+
+/// gnuplot's terminals by the ending of the file; text sizes are made to look alike.
+const std::map<std::string, std::string>& terminals() {
+    static const std::map<std::string, std::string> list = {
+        {".svg", "svg noenhanced background 'white' font 'sans-serif,30' size %w,%h"},
+        {".png", "pngcairo noenhanced font 'Sans,22' size %w,%h"},
+        {".pdf", "pdfcairo noenhanced font 'Sans,30' fontscale 0.36 size %win,%hin"}};
+    return list;
+}
+
+std::string ending(const std::string& path) {
+    return boost::to_lower_copy(std::filesystem::path(path).extension().string());
+}
+
+/// In gnuplot's single quotes, where only the quote itself is special; no line breaks.
+std::string quoted(const std::string& text) {
+    return '\'' + boost::replace_all_copy(text, "'", "''") + '\'';
+}
+
+std::string in_shell(const std::string& text) {
+    return '\'' + boost::replace_all_copy(text, "'", "'\\''") + '\'';
+}
+
+class Script {
+public:
+    Script(Gnuplot& gnuplot, const cure::Prediction& p, const cure::Picture& picture)
+        : out_(gnuplot), p_(p), picture_(picture), layout_(picture, p.title),
+          scale_(p.has_nitrite, p.target, p.stable_target, picture) {}
+
+    void write(const std::string& path) {
+        page(path);
+        data();
+        colours();
+        scale_bar();
+        front_labels();
+        plot();
+    }
+
+private:
+    void page(const std::string& path) {
+        std::string terminal = terminals().at(ending(path));
+        const double unit = terminal.starts_with("pdf") ? 1. / 180 : 1;
+        boost::replace_all(terminal, "%w", fixed(layout_.width * unit, unit < 1 ? 3 : 0));
+        boost::replace_all(terminal, "%h", fixed(layout_.height * unit, unit < 1 ? 3 : 0));
+        out_ << "set terminal " << terminal << "\nset output " << quoted(path) << '\n'
+             << "set encoding utf8\nunset border\nunset tics\n";
+        const Box& map = layout_.map;
+        out_ << "set lmargin at screen " << map.left / layout_.width << "\nset rmargin at screen "
+             << map.right / layout_.width << "\nset tmargin at screen " << map.top / layout_.height
+             << "\nset bmargin at screen " << map.bottom / layout_.height << '\n'
+             << "set xrange [" << layout_.x0 << ':' << layout_.x1 << "]\nset yrange ["
+             << layout_.y0 << ':' << layout_.y1 << "]\n";
+        double top = layout_.height - 34;
+        for (const std::string& line : layout_.title) {
+            out_ << "set label " << quoted(line) << " at screen 0.5, screen "
+                 << top / layout_.height << " center\n";
+            top -= 42;
+        }
+        out_ << "set key at screen " << 60 / layout_.width << ", screen "
+             << layout_.key / layout_.height
+             << " left top Left reverse vertical maxrows 3 samplen 2 spacing 1.15\n";
+    }
+
+    void ring(const geometry::Ring& ring) {
+        for (const geometry::Point& point : ring) {
+            out_ << point.x() << ' ' << point.y() << '\n';
+        }
+        out_ << ring.front().x() << ' ' << ring.front().y() << "\n\n";
+    }
+
+    void data() {
+        out_ << "$outline << EOD\n";
+        ring(picture_.section.outline);
+        out_ << "EOD\n";
+        for (const char* kind : {"fat", "bone"}) {
+            if (has(kind)) {
+                out_ << '$' << kind << " << EOD\n";
+                for (const geometry::Region& region : picture_.section.regions) {
+                    if (region.kind == kind) {
+                        ring(region.ring);
+                    }
+                }
+                out_ << "EOD\n";
+            }
+        }
+        for (const bool now : {false, true}) {
+            if (!has_front(now)) {
+                continue;
+            }
+            out_ << (now ? "$edge" : "$fronts") << " << EOD\n";
+            for (const cure::Picture::Front& front : picture_.fronts) {
+                for (const auto& line : front.lines) {
+                    if (is_now(front) != now || line.empty()) {
+                        continue;
+                    }
+                    for (const geometry::Point& point : line) {
+                        out_ << point.x() << ' ' << point.y() << '\n';
+                    }
+                    out_ << '\n';
+                }
+            }
+            out_ << "EOD\n";
+        }
+    }
+
+    void colours() {
+        const double last = scale_.steps();
+        // Dark grey to grey up to the target, then pink to pale: lighter is more cured throughout,
+        // for readers who see no difference of hue.
+        out_ << "set palette defined (0 '#3f4247', 0.999 '#85817e', 1 '#dd8296', " << last
+             << " '#fde6dc')\nset cbrange [0:" << last << "]\nset colorbox horizontal user origin screen "
+             << 60 / layout_.width << ", screen " << layout_.colourbar / layout_.height
+             << " size screen " << 1 - 120 / layout_.width << ", screen " << 30 / layout_.height
+             << "\nset cbtics scale 0 (";
+        for (int k = 0; k <= last; ++k) {
+            out_ << (k ? ", " : "") << quoted(scale_.label(k)) << ' ' << k;
+        }
+        out_ << ")\nset cblabel "
+             << quoted((p_.has_nitrite ? "nitrite arrived by " : "salt on ") + show_day(p_.at) +
+                       (p_.has_nitrite ? " [ppm of the meat]" : " [% of the meat]"))
+             << '\n';
+    }
+
+    void scale_bar() {
+        const double length = layout_.bar;
+        const double x = layout_.x0, y = layout_.y0 - 34 / layout_.pixels_per_metre;
+        out_ << "set arrow from " << x << ',' << y << " to " << x + length << ',' << y
+             << " heads size screen 0.008,90 lw 4 lc rgb 'black'\nset label "
+             << quoted(base::show_length(length)) << " at " << x + length + 20 / layout_.pixels_per_metre
+             << ',' << y << " left\n";
+    }
+
+    void front_labels() {
+        out_ << "set style textbox opaque noborder margins 0.6,0.4\n";
+        for (const PlacedLabel& label : place_labels(picture_, layout_)) {
+            out_ << "set label " << quoted(label.text) << " at " << label.at.x() << ','
+                 << label.at.y() << " center front boxed\n";
+        }
+    }
+
+    void plot() {
+        // Gaps of the field (bone, outside) stay white.
+        out_ << "plot '-' binary array=(" << picture_.nx << ',' << picture_.ny << ") dx="
+             << picture_.step << " dy=" << picture_.step << " origin=(" << picture_.x0 << ','
+             << picture_.y0 << ") format='%double' with image notitle";
+        if (has("fat")) {
+            out_ << ", $fat with filledcurves closed fs solid noborder fc rgb '#f4e6b8' notitle"
+                    ", $fat with filledcurves closed fs transparent pattern 4 border lc rgb "
+                    "'#8a6d1f' fc rgb '#8a6d1f' title 'fat'";
+        }
+        if (has("bone")) {
+            out_ << ", $bone with filledcurves closed fs solid noborder fc rgb 'white' notitle"
+                    ", $bone with filledcurves closed fs transparent pattern 2 border lc rgb "
+                    "'black' fc rgb '#555555' title 'bone'";
+        }
+        const std::string edge = p_.has_nitrite ? "edge of pink" : "edge of the cure";
+        if (has_front(false)) {
+            line("$fronts", 3, edge + ", by day");
+        }
+        if (has_front(true)) {
+            line("$edge", 7, edge + ", " + show_day(p_.at));
+        }
+        out_ << ", $outline with lines lw 5 lc rgb 'black' notitle"
+                ", '-' with points pt 7 ps 3.4 lc rgb 'white' notitle"
+                ", '-' with points pt 2 ps 2.2 lw 5 lc rgb 'black' title 'core, cured last'\n";
+        out_.sendBinary1d(scale_.raster(picture_));
+        for (int k = 0; k < 2; ++k) {
+            out_ << picture_.core.x() << ' ' << picture_.core.y() << "\ne\n";
+        }
+        out_ << "unset output\n";
+    }
+
+    /// A dark line in a light casing, seen on any ground.
+    void line(const std::string& name, int width, const std::string& title) {
+        out_ << ", " << name << " with lines lw " << width + 4 << " lc rgb 'white' notitle, " << name
+             << " with lines lw " << width << " lc rgb '#1b2a5c' title " << quoted(title);
+    }
+
+    bool has(const std::string& kind) const {
+        return std::ranges::count(picture_.section.regions, kind, &geometry::Region::kind) > 0;
+    }
+    bool is_now(const cure::Picture::Front& front) const {
+        return std::abs(front.time - picture_.time) < 60;
+    }
+    bool has_front(bool now) const {
+        return std::ranges::any_of(picture_.fronts, [&](const cure::Picture::Front& front) {
+            return is_now(front) == now && std::ranges::any_of(front.lines, [](const auto& line) {
+                       return !line.empty();
+                   });
+        });
+    }
+
+    Gnuplot& out_;
+    const cure::Prediction& p_;
+    const cure::Picture& picture_;
+    Layout layout_;
+    ColourScale scale_;
+};
+
+} // namespace
+
+void check_figure(const std::string& path, const std::string& where) {
+    if (!terminals().contains(ending(path))) {
+        throw base::InputError(where, path, "does not end in .svg, .png or .pdf",
+                               "name the figure like ham.svg");
+    }
+    base::check_writable(path, where);
+}
+
+void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
+                 const std::string& path) {
+    const std::string gnuplot = boost::process::search_path("gnuplot").string();
+    if (gnuplot.empty()) {
+        throw base::RunError(path + " was not drawn: gnuplot is not installed; install it, or ask "
+                                    "for --csv and draw with something else");
+    }
+    base::write_aside(path, [&](const std::string& aside) {
+        // If the script fails, what it wrote goes, and write_aside() says that nothing is there.
+        Gnuplot pipe(in_shell(gnuplot) + " >/dev/null 2>&1 || rm -f " + in_shell(aside));
+        Script(pipe, prediction, picture).write(aside);
+    });
+}
+
+} // namespace tidemark::output

@@ -1,0 +1,129 @@
+// SPDX-License-Identifier: MIT
+/// Sums of heights, a table of round numbers, and labels put down one by one.
+#include "output/figure_layout.hpp"
+
+#include "base/text.hpp"
+#include "output/words.hpp"
+
+#include <boost/geometry.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace tidemark::output {
+namespace {
+
+/// The least 1, 2 or 5 times a power of ten that is not below `value`.
+double round_up(double value) {
+    const double power = std::pow(10, std::floor(std::log10(value)));
+    for (const double digit : {1., 2., 5.}) {
+        if (value <= digit * power * (1 + 1e-9)) {
+            return digit * power;
+        }
+    }
+    return 10 * power;
+}
+
+} // namespace
+
+Layout::Layout(const cure::Picture& picture, const std::string& heading)
+    : title(wrapped(heading, 52)) {
+    namespace bg = boost::geometry;
+    const auto extent =
+        bg::return_envelope<bg::model::box<geometry::Point>>(picture.section.outline);
+    x0 = extent.min_corner().x();
+    x1 = extent.max_corner().x();
+    y0 = extent.min_corner().y();
+    y1 = extent.max_corner().y();
+    constexpr double side = 70, tallest = 1000;
+    pixels_per_metre = std::min((width - 2 * side) / (x1 - x0), tallest / (y1 - y0));
+    const double wide = (x1 - x0) * pixels_per_metre, high = (y1 - y0) * pixels_per_metre;
+
+    colourbar = 120;
+    key = colourbar + 30 + 40 + 150;
+    map.bottom = key + 90;
+    map.top = map.bottom + high;
+    map.left = (width - wide) / 2;
+    map.right = (width + wide) / 2;
+    height = map.top + 40 + 42. * static_cast<double>(title.size()) + 20;
+    bar = round_up((x1 - x0) / 5 * 1e3) * 1e-3;
+}
+
+ColourScale::ColourScale(bool nitrite, double target, double lasting, const cure::Picture& picture)
+    : nitrite_(nitrite), levels_{0} {
+    const double unit = nitrite ? 1e6 : 1e2;
+    levels_.push_back(target * unit);
+    if (nitrite && lasting > 1.2 * target) {
+        levels_.push_back(lasting * unit);
+    }
+    double most = 0;
+    for (const double value : nitrite ? picture.arrived : picture.salt) {
+        most = std::isfinite(value) ? std::max(most, value * unit) : most;
+    }
+    while (levels_.back() * 4 < most) {
+        levels_.push_back(round_up(2 * levels_.back()));
+    }
+    if (most > levels_.back()) {
+        levels_.push_back(round_up(1.1 * most));
+    } else if (levels_.size() == 2) {
+        levels_.push_back(round_up(2 * levels_.back()));
+    }
+}
+
+std::string ColourScale::label(int step) const {
+    return base::significant(levels_[step], 2);
+}
+
+std::vector<double> ColourScale::raster(const cure::Picture& picture) const {
+    std::vector<double> steps = nitrite_ ? picture.arrived : picture.salt;
+    for (double& value : steps) {
+        value *= nitrite_ ? 1e6 : 1e2;
+        const auto above = std::ranges::upper_bound(levels_, value);
+        if (std::isfinite(value) && above != levels_.begin() && above != levels_.end()) {
+            value = static_cast<double>(above - levels_.begin()) - 1 +
+                    (value - above[-1]) / (above[0] - above[-1]);
+        } else if (std::isfinite(value)) {
+            value = above == levels_.begin() ? 0 : this->steps();
+        }
+    }
+    return steps;
+}
+
+std::vector<PlacedLabel> place_labels(const cure::Picture& picture, const Layout& layout) {
+    // A label's own size, by which distances are measured.
+    const double wide = 150 / layout.pixels_per_metre, high = 56 / layout.pixels_per_metre;
+    std::vector<geometry::Point> taken = {picture.core};
+    for (const geometry::Region& region : picture.section.regions) {
+        if (region.kind == "bone") {
+            geometry::Point middle;
+            boost::geometry::centroid(region.ring, middle);
+            taken.push_back(middle);
+        }
+    }
+    std::vector<PlacedLabel> labels;
+    for (const cure::Picture::Front& front : picture.fronts) {
+        const geometry::Point* best = nullptr;
+        double most = 1; // nearer than its own size it would touch
+        for (const auto& line : front.lines) {
+            for (const geometry::Point& point : line) {
+                double nearest = std::numeric_limits<double>::infinity();
+                for (const geometry::Point& other : taken) {
+                    nearest = std::min(nearest, std::max(std::abs(point.x() - other.x()) / wide,
+                                                         std::abs(point.y() - other.y()) / high));
+                }
+                if (nearest > most) {
+                    most = nearest;
+                    best = &point;
+                }
+            }
+        }
+        if (best) {
+            labels.push_back({"day " + base::significant(front.time / 86400, 2), *best});
+            taken.push_back(*best);
+        }
+    }
+    return labels;
+}
+
+} // namespace tidemark::output

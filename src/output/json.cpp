@@ -1,0 +1,133 @@
+// SPDX-License-Identifier: MIT
+/// Ordered members, the answer first.
+#include "output/json.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double day = 86400, percent = 1e-2, ppm = 1e-6, mm = 1e-3;
+
+/// A value in a unit; null when it is not finite, which JSON cannot write.
+Json number(double value, double unit = 1) {
+    return std::isfinite(value) ? Json(value / unit) : Json(nullptr);
+}
+Json number(const std::optional<double>& value, double unit) {
+    return value ? number(*value, unit) : Json(nullptr);
+}
+/// Zero stands for "not known" in the case and the prediction.
+Json known(double value, double unit = 1) {
+    return value > 0 ? number(value, unit) : Json(nullptr);
+}
+
+Json contents(const cure::Spot& spot) {
+    return {{"salt_percent", number(spot.salt, percent)},
+            {"water_phase_salt_percent", number(spot.water_salt, percent)},
+            {"arrived_nitrite_ppm", number(spot.arrived, ppm)},
+            {"residual_nitrite_ppm", number(spot.residual, ppm)},
+            {"share_of_equilibrium", number(spot.of_equilibrium)}};
+}
+
+Json core(const cure::Spot& spot) {
+    Json object = {{"x_mm", number(spot.x, mm)},
+                   {"y_mm", number(spot.y, mm)},
+                   {"depth_mm", number(spot.depth, mm)}};
+    object.update(contents(spot));
+    return object;
+}
+
+Json brine(const cure::BrineState& state) {
+    return {{"salt_percent", number(state.salt, percent)},
+            {"nitrite_ppm", number(state.nitrite, ppm)},
+            {"mass_kg", number(state.mass)}};
+}
+
+Json piece(const cure::Prediction& p) {
+    const cure::Piece& piece = p.question.piece;
+    return {{"muscle", piece.muscle},
+            {"shape", piece.shape},
+            {"thickness_mm", known(piece.dimensions.thickness, mm)},
+            {"width_mm", known(piece.dimensions.width, mm)},
+            {"length_mm", known(p.length, mm)},
+            {"weight_kg", known(p.weight)},
+            {"pieces", piece.pieces},
+            {"cooler_c", number(p.question.temperature - 273.15)}};
+}
+
+Json target(const cure::Prediction& p) {
+    return {{"arrived_nitrite_ppm", p.has_nitrite ? number(p.target, ppm) : Json(nullptr)},
+            {"lasting_colour_ppm", p.has_nitrite ? number(p.stable_target, ppm) : Json(nullptr)},
+            {"salt_percent", p.has_nitrite ? Json(nullptr) : number(p.target, percent)}};
+}
+
+Json parameters(const cure::Prediction& p) {
+    Json list = Json::array();
+    for (const base::Record& r : p.parameters) {
+        Json valid = Json::array();
+        for (const base::Validity& range : r.valid) {
+            valid.push_back(range.text);
+        }
+        list.push_back({{"key", r.key},
+                        {"value", number(r.value)},
+                        {"unit", r.unit},
+                        {"spread", r.spread},
+                        {"valid", valid},
+                        {"mark", std::string(1, r.mark)},
+                        {"source", r.source},
+                        {"where", r.where},
+                        {"note", r.note}});
+    }
+    return list;
+}
+
+Json derived(const cure::Prediction& p) {
+    Json list = Json::array();
+    for (const cure::Derived& d : p.derived) {
+        list.push_back({{"name", d.name}, {"value", number(d.si)}, {"unit", d.unit}});
+    }
+    return list;
+}
+
+} // namespace
+
+std::string json(const cure::Prediction& p) {
+    const Json object = {
+        {"program", "tidemark"},
+        {"version", TIDEMARK_VERSION},
+        {"title", p.title},
+        {"piece", piece(p)},
+        {"pull_day", number(p.pull, day)},
+        {"lasting_colour_day", number(p.stable, day)},
+        {"last_good_day", number(p.last_good, day)},
+        {"last_good_reason", p.last_good_reason},
+        {"never_cured_because", p.never.empty() ? Json(nullptr) : Json(p.never)},
+        {"window_would_open", p.window.empty() ? Json(nullptr) : Json(p.window)},
+        {"at_day", number(p.at, day)},
+        {"target", target(p)},
+        {"core", core(p.core)},
+        {"mean", contents(p.mean)},
+        {"brine", brine(p.brine_end)},
+        {"brine_at_start", brine(p.brine_start)},
+        {"ingoing_nitrite",
+         {{"whole_system_ppm", number(p.ingoing.whole_system, ppm)},
+          {"limit_ppm", number(p.ingoing.limit, ppm)},
+          {"note", p.ingoing.note}}},
+        {"thiele_modulus", number(p.thiele)},
+        {"fourier_number", number(p.fourier)},
+        {"mass_balance_error", number(p.mass_balance_error)},
+        {"discretisation_error_days", number(p.discretisation_error, day)},
+        {"time_error", number(p.time_error)},
+        {"parameters", parameters(p)},
+        {"derived", derived(p)},
+        {"warnings", p.warnings},
+        {"cautions", p.cautions}};
+    // Text from the user's files was checked to be UTF-8; anything else is shown, not refused.
+    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+} // namespace tidemark::output

@@ -1,0 +1,16 @@
+// SPDX-License-Identifier: MIT
+/// A prediction as one JSON object, for other programs. Units stand in the names of the members.
+#pragma once
+
+#include "cure/prediction.hpp"
+
+#include <string>
+
+namespace tidemark::output {
+
+/// The object as text, two spaces deep, doubles with all their digits (days, percent by mass, ppm
+/// by mass, mm, kg). What is not finite or not known is null. Records keep the unit they have in
+/// the records.
+std::string json(const cure::Prediction& prediction);
+
+} // namespace tidemark::output

@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: MIT
+/// Lays the screen out from top to bottom.
+#include "output/report.hpp"
+
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+#include "output/section_map.hpp"
+#include "output/words.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+constexpr std::size_t page = 80;
+constexpr int map_columns = 42, map_rows = 12;
+
+/// Collects lines; every paragraph has a heading in a margin of its own.
+class Screen {
+public:
+    void line(const std::string& text = "") { text_ += text + '\n'; }
+
+    void paragraph(const std::string& heading, const std::string& text) {
+        constexpr std::size_t margin = 9;
+        std::string head = heading;
+        for (const std::string& part : wrapped(text, page - margin)) {
+            head.resize(margin, ' ');
+            line(head + part);
+            head.clear();
+        }
+    }
+
+    const std::string& text() const { return text_; }
+
+private:
+    std::string text_;
+};
+
+std::string padded(const std::string& text, std::size_t width) {
+    const std::size_t used = width_of(text);
+    return std::string(width > used ? width - used : 0, ' ') + text;
+}
+
+std::string about(double seconds, Rounding rounding) {
+    return show_day(seconds, rounding) + " (about " + show_days_hours(seconds) + ')';
+}
+
+void window(Screen& screen, const cure::Prediction& p) {
+    if (!p.pull) {
+        screen.paragraph("PULL", "The core is not cured: " + p.never);
+    } else if (p.last_good && *p.last_good < *p.pull) {
+        screen.paragraph("PULL", "There is no good day: the core is cured from " +
+                                     about(*p.pull, Rounding::up) + ", but " + p.last_good_reason +
+                                     " after " + show_day(*p.last_good, Rounding::down) + '.');
+    } else {
+        screen.paragraph("PULL", "from " + about(*p.pull, Rounding::up) + ": the core is cured");
+        screen.paragraph("", p.last_good
+                                 ? "to " + about(*p.last_good, Rounding::down) + ": then " +
+                                       p.last_good_reason
+                                 : "with no last day within the time looked at");
+    }
+    if (!p.window.empty()) {
+        screen.paragraph("", p.window);
+    }
+    if (p.has_nitrite && p.pull && p.stable) {
+        screen.paragraph("", "Colour that lasts reaches the core on " +
+                                 show_day(*p.stable, Rounding::up) + '.');
+    }
+    if (p.pull) {
+        const auto record = std::ranges::find(
+            p.parameters, "muscle." + p.question.piece.muscle + ".diffusivity", &base::Record::key);
+        const auto factor =
+            record == p.parameters.end() ? std::nullopt : spread_factor(record->spread);
+        screen.paragraph("", factor ? "Meat varies: two such cuts in three take from " +
+                                          base::significant(1 / *factor, 2) + " to " +
+                                          base::significant(*factor, 2) +
+                                          " times as long. The days above do not hold this spread."
+                                    : "How far cuts differ is not in these days.");
+    }
+}
+
+void state(Screen& screen, const cure::Prediction& p) {
+    const auto row = [&](const std::string& name, const std::string& salt, const std::string& water,
+                         const std::string& arrived, const std::string& left) {
+        std::string line = name;
+        line.resize(27, ' ');
+        line += padded(salt, 9) + padded(water, 14) + padded(arrived, 14) + padded(left, 14);
+        screen.line(line.substr(0, line.find_last_not_of(' ') + 1));
+    };
+    const auto ppm = [&](double value) { return p.has_nitrite ? show_ppm(value) : ""; };
+    const auto spot = [&](const std::string& name, const cure::Spot& s) {
+        row(name, show_percent(s.salt), show_percent(s.water_salt), ppm(s.arrived),
+            ppm(s.residual));
+    };
+    const auto brine = [&](const std::string& name, const cure::BrineState& b) {
+        row(name, show_percent(b.salt), "", "", ppm(b.nitrite));
+    };
+    const std::string day = show_day(p.at);
+    row("On " + day, "salt", "in its water", p.has_nitrite ? "nitrite come" : "",
+        p.has_nitrite ? "nitrite left" : "");
+    spot("core", p.core);
+    spot("mean of the lean", p.mean);
+    brine("brine when made", p.brine_start);
+    brine("brine on " + day, p.brine_end);
+}
+
+void drawing(Screen& screen, const cure::Prediction& p, const cure::Picture& picture) {
+    const SectionMap map = section_map(
+        picture, {p.has_nitrite, p.target, p.has_nitrite ? p.stable_target : 0}, map_columns,
+        map_rows);
+    const std::size_t width = map.lines.empty() ? 0 : map.lines[0].size();
+    for (std::size_t k = 0; k < std::max(map.lines.size(), map.legend.size()); ++k) {
+        std::string line = "  " + (k < map.lines.size() ? map.lines[k] : "");
+        line.resize(width + 6, ' ');
+        line += k < map.legend.size() ? map.legend[k] : "";
+        screen.line(line.substr(0, line.find_last_not_of(' ') + 1));
+    }
+}
+
+} // namespace
+
+std::string report(const cure::Prediction& p, const cure::Picture& picture) {
+    Screen screen;
+    for (const std::string& line : wrapped(p.title, page)) {
+        screen.line(line);
+    }
+    screen.line();
+    window(screen, p);
+    screen.paragraph("CORE", base::show_length(p.core.depth) + " from the nearest wet face; " +
+                                 "it holds " + fixed(100 * p.core.of_equilibrium, 0) +
+                                 " % of the salt it would hold if left for good.");
+    screen.line();
+    state(screen, p);
+    if (p.has_nitrite) {
+        screen.paragraph("LAW", (p.ingoing.whole_system
+                                     ? "Ingoing nitrite " + show_ppm(*p.ingoing.whole_system) +
+                                           ", limit " + show_ppm(p.ingoing.limit) + ". "
+                                     : "") +
+                                    p.ingoing.note);
+    }
+    screen.line();
+    drawing(screen, p, picture);
+    screen.line();
+    for (const std::string& warning : p.warnings) {
+        screen.paragraph("WARNING", warning);
+    }
+    for (const std::string& caution : p.cautions) {
+        screen.paragraph("CAUTION", caution);
+    }
+    if (p.discretisation_error) {
+        screen.paragraph("ERROR", "of the arithmetic alone: at most about " +
+                                      base::significant(*p.discretisation_error / 86400, 1) +
+                                      " days");
+    }
+    return screen.text();
+}
+
+} // namespace tidemark::output

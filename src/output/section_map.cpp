@@ -1,0 +1,99 @@
+// SPDX-License-Identifier: MIT
+/// Each character stands for a block of raster cells; thin fat and small bones win over lean.
+#include "output/section_map.hpp"
+
+#include "base/quantity.hpp"
+#include "output/words.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace tidemark::output {
+namespace {
+
+constexpr char lasting = '#', cured = '+', nearly = '-', uncured = '.', fat = '~', bone = 'O',
+               core = 'X', outside = ' ';
+constexpr double visible = 1. / 3; ///< share of a character that fat or bone must cover
+
+char lean(double amount, const MapScale& scale) {
+    if (scale.lasting > 0 && amount >= std::max(scale.lasting, scale.target)) {
+        return lasting;
+    }
+    return amount >= scale.target ? cured : amount >= scale.target / 2 ? nearly : uncured;
+}
+
+/// The character for the raster cells from (i0, j0) up to but without (i1, j1).
+char block(const cure::Picture& p, const MapScale& scale, int i0, int j0, int i1, int j1) {
+    const std::vector<double>& field = scale.nitrite ? p.arrived : p.salt;
+    std::map<char, int> count;
+    double sum = 0;
+    for (int j = j0; j < j1; ++j) {
+        for (int i = i0; i < i1; ++i) {
+            const int at = j * p.nx + i;
+            ++count[p.kind[at]];
+            sum += p.kind[at] == 'l' ? field[at] : 0;
+        }
+    }
+    const int cells = (i1 - i0) * (j1 - j0);
+    if (2 * count[' '] > cells) {
+        return outside;
+    }
+    if (count['b'] >= visible * cells) {
+        return bone;
+    }
+    if (count['f'] >= visible * cells || count['l'] == 0) {
+        return fat;
+    }
+    return lean(sum / count['l'], scale);
+}
+
+std::string amount(double value, const MapScale& scale) {
+    return scale.nitrite ? show_ppm(value) : show_percent(value);
+}
+
+} // namespace
+
+SectionMap section_map(const cure::Picture& p, const MapScale& scale, int columns, int rows) {
+    // Raster cells per character across; twice as many go into one upwards.
+    const int across = std::max({1, static_cast<int>(std::ceil(1. * p.nx / columns)),
+                                 static_cast<int>(std::ceil(0.5 * p.ny / rows))});
+    SectionMap map;
+    for (int top = p.ny; top > 0; top -= 2 * across) {
+        std::string line;
+        for (int i = 0; i < p.nx; i += across) {
+            line += block(p, scale, i, std::max(0, top - 2 * across), std::min(p.nx, i + across),
+                          top);
+        }
+        map.lines.push_back(line);
+    }
+    const auto cell = [](double from, double step, double at) {
+        return static_cast<int>(std::floor((at - from) / step + 0.5));
+    };
+    const int i = cell(p.x0, p.step, p.core.x()) / across;
+    const int j = (p.ny - 1 - cell(p.y0, p.step, p.core.y())) / (2 * across);
+    if (j >= 0 && j < std::ssize(map.lines) && i >= 0 && i < std::ssize(map.lines[j])) {
+        map.lines[j][i] = core;
+    }
+
+    const auto entry = [&](char c, const std::string& meaning) {
+        const auto drawn = [&](const std::string& line) {
+            return line.find(c) != std::string::npos;
+        };
+        if (std::ranges::any_of(map.lines, drawn)) {
+            map.legend.push_back(std::string(1, c) + "  " + meaning);
+        }
+    };
+    const std::string target = amount(scale.target, scale);
+    entry(lasting, "lasting colour, " + amount(scale.lasting, scale) + " or more");
+    entry(cured, (scale.nitrite ? "pink, " : "salted, ") + target + " or more");
+    entry(nearly, "not yet, less than " + target);
+    entry(uncured, std::string(scale.nitrite ? "grey" : "raw") + ", less than half of that");
+    entry(fat, "fat");
+    entry(bone, "bone");
+    entry(core, "core, the last place to cure");
+    map.legend.push_back(std::string(5, '=') + "  " + base::show_length(5 * across * p.step));
+    return map;
+}
+
+} // namespace tidemark::output

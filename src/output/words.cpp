@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: MIT
+/// Rounding and wrapping.
+#include "output/words.hpp"
+
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+
+#include <boost/algorithm/string/classification.hpp>
+#include <boost/algorithm/string/split.hpp>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+constexpr double hour = 3600, day = 24 * hour;
+
+std::string counted(long count, const char* thing) {
+    return std::to_string(count) + ' ' + thing + (count == 1 ? "" : "s");
+}
+
+} // namespace
+
+std::string fixed(double value, int decimals) {
+    if (!std::isfinite(value)) {
+        return "-";
+    }
+    std::array<char, 400> buffer;
+    const auto end = std::to_chars(buffer.data(), buffer.data() + buffer.size(), value + 0.0,
+                                   std::chars_format::fixed, decimals)
+                         .ptr;
+    const std::string text(buffer.data(), end);
+    return text.find_first_of("123456789") == std::string::npos && text[0] == '-' ? text.substr(1)
+                                                                                  : text;
+}
+
+std::string show_day(double seconds, Rounding rounding) {
+    const double tenths = seconds / day * 10;
+    constexpr double slack = 1e-6; // 3.0000000001 is day 3, not 3.1
+    const double whole = rounding == Rounding::up     ? std::ceil(tenths - slack)
+                         : rounding == Rounding::down ? std::floor(tenths + slack)
+                                                      : std::round(tenths);
+    return "day " + fixed(whole / 10, 1);
+}
+
+std::string show_days_hours(double seconds) {
+    const double step = seconds < 2 * day ? hour : 6 * hour;
+    const long hours = std::lround(std::round(seconds / step) * step / hour);
+    if (hours < 24) {
+        return counted(hours, "hour");
+    }
+    return counted(hours / 24, "day") + (hours % 24 ? ' ' + counted(hours % 24, "hour") : "");
+}
+
+std::string show_percent(double proportion) {
+    return fixed(proportion * 1e2, 2) + " %";
+}
+
+std::string show_ppm(double proportion) {
+    const double ppm = proportion * 1e6;
+    return fixed(ppm, std::abs(ppm) < 9.95 ? 1 : 0) + " ppm";
+}
+
+std::optional<double> spread_factor(const std::string& spread) {
+    if (!spread.starts_with("gsd ")) {
+        return {};
+    }
+    return base::parse(spread.substr(4), base::Dimension::number, "spread");
+}
+
+std::string mark_in_words(char mark) {
+    switch (mark) {
+    case 'S': return "seen in the source";
+    case 'M': return "from memory";
+    case 'C': return "computed";
+    case 'J': return "our judgement";
+    case 'U': return "given by you";
+    default: throw base::RunError(std::string("no such mark: ") + mark);
+    }
+}
+
+std::size_t width_of(const std::string& text) {
+    return std::ranges::count_if(text, [](char c) { return (c & 0xC0) != 0x80; });
+}
+
+std::vector<std::string> wrapped(const std::string& text, std::size_t width) {
+    std::vector<std::string> words, lines;
+    boost::split(words, text, boost::is_space(), boost::token_compress_on);
+    for (const std::string& word : words) {
+        if (lines.empty() || width_of(lines.back()) + 1 + width_of(word) > width) {
+            lines.push_back(word);
+        } else {
+            lines.back() += ' ' + word;
+        }
+    }
+    return lines;
+}
+
+} // namespace tidemark::output

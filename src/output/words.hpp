@@ -1,0 +1,39 @@
+// SPDX-License-Identifier: MIT
+/// Numbers and sentences as a cook reads them; shared by the report, the map and the figure.
+/// Conversion for show only: nothing here feeds back into a result.
+#pragma once
+
+#include "base/record.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tidemark::output {
+
+/// A number with a fixed count of decimals, independent of the locale; "-" if it is not finite.
+std::string fixed(double value, int decimals);
+
+/// Which way a day may be rounded: the first good day up, the last one down.
+enum class Rounding { nearest, up, down };
+/// A time [s] as "day 9.4", to a tenth of a day.
+std::string show_day(double seconds, Rounding rounding = Rounding::nearest);
+/// A time [s] as "9 days 6 hours": to the hour below two days, to six hours above.
+std::string show_days_hours(double seconds);
+
+/// A proportion as "1.62 %".
+std::string show_percent(double proportion);
+/// A proportion as "14 ppm", with one decimal below ten.
+std::string show_ppm(double proportion);
+
+/// The factor of a spread written "gsd 1.5"; none for any other spread.
+std::optional<double> spread_factor(const std::string& spread);
+/// A record's mark in words: 'S' is "seen in the source", and so on.
+std::string mark_in_words(char mark);
+
+/// `text` broken at spaces into lines of at most `width` characters; UTF-8 counts by character.
+std::vector<std::string> wrapped(const std::string& text, std::size_t width);
+/// Characters in a UTF-8 text.
+std::size_t width_of(const std::string& text);
+
+} // namespace tidemark::output
