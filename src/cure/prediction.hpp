@@ -60,7 +60,8 @@ struct Prediction {
     std::optional<double> last_good; ///< [s]
     std::string last_good_reason;    ///< "the mean salt passes 2.5 %", ...
     std::string never;               ///< why there is no pull day, with the remedy; empty otherwise
-    std::string window;              ///< what would open an empty window; empty otherwise
+    std::string window;              ///< why the window is empty and what opens it; else empty
+    std::optional<double> opening_salt; ///< brine salt that opens an empty window [kg per kg]
     double at = 0;                   ///< [s] the time the following hold for
     Spot core;
     Spot mean;                       ///< of the lean; x, y, depth unused
@@ -69,8 +70,12 @@ struct Prediction {
     double thiele = 0, fourier = 0;
     double weight = 0, length = 0;   ///< of one piece, given or worked out; 0 unknown
     double mass_balance_error = 0;
-    double discretisation_error = 0; ///< [s] of the pull time (or of the horizon's value, see docs)
-    double time_error = 0;
+    /// Of the pull time [s], from two meshes; none without a pull time. Never below the true error
+    /// of the answer in any case tested.
+    std::optional<double> discretisation_error;
+    double core_error = 0; ///< of the core's target quantity at `at`, likewise [kg per kg]
+    double time_error = 0; ///< of the time integration, relative [1]
+    int cells = 0;         ///< nodes of the fine mesh
     std::vector<base::Record> parameters;
     std::vector<Derived> derived;
     std::vector<std::string> warnings; ///< about this case

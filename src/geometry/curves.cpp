@@ -7,8 +7,6 @@
 
 namespace tidemark::geometry {
 
-namespace bg = boost::geometry;
-
 namespace {
 
 constexpr double on_curve = 1e-8; ///< [m] a snapped vertex is this near to the outline
@@ -28,9 +26,8 @@ Foot foot(const std::vector<Point>& ring, const Point& p) {
     Foot best;
     for (std::size_t i = 0; i < ring.size(); ++i) {
         const Point &a = ring[i], &b = ring[(i + 1) % ring.size()];
-        const double dx = b.x() - a.x(), dy = b.y() - a.y(), l2 = dx * dx + dy * dy;
-        const double f = std::clamp(((p.x() - a.x()) * dx + (p.y() - a.y()) * dy) / l2, 0.0, 1.0);
-        const double d = bg::distance(p, between(a, b, f));
+        double f = 0;
+        const double d = distance(p, a, b, &f);
         if (d < best.distance)
             best = {i, f, d};
     }
@@ -41,8 +38,8 @@ Curve make_curve(std::vector<Point> points) {
     Curve c;
     c.length.resize(points.size(), 0.0);
     for (std::size_t i = 1; i < points.size(); ++i)
-        c.length[i] = c.length[i - 1] + bg::distance(points[i - 1], points[i]);
-    c.closed = bg::distance(points.front(), points.back()) < on_curve;
+        c.length[i] = c.length[i - 1] + distance(points[i - 1], points[i]);
+    c.closed = distance(points.front(), points.back()) < on_curve;
     c.points = std::move(points);
     return c;
 }
@@ -137,7 +134,7 @@ std::vector<Curve> network(const Section& section) {
                 continue;
             junctions.push_back(p);
             const std::size_t next = (f.segment + 1) % ring.size();
-            if (bg::distance(p, ring[f.segment]) > on_curve && bg::distance(p, ring[next]) > on_curve)
+            if (distance(p, ring[f.segment]) > on_curve && distance(p, ring[next]) > on_curve)
                 ring.insert(ring.begin() + static_cast<std::ptrdiff_t>(f.segment) + 1, p);
         }
 
@@ -146,14 +143,14 @@ std::vector<Curve> network(const Section& section) {
     for (std::size_t i = 0; i < n; ++i) {
         const Point middle = between(ring[i], ring[(i + 1) % n], 0.5);
         for (const Seal& seal : section.seals)
-            wet[i] = wet[i] && !bg::within(middle, seal.ring);
+            wet[i] = wet[i] && !inside(middle, seal.ring);
     }
     for (std::size_t i = 0; i < n; ++i) {
         const std::size_t before = (i + n - 1) % n;
         breaks[i] = wet[i] != wet[before] ||
                     turn(ring[before], ring[i], ring[(i + 1) % n]) > 25 * std::numbers::pi / 180;
         for (const Point& j : junctions)
-            breaks[i] = breaks[i] || bg::distance(ring[i], j) <= on_curve;
+            breaks[i] = breaks[i] || distance(ring[i], j) <= on_curve;
     }
     std::vector<Curve> curves = cut(ring, breaks, wet);
     for (Curve& c : inner) { // corners inside a seam

@@ -12,8 +12,6 @@
 
 namespace tidemark::geometry {
 
-namespace bg = boost::geometry;
-
 namespace {
 
 constexpr double gradation = 0.35;  ///< growth of node distance per metre away from a fine place
@@ -54,7 +52,7 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
             const double s = (i + 0.5) * step;
             const Point a = curves[c].at(s - 0.5 * step), b = curves[c].at(s),
                         d = curves[c].at(s + 0.5 * step);
-            const double sag = bg::distance(b, Point((a.x() + d.x()) / 2, (a.y() + d.y()) / 2));
+            const double sag = distance(b, Point((a.x() + d.x()) / 2, (a.y() + d.y()) / 2));
             samples.push_back({b, step * step / std::max(8 * sag, 1e-300), c});
         }
     }
@@ -63,7 +61,7 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
         double gap = 1e300;
         for (const Sample& b : samples)
             if (a.curve != b.curve && !(curves[a.curve].outer && curves[b.curve].outer))
-                gap = std::min(gap, bg::distance(a.p, b.p));
+                gap = std::min(gap, distance(a.p, b.p));
         const double size = std::clamp(std::min(0.6 * gap, 0.6 * a.bend), finest * spacing, spacing);
         if (size < 0.95 * spacing)
             s.places.push_back({a.p, size});
@@ -74,7 +72,7 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
                 continue;
             for (const Point& p : {curves[c].points.front(), curves[c].points.back()})
                 for (const Point& q : {curves[d].points.front(), curves[d].points.back()})
-                    if (bg::distance(p, q) < 1e-9 &&
+                    if (distance(p, q) < 1e-9 &&
                         (!curves[d].outer || curves[c].wet != curves[d].wet))
                         s.places.push_back({p, curves[d].outer ? finest * spacing : 0.25 * spacing});
         }
@@ -91,7 +89,7 @@ Nodes curve_nodes(const std::vector<Curve>& curves, const Sizing& size) {
     Nodes out;
     const auto node_at = [&](const Point& p) {
         for (std::size_t i = 0; i < out.points.size(); ++i)
-            if (bg::distance(out.points[i], p) < 1e-9)
+            if (distance(out.points[i], p) < 1e-9)
                 return static_cast<int>(i);
         out.points.push_back(p);
         return static_cast<int>(out.points.size() - 1);
@@ -128,24 +126,13 @@ Nodes curve_nodes(const std::vector<Curve>& curves, const Sizing& size) {
     return out;
 }
 
-double distance_to_edge(const Point& p, const Point& a, const Point& b) {
-    const double dx = b.x() - a.x(), dy = b.y() - a.y();
-    const double f = std::clamp(((p.x() - a.x()) * dx + (p.y() - a.y()) * dy) / (dx * dx + dy * dy),
-                                0.0, 1.0);
-    return std::hypot(p.x() - a.x() - f * dx, p.y() - a.y() - f * dy);
-}
-
 /// Corners of a quadtree whose cells are as small as the sizing asks, clear of the curve edges.
 void add_interior(Nodes& nodes, const Section& section, const Sizing& size) {
-    bg::model::box<Point> box;
-    bg::envelope(section.outline, box);
-    const double w = box.max_corner().x() - box.min_corner().x(),
-                 h = box.max_corner().y() - box.min_corner().y();
+    const Box box = bounds(section.outline);
     // Cells of the nominal spacing, centred on the section, each split as needed.
     const double cell = size.spacing;
-    const int nx = static_cast<int>(std::ceil(w / cell)), ny = static_cast<int>(std::ceil(h / cell));
-    const double x0 = (box.min_corner().x() + box.max_corner().x() - nx * cell) / 2,
-                 y0 = (box.min_corner().y() + box.max_corner().y() - ny * cell) / 2;
+    const int nx = static_cast<int>(std::ceil(box.width() / cell)), ny = static_cast<int>(std::ceil(box.height() / cell));
+    const double x0 = box.middle().x() - nx * cell / 2, y0 = box.middle().y() - ny * cell / 2;
     constexpr int depth = 6;
     const double unit = cell / (1 << depth);
     std::set<std::pair<int, int>> corners;
@@ -166,21 +153,18 @@ void add_interior(Nodes& nodes, const Section& section, const Sizing& size) {
         for (int j = 0; j < ny; ++j)
             split(split, i << depth, j << depth, 1 << depth);
 
-    Ring outline;
-    for (const Point& p : section.outline)
-        outline.push_back(p);
     const std::size_t on_curves = nodes.edges.size();
     for (const auto& [i, j] : corners) {
         const Point p(x0 + i * unit, y0 + j * unit);
         const double room = clearance * size(p);
         bool clear = true;
         for (std::size_t e = 0; clear && e < on_curves; ++e)
-            clear = distance_to_edge(p, nodes.points[nodes.edges[e].a], nodes.points[nodes.edges[e].b]) >
+            clear = distance(p, nodes.points[nodes.edges[e].a], nodes.points[nodes.edges[e].b]) >
                     room;
-        if (!clear || !bg::within(p, outline))
+        if (!clear || !inside(p, section.outline))
             continue;
         const bool in_bone = std::any_of(section.regions.begin(), section.regions.end(), [&](auto& r) {
-            return r.kind == "bone" && bg::within(p, r.ring);
+            return r.kind == "bone" && inside(p, r.ring);
         });
         if (!in_bone)
             nodes.points.push_back(p);
@@ -301,13 +285,13 @@ std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>
         const auto& t = triangles[largest.second];
         Point centre((nodes.points[t[0]].x() + nodes.points[t[1]].x() + nodes.points[t[2]].x()) / 3,
                      (nodes.points[t[0]].y() + nodes.points[t[1]].y() + nodes.points[t[2]].y()) / 3);
-        if (!bg::within(centre, section.outline))
+        if (!inside(centre, section.outline))
             continue;
         std::string kind = "lean";
         double smallest = 1e300;
         for (const Region& r : section.regions) // the innermost region names the patch
-            if (bg::within(centre, r.ring) && std::abs(bg::area(r.ring)) < smallest)
-                kind = r.kind, smallest = std::abs(bg::area(r.ring));
+            if (inside(centre, r.ring) && std::abs(ring_area(r.ring)) < smallest)
+                kind = r.kind, smallest = std::abs(ring_area(r.ring));
         if (kind == "bone")
             continue;
         const int label = kind_of(kind);

@@ -4,18 +4,12 @@
 /// materials.
 #pragma once
 
-#include <boost/geometry.hpp>
-#include <boost/geometry/geometries/point_xy.hpp>
-#include <boost/geometry/geometries/polygon.hpp>
+#include "geometry/ring.hpp"
 
 #include <string>
 #include <vector>
 
 namespace tidemark::geometry {
-
-using Point = boost::geometry::model::d2::point_xy<double>;
-/// Open ring (first point not repeated), counter-clockwise.
-using Ring = boost::geometry::model::ring<Point, false, false>;
 
 /// A named part of the section. `kind` is "lean", "fat" or "bone"; lean is what no region covers,
 /// so a lean region only names a muscle.

@@ -139,7 +139,7 @@ System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, co
     }
     for (const geometry::CurveEdge& e : mesh.edges)
         if (mesh.curves[e.curve].wet) {
-            const double half = boost::geometry::distance(mesh.nodes[e.a], mesh.nodes[e.b]) / 2;
+            const double half = geometry::distance(mesh.nodes[e.a], mesh.nodes[e.b]) / 2;
             assembly.film_area(e.a, half);
             assembly.film_area(e.b, half);
         }

@@ -1,0 +1,161 @@
+// SPDX-License-Identifier: MIT
+#include "cure/advice.hpp"
+
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+#include "materials/diffusion.hpp"
+#include "materials/meat.hpp"
+#include "materials/safety.hpp"
+#include "materials/targets.hpp"
+#include "materials/warnings.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace tidemark::cure {
+
+namespace {
+
+constexpr double day = 86400;
+
+std::string percent(double fraction) { return base::significant(100 * fraction, 2) + " %"; }
+std::string ppm(double fraction) { return base::significant(1e6 * fraction, 3) + " ppm"; }
+std::string days(double seconds) { return base::significant(seconds / day, 3) + " days"; }
+
+std::string title_of(const Case& question, const Setup& setup) {
+    if (!question.name.empty())
+        return question.name;
+    const std::string muscle = question.piece.muscle;
+    std::string words = muscle;
+    std::replace(words.begin(), words.end(), '-', ' ');
+    const std::string shape =
+        question.piece.shape == "outline" && setup.section ? setup.section->name : question.piece.shape;
+    return words + ", " + shape + ", " + base::show_length(2 * setup.half_thickness) + " thick, in a " +
+           percent(setup.pickle.salt) + " brine at " + base::show_temperature(question.temperature);
+}
+
+/// Why the core is never cured, with the remedy.
+std::string why_never(const Prediction& p, const Solved& s) {
+    const std::string horizon = "within " + days(p.question.horizon);
+    if (!p.has_nitrite) {
+        const double full = p.core.of_equilibrium > 0 ? p.core.salt / p.core.of_equilibrium : 0;
+        if (full < p.target)
+            return "the brine is too weak: at full balance the meat would hold about " + percent(full) +
+                   " salt, below the " + percent(p.target) + " asked of the core; use a stronger brine or more of it";
+        return "the core does not reach " + percent(p.target) + " salt " + horizon +
+               "; inject, cut thinner, or ask for a longer --horizon";
+    }
+    const double w = s.setup.tissues.at("lean").water_fraction;
+    const transport::System& system = s.fine->nitrite_field.system;
+    const double balance = system.held ? system.initial[system.bath()]
+                                       : system.capacity.dot(system.initial) / system.capacity.sum();
+    if (balance * w < p.target)
+        return "the brine holds too little nitrite: shared out evenly it comes to " + ppm(balance * w) +
+               " in the meat, and the colour needs " + ppm(p.target) + "; see the strength and the amount of the brine";
+    const std::string reached = "the core has " + ppm(p.core.arrived) + " of the " + ppm(p.target) +
+                                " it needs after " + days(p.at);
+    if (p.thiele >= 2)
+        return reached + ", because nitrite is used up on its way in (Thiele modulus " +
+               base::significant(p.thiele, 2) + "; past about 2 immersion cannot reach the core): inject";
+    return reached + "; inject, cut thinner, or ask for a longer --horizon";
+}
+
+/// Why the window is empty and what would open it. Mean salt is proportional to the brine's salt in
+/// tissue water, and the colour does not depend on it, so the opening strength is exact.
+void open_window(Prediction& p, const Solved& s, base::Records& records) {
+    if (!p.pull || !p.last_good || *p.last_good >= *p.pull)
+        return;
+    p.window = "the core is cured only after " + p.last_good_reason;
+    const double too_salty = materials::taste_band(records).high;
+    const double w = s.setup.tissues.at("lean").water_fraction;
+    const double mean_at_pull = s.fine->mean_salt(*p.pull);
+    const double ratio = too_salty / (1 - too_salty) / w / mean_at_pull;
+    if (p.last_good_reason.starts_with("the mean salt") && p.has_nitrite && ratio < 1) {
+        const Pickle& k = s.setup.pickle;
+        const double u = k.salt / k.water * ratio, other = (1 - k.salt) / k.water;
+        p.opening_salt = u / (u + other);
+        p.window += "; a brine of " + percent(*p.opening_salt) +
+                    " salt opens the window, or inject, cut thinner, or soak afterwards";
+    } else {
+        p.window += "; inject, cut thinner, or soak afterwards";
+    }
+}
+
+void warn(Prediction& p, const Solved& s, base::Records& records) {
+    const Case& q = p.question;
+    const auto add = [&](const std::string& text) {
+        if (!text.empty())
+            p.warnings.push_back(text);
+    };
+    add(materials::cooler_warning(records, q.temperature));
+    const Tissue& lean = s.setup.tissues.at("lean");
+    add(materials::ceiling_warning(records, lean.salt.diffusivity, q.temperature));
+    for (const std::string& text : materials::range_warnings(
+             records, {{"temperature", q.temperature},
+                       {"brine salt", s.setup.pickle.salt},
+                       {"pH", materials::ph(records, q.piece.muscle)},
+                       {"myoglobin", materials::myoglobin(records, q.piece.muscle)}}))
+        add(text);
+    if (!std::isfinite(s.setup.pickle.mass))
+        add("no amount of brine was given: it is taken as so much that it does not weaken; give --brine and --weight");
+    if (!p.has_nitrite)
+        add("there is no nitrite in this brine: no cured colour, and no protection from botulism beyond salt and cold");
+    if (p.pull && p.mean.salt < materials::taste_band(records).low && p.at == *p.pull)
+        add("the mean salt is below the " + percent(materials::taste_band(records).low) +
+            " that tastes cured; the piece may stay in until the last good day");
+    if (s.setup.section)
+        add("the ends are left out: the answer is for the middle of a piece much longer than thick, and late for a short one");
+    else if (s.setup.power < 2)
+        add("edges and ends are left out: a piece not much wider and longer than thick is cured sooner");
+    const double least = materials::refrigerated_minimum(records);
+    if (p.has_nitrite && p.ingoing.whole_system && *p.ingoing.whole_system < least)
+        add("ingoing nitrite is below the " + ppm(least) +
+            " that US rules ask of cured meat sold refrigerated, unless heat, pH or moisture keep it safe");
+    if (p.has_nitrite && p.ingoing.whole_system && *p.ingoing.whole_system > p.ingoing.limit)
+        add("ingoing nitrite is above the US limit of " + ppm(p.ingoing.limit) + " for immersion: use less premix");
+}
+
+void caution(Prediction& p, base::Records& records) {
+    p.cautions.push_back("keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
+                         " throughout; a prediction of colour is not a food-safety rule: follow your local code and cook as it says");
+    if (p.has_nitrite)
+        p.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix, never by eye, and keep it apart from table salt");
+    p.cautions.push_back("cutting or selling cured meat may need a licence; the legal limit is the regulator's arithmetic, shown as ingoing nitrite, not the model's");
+}
+
+} // namespace
+
+void advise(Prediction& p, const Solved& s, base::Records& records) {
+    p.title = title_of(p.question, s.setup);
+    if (p.has_nitrite) {
+        p.ingoing.limit = records.si("limit.us.immersion.nitrite");
+        if (p.weight > 0 || !std::isfinite(s.setup.pickle.mass)) {
+            p.ingoing.whole_system =
+                whole_system_nitrite(s.setup.pickle, p.weight * p.question.piece.pieces);
+            p.ingoing.note = std::isfinite(s.setup.pickle.mass)
+                                 ? "nitrite over meat plus brine"
+                                 : "nitrite over meat plus brine, for very much brine";
+        }
+    }
+    if (!p.pull)
+        p.never = why_never(p, s);
+    open_window(p, s, records);
+
+    for (const auto& [kind, tissue] : s.setup.tissues) {
+        p.derived.push_back({"diffusivity of salt in " + kind + " at the cooler's temperature",
+                             tissue.salt.diffusivity, "m2/s"});
+        p.derived.push_back({"water in " + kind, tissue.salt.water, "kg/m3"});
+    }
+    const transport::Medium& nitrite = s.setup.tissues.at("lean").nitrite;
+    p.derived.push_back({"diffusivity of nitrite in lean at the cooler's temperature", nitrite.diffusivity, "m2/s"});
+    p.derived.push_back({"loss of nitrite at the cooler's temperature", nitrite.loss, "1/s"});
+    if (nitrite.loss > 0)
+        p.derived.push_back({"half-life of nitrite at the cooler's temperature", std::numbers::ln2 / nitrite.loss, "s"});
+    p.derived.push_back({"target at the core", p.target, "kg/kg"});
+
+    warn(p, s, records);
+    caution(p, records);
+}
+
+} // namespace tidemark::cure

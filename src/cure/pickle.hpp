@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: MIT
+/// The cover brine worked out: strengths, amount and water, from either way of describing it.
+/// Weighs what dissolves; does not follow the brine in time.
+#pragma once
+
+#include "base/record.hpp"
+#include "cure/case.hpp"
+
+namespace tidemark::cure {
+
+struct Pickle {
+    double salt = 0, nitrite = 0, sugar = 0, water = 0; ///< [kg per kg brine]
+    double mass = 0;                                    ///< [kg]; infinite if no amount was given
+    double density = 0;                                 ///< at the cooler's temperature [kg/m3]
+};
+
+/// Strengths and amount of the brine at a temperature [K]. Throws base::InputError headed by the
+/// flag at fault: no strength given, more salt than dissolves, a brine that freezes.
+Pickle make_pickle(const Brine& brine, double temperature, base::Records& records);
+
+/// Nitrite over meat plus pickle [kg per kg], the regulator's whole-system arithmetic (fsis1995).
+double whole_system_nitrite(const Pickle& pickle, double meat);
+
+} // namespace tidemark::cure

@@ -1,0 +1,180 @@
+// SPDX-License-Identifier: MIT
+/// Rasters, fronts and profiles of a solved case. A 1-D answer is spread over a disc or a strip, so
+/// that every shape is shown as the section a knife would open.
+#include "cure/prediction.hpp"
+
+#include "cure/solved.hpp"
+#include "geometry/shapes.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace tidemark::cure {
+
+namespace {
+
+constexpr double day = 86400;
+constexpr double strip = 2.2; ///< width over thickness of the strip shown for a sheet
+
+/// The section shown, with a mesh to read the fields from.
+struct Canvas {
+    geometry::Section section;
+    geometry::Mesh mesh;
+    bool spread = false; ///< a 1-D answer
+};
+
+Canvas canvas(const Solved& s) {
+    if (s.fine->mesh)
+        return {*s.setup.section, *s.fine->mesh, false};
+    geometry::Dimensions d;
+    d.thickness = 2 * s.setup.half_thickness;
+    const bool sheet = s.setup.power == 0;
+    if (sheet) {
+        d.width = strip * d.thickness;
+        if (s.setup.layers.size() > 1)
+            d.fat_cap = s.setup.layers.back().thickness;
+    }
+    Canvas c{sheet ? geometry::block(d, "--shape") : geometry::disc(d, "--shape"), {}, true};
+    c.mesh = geometry::triangulate(c.section, d.thickness / 64);
+    return c;
+}
+
+/// Nodal values of the canvas, read off the line for a 1-D answer.
+Eigen::VectorXd on_canvas(const Canvas& c, const Solved& s, const Eigen::VectorXd& nodal) {
+    if (!c.spread)
+        return nodal;
+    const std::vector<double>& x = s.fine->line->nodes;
+    const geometry::Box box = geometry::bounds(c.section.outline);
+    Eigen::VectorXd v(static_cast<Eigen::Index>(c.mesh.nodes.size()));
+    for (std::size_t i = 0; i < c.mesh.nodes.size(); ++i) {
+        const geometry::Point& p = c.mesh.nodes[i];
+        const double r = s.setup.power == 0 ? p.y() - box.low.y() : std::hypot(p.x(), p.y());
+        const double along = std::clamp(r / x.back(), 0.0, 1.0) * static_cast<double>(x.size() - 1);
+        // Intervals are equal within a layer; find the right one from a first guess.
+        auto k = static_cast<std::size_t>(std::min(along, static_cast<double>(x.size() - 2)));
+        while (k > 0 && r < x[k])
+            --k;
+        while (k + 2 < x.size() && r > x[k + 1])
+            ++k;
+        const double f = std::clamp((r - x[k]) / (x[k + 1] - x[k]), 0.0, 1.0);
+        v[static_cast<Eigen::Index>(i)] = (1 - f) * nodal[static_cast<Eigen::Index>(k)] +
+                                          f * nodal[static_cast<Eigen::Index>(k) + 1];
+    }
+    return v;
+}
+
+double water_of(const Solved& s, const std::string& kind) {
+    return s.setup.tissues.at(kind).water_fraction;
+}
+
+} // namespace
+
+std::vector<double> front_days(const Prediction& p) {
+    const double last = p.at / day;
+    double step = std::pow(10.0, std::floor(std::log10(last)));
+    for (const double f : {0.1, 0.2, 0.25, 0.5, 1.0, 2.0})
+        if (last / (f * step) <= 5) {
+            step *= f;
+            break;
+        }
+    std::vector<double> times;
+    for (int k = 1; k * step < last - 0.3 * step; ++k)
+        times.push_back(k * step * day);
+    times.push_back(p.at);
+    return times;
+}
+
+Picture picture(const Prediction& p, int columns, const std::vector<double>& front_times) {
+    const Solved& s = *p.solved;
+    const Canvas c = canvas(s);
+    const geometry::Box box = geometry::bounds(c.section.outline);
+    Picture out;
+    out.section = c.section;
+    out.step = box.width() / columns;
+    out.nx = columns;
+    out.ny = std::max(1, static_cast<int>(std::lround(box.height() / out.step)));
+    out.x0 = box.low.x() + out.step / 2;
+    out.y0 = box.middle().y() - (out.ny - 1) * out.step / 2;
+    out.time = p.at;
+    out.core = geometry::Point(p.core.x, p.core.y);
+    if (c.spread && s.setup.power == 0)
+        out.core = geometry::Point(box.middle().x(), box.low.y() + p.core.y);
+    const std::size_t n = static_cast<std::size_t>(out.nx) * static_cast<std::size_t>(out.ny);
+    out.kind.assign(n, ' ');
+    out.arrived.assign(n, std::numeric_limits<double>::quiet_NaN());
+    out.salt = out.arrived;
+
+    const Eigen::VectorXd arrived = on_canvas(c, s, s.fine->arrived(p.at));
+    const Eigen::VectorXd salt = on_canvas(c, s, s.fine->salt(p.at));
+    geometry::rasterise(c.mesh, {out.x0, out.y0, out.step, out.nx, out.ny},
+                        [&](int cell, int t, const std::array<double, 3>& b) {
+                            const auto& k = c.mesh.triangles[t];
+                            const auto mix = [&](const Eigen::VectorXd& v) {
+                                return b[0] * v[k[0]] + b[1] * v[k[1]] + b[2] * v[k[2]];
+                            };
+                            const std::string& kind = c.mesh.kinds[c.mesh.region[t]];
+                            const double water = water_of(s, kind), u = mix(salt) * water;
+                            out.kind[cell] = kind == "fat" ? 'f' : 'l';
+                            out.arrived[cell] = mix(arrived) * water;
+                            out.salt[cell] = u / (1 + u);
+                        });
+    for (const geometry::Region& r : c.section.regions)
+        if (r.kind == "bone")
+            for (int j = 0; j < out.ny; ++j)
+                for (int i = 0; i < out.nx; ++i)
+                    if (geometry::inside({out.x0 + i * out.step, out.y0 + j * out.step}, r.ring))
+                        out.kind[static_cast<std::size_t>(j * out.nx + i)] = 'b';
+
+    const double water = water_of(s, "lean");
+    const double level = p.has_nitrite ? p.target / water : p.target / (1 - p.target) / water;
+    const int lean = static_cast<int>(std::find(c.mesh.kinds.begin(), c.mesh.kinds.end(), "lean") -
+                                      c.mesh.kinds.begin());
+    for (const double t : front_times) {
+        const Eigen::VectorXd nodal = on_canvas(c, s, p.has_nitrite ? s.fine->arrived(t) : s.fine->salt(t));
+        out.fronts.push_back({t, geometry::level_lines(c.mesh, nodal, level, [&](int r) { return r == lean; })});
+    }
+    return out;
+}
+
+std::vector<Sample> profiles(const Prediction& p, const std::vector<double>& times) {
+    const Solved& s = *p.solved;
+    std::vector<Sample> out;
+    for (const double t : times) {
+        const Eigen::VectorXd arrived = s.fine->arrived(t), residual = s.fine->residual(t),
+                              salt = s.fine->salt(t);
+        const auto add = [&](double depth, const std::string& kind, double a, double r, double u) {
+            const double water = water_of(s, kind);
+            out.push_back({t, depth, kind, u * water / (1 + u * water), a * water, r * water});
+        };
+        if (s.fine->line) {
+            const geometry::Line& l = *s.fine->line;
+            for (std::size_t k = l.nodes.size(); k-- > 0;) {
+                const auto i = static_cast<Eigen::Index>(k);
+                add(l.nodes.back() - l.nodes[k], l.kinds[l.region[k == 0 ? 0 : k - 1]], arrived[i],
+                    residual[i], salt[i]);
+            }
+            continue;
+        }
+        const geometry::Mesh& m = *s.fine->mesh;
+        const geometry::Box box = geometry::bounds(s.setup.section->outline);
+        constexpr int points = 121;
+        const double h = box.height(), step = h / (points - 1);
+        std::vector<Sample> column(points);
+        geometry::rasterise(m, {p.core.x, box.low.y(), step, 1, points},
+                            [&](int cell, int tri, const std::array<double, 3>& b) {
+                                const auto& k = m.triangles[tri];
+                                const auto mix = [&](const Eigen::VectorXd& v) {
+                                    return b[0] * v[k[0]] + b[1] * v[k[1]] + b[2] * v[k[2]];
+                                };
+                                column[cell] = {t, h - cell * step, m.kinds[m.region[tri]], mix(salt),
+                                                mix(arrived), mix(residual)};
+                            });
+        for (std::size_t k = column.size(); k-- > 0;)
+            if (!column[k].kind.empty())
+                add(column[k].depth, column[k].kind, column[k].arrived, column[k].residual, column[k].salt);
+    }
+    return out;
+}
+
+} // namespace tidemark::cure

@@ -1,0 +1,213 @@
+// SPDX-License-Identifier: MIT
+#include "cure/prediction.hpp"
+
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+#include "cure/advice.hpp"
+#include "cure/solved.hpp"
+#include "materials/colour.hpp"
+#include "materials/meat.hpp"
+#include "materials/targets.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace tidemark::cure {
+
+namespace {
+
+/// Richardson: the value that two meshes, one twice as fine as the other, point to.
+double extrapolated(double coarse, double fine) { return fine + (fine - coarse) / 3; }
+
+/// The time a level reaches the target on both meshes [s], extrapolated, and the fine mesh's error.
+struct Crossing {
+    double time = 0, error = 0;
+};
+
+using Level = std::function<double(const Grid&, double)>;
+
+std::optional<Crossing> crossing(const Solved& s, const Level& level, double target) {
+    const auto on = [&](const Grid& grid, double first, double last) {
+        return first_time([&](double t) { return level(grid, t); }, target, first, last);
+    };
+    const auto coarse = on(*s.coarse, s.first, s.last);
+    if (!coarse)
+        return std::nullopt;
+    // The fine mesh crosses near the coarse one's time; look there before scanning.
+    std::optional<double> fine;
+    const double low = 0.97 * *coarse, high = std::min(1.03 * *coarse, s.last);
+    if (level(*s.fine, low) < target)
+        fine = on(*s.fine, low, high);
+    if (!fine)
+        fine = on(*s.fine, s.first, s.last);
+    if (!fine)
+        return std::nullopt;
+    return Crossing{extrapolated(*coarse, *fine), std::abs(*fine - *coarse) / 3};
+}
+
+/// Distance from a point to the nearest wet face [m].
+double depth_of(const Solved& s, const geometry::Point& p) {
+    if (s.fine->line) {
+        const geometry::Line& l = *s.fine->line;
+        double depth = l.nodes.back();
+        if (l.wet_last)
+            depth = l.nodes.back() - p.x();
+        return l.wet_first ? std::min(depth, p.x()) : depth;
+    }
+    double depth = 1e300;
+    for (const geometry::Curve& c : s.fine->mesh->curves)
+        if (c.wet)
+            for (std::size_t i = 1; i < c.points.size(); ++i)
+                depth = std::min(depth, geometry::distance(p, c.points[i - 1], c.points[i]));
+    return depth;
+}
+
+double at_spot(const Grid& grid, const Eigen::VectorXd& nodal, const geometry::Point& p) {
+    if (grid.line) {
+        const auto& x = grid.line->nodes;
+        const auto it = std::upper_bound(x.begin(), x.end(), p.x());
+        const auto i = std::clamp<std::ptrdiff_t>(it - x.begin(), 1, static_cast<std::ptrdiff_t>(x.size()) - 1);
+        const double f = (p.x() - x[i - 1]) / (x[i] - x[i - 1]);
+        return (1 - f) * nodal[i - 1] + f * nodal[i];
+    }
+    double value = nodal.minCoeff();
+    geometry::rasterise(*grid.mesh, {p.x(), p.y(), 1.0, 1, 1},
+                        [&](int, int t, const std::array<double, 3>& w) {
+                            const auto& k = grid.mesh->triangles[t];
+                            value = w[0] * nodal[k[0]] + w[1] * nodal[k[1]] + w[2] * nodal[k[2]];
+                        });
+    return value;
+}
+
+/// Fills what holds at prediction.at: core, mean, brine, errors.
+void state_at(Prediction& p, const Solved& s) {
+    const double t = p.at, w = s.setup.tissues.at("lean").water_fraction;
+    const auto both = [&](const Level& level) {
+        return extrapolated(level(*s.coarse, t), level(*s.fine, t));
+    };
+    const auto salt_of = [&](double u) { return u * w / (1 + u * w); };
+
+    const geometry::Lowest low = s.fine->lowest(t, p.has_nitrite);
+    const double coarse = s.coarse->lowest(t, p.has_nitrite).value;
+    const double value = extrapolated(coarse, low.value);
+    const double salt = p.has_nitrite ? both([&](const Grid& g, double when) {
+        return at_spot(g, g.salt(when), low.at);
+    })
+                                      : value;
+    const double total = s.fine->salt_field.system.capacity.dot(s.fine->salt_field.system.initial);
+    const double balance = s.fine->salt_field.system.held
+                               ? s.setup.salt_bath.partition * s.setup.salt_bath.concentration
+                               : total / s.fine->salt_field.system.capacity.sum();
+    const bool flat = s.fine->line.has_value();
+    p.core = {flat ? 0.0 : low.at.x(), flat ? low.at.x() : low.at.y(), depth_of(s, low.at)};
+    p.core.salt = salt_of(salt);
+    p.core.water_salt = salt / (1 + salt);
+    p.core.arrived = p.has_nitrite ? value * w : 0;
+    p.core.residual = p.has_nitrite ? w * both([&](const Grid& g, double when) {
+        return at_spot(g, g.residual(when), low.at);
+    })
+                                    : 0;
+    p.core.of_equilibrium = salt / balance;
+    p.core_error = std::abs(low.value - coarse) / 3 * w;
+
+    const double mean = both([](const Grid& g, double when) { return g.mean_salt(when); });
+    p.mean.salt = salt_of(mean);
+    p.mean.water_salt = mean / (1 + mean);
+    p.mean.of_equilibrium = mean / balance;
+    p.mean.arrived = w * both([](const Grid& g, double when) { return g.mean_arrived(when); });
+    p.mean.residual = w * both([](const Grid& g, double when) { return g.mean_residual(when); });
+
+    const Pickle& pickle = s.setup.pickle;
+    p.brine_start = {pickle.salt, pickle.nitrite, pickle.mass};
+    const auto bath = [&](const SoluteField& f) {
+        return f.history ? f.history->at(t).free[f.system.bath()] / f.system.partition : 0.0;
+    };
+    const double salt_now = bath(s.fine->salt_field), nitrite_now = bath(s.fine->nitrite_field);
+    const double rest = 1 / pickle.water - (pickle.salt + pickle.nitrite) / pickle.water; // per kg water
+    const double brine = rest + salt_now + nitrite_now;
+    p.brine_end = {salt_now / brine, nitrite_now / brine, pickle.mass * pickle.water * brine};
+
+    for (const SoluteField* f : {&s.fine->salt_field, &s.fine->nitrite_field})
+        if (f->history) {
+            p.mass_balance_error = std::max(
+                p.mass_balance_error, transport::mass_balance_error(f->system, *f->history, t));
+            p.time_error = std::max(p.time_error, f->history->time_error());
+        }
+    const transport::Medium& m = s.setup.tissues.at("lean").nitrite;
+    p.thiele = p.core.depth * std::sqrt(m.loss / m.diffusivity);
+    p.fourier = s.setup.tissues.at("lean").salt.diffusivity * t / (p.core.depth * p.core.depth);
+}
+
+/// The first day the mean is too salty or holds more nitrite than the law lets in.
+void find_last_good(Prediction& p, const Solved& s, base::Records& records) {
+    const double w = s.setup.tissues.at("lean").water_fraction;
+    const double too_salty = materials::taste_band(records).high;
+    const double limit = records.si("limit.us.immersion.nitrite");
+    const auto salty = crossing(s, [](const Grid& g, double t) { return g.mean_salt(t); },
+                                too_salty / (1 - too_salty) / w);
+    if (salty) {
+        p.last_good = salty->time;
+        p.last_good_reason = "the mean salt passes " + base::significant(100 * too_salty, 3) + " %";
+    }
+    if (!p.has_nitrite)
+        return;
+    const auto over = crossing(s, [](const Grid& g, double t) { return g.mean_arrived(t); }, limit / w);
+    if (over && (!p.last_good || over->time < *p.last_good)) {
+        p.last_good = over->time;
+        p.last_good_reason =
+            "the nitrite taken up passes " + base::significant(1e6 * limit, 3) + " ppm of the meat";
+    }
+}
+
+} // namespace
+
+Prediction predict(const Case& question, base::Records records, const Progress& progress) {
+    const auto report = [&](double done, const char* step) {
+        if (progress)
+            progress(done, step);
+    };
+    report(0, "cells");
+    Prediction p;
+    p.question = question;
+    Setup setup = make_setup(question, records);
+    p.has_nitrite = setup.pickle.nitrite > 0;
+    const double horizon = std::max(question.horizon, question.at.value_or(0));
+    const auto solved = std::make_shared<Solved>(std::move(setup), question.cells, horizon);
+    p.solved = solved;
+    const Solved& s = *solved;
+    report(0.8, "search");
+
+    const double w = s.setup.tissues.at("lean").water_fraction;
+    const std::string& muscle = question.piece.muscle;
+    double level = 0; // of the target, in tissue water
+    if (p.has_nitrite) {
+        p.target = materials::pink_threshold(records, materials::myoglobin(records, muscle));
+        p.stable_target = materials::stable_threshold(records, materials::species_of(muscle));
+        level = p.target / w;
+    } else {
+        p.target = materials::salt_floor(records);
+        level = p.target / (1 - p.target) / w;
+    }
+    const auto core = [&](const Grid& g, double t) { return g.lowest(t, p.has_nitrite).value; };
+    if (const auto c = crossing(s, core, level)) {
+        p.pull = c->time;
+        p.discretisation_error = c->error + s.fine->salt_field.history->time_error() * c->time;
+    }
+    if (p.has_nitrite)
+        if (const auto c = crossing(s, core, p.stable_target / w))
+            p.stable = c->time;
+    find_last_good(p, s, records);
+
+    p.at = question.at.value_or(p.pull.value_or(question.horizon));
+    p.weight = s.setup.weight;
+    p.length = s.setup.length;
+    p.cells = static_cast<int>(s.fine->salt_field.system.unknown.size());
+    state_at(p, s);
+    advise(p, s, records);
+    p.parameters = records.used();
+    report(1, "done");
+    return p;
+}
+
+} // namespace tidemark::cure
