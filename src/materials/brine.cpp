@@ -45,15 +45,20 @@ double interpolate(base::Records& records, const std::string& group, Table point
 } // namespace
 
 double brine_density(base::Records& records, double salt, double temperature) {
-    const Table at_20C = table(records, "brine.density-20C");
+    Table at_20C = table(records, "brine.density-20C");
+    Table slope = table(records, "brine.density-slope");
+    for (Table* points : {&at_20C, &slope}) { // the print ends at 26 %
+        points->x.push_back(records.si("brine.saturation-60F"));
+    }
+    at_20C.y.push_back(records.si("brine.saturated.density"));
+    slope.y.push_back(records.si("brine.saturated.slope"));
     check_salt("density of brine", salt, at_20C.x.front(), at_20C.x.back());
     for (const base::Validity& range : records.find("brine.density-20C.s26")->valid) {
         check("density of brine", temperature, range.low, range.high, base::show_temperature,
               "give the temperature of the brine in the cooler");
     }
     return interpolate(records, "brine.density-20C", at_20C, salt) +
-           interpolate(records, "brine.density-slope", table(records, "brine.density-slope"),
-                       salt) *
+           interpolate(records, "brine.density-slope", slope, salt) *
                (base::to_si(20, "C", base::Dimension::temperature) - temperature);
 }
 

@@ -7,8 +7,8 @@
 
 namespace tidemark::materials {
 
-/// Density of brine [kg/m3] at a salt fraction [kg/kg] and temperature [K] (poradnik1974).
-/// Throws InputError outside 0 to 26 % and 0 to 25 C.
+/// Density of brine [kg/m3] at a salt fraction [kg/kg] and temperature [K] (poradnik1974,
+/// carried on from 26 % to saturation). Throws InputError outside 0 to 26.395 % and 0 to 25 C.
 double brine_density(base::Records& records, double salt, double temperature);
 
 /// Salt in saturated brine [kg/kg] at a temperature [K] (saltinstitute). Throws InputError outside

@@ -92,4 +92,8 @@ double adipose_omega(base::Records& records) {
     return records.si("adipose.water-volume") * records.si("component.water.density");
 }
 
+double bone_density(base::Records& records) {
+    return records.si("bone.density");
+}
+
 } // namespace tidemark::materials

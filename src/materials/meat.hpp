@@ -54,4 +54,7 @@ double omega(base::Records& records, const Composition& parts);
 /// The same for fat tissue (cap, seam) [kg/m3].
 double adipose_omega(base::Records& records);
 
+/// Density of bone [kg/m3] (james2002).
+double bone_density(base::Records& records);
+
 } // namespace tidemark::materials

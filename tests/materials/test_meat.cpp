@@ -55,6 +55,13 @@ TEST_CASE("Marbled meat holds less water by volume and more fat", "[materials]")
     CHECK(adipose_omega(records) == Approx(100).margin(5).epsilon(0));
 }
 
+TEST_CASE("Bone weighs what two bones of a table bracket", "[materials]") {
+    // Humerus 1.33 and femur 1.44 [james2002]; ours must lie between them.
+    auto records = base::Records::built_in();
+    CHECK(bone_density(records) > 1330);
+    CHECK(bone_density(records) < 1440);
+}
+
 TEST_CASE("Omega is the water share times the density", "[materials]") {
     auto records = base::Records::built_in();
     const Composition c{0.7, 0.2, 0.09, 0.01}; // adds up to one

@@ -60,6 +60,8 @@ void use_all(base::Records& records) {
     }
     salt_diffusivity(records, "adipose", T);
     adipose_omega(records);
+    bone_density(records);
+    brine_density(records, 0.05, T);
     fibre_ratio(records);
     silver_skin_equivalent(records);
     free_diffusivity(records, T);
