@@ -19,6 +19,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <optional>
 #include <set>
 #include <utility>
 

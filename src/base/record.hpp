@@ -48,11 +48,14 @@ public:
     static Records built_in();
 
     /// Reads one text in the format of models/ on top of what is there; later values win.
-    /// `name` is the file name used in messages. Throws InputError.
+    /// `name` is the file name used in messages. Throws InputError with file and line; nothing of a
+    /// text with an error is kept.
     void read(std::string_view text, const std::string& name);
 
-    /// Replaces one value, written with its unit ("3e-10 m2/s"); source "flag", mark U. The key must
-    /// exist (the nearest is named otherwise) and the unit must fit. `where` heads the message.
+    /// Replaces one value, written with its unit ("3e-10 m2/s"); source "flag", mark U. The key
+    /// must exist (the nearest is named otherwise) and the unit must fit. `where` heads the
+    /// message. The old source's spread and validity go with it, and the note tells what was
+    /// replaced.
     void set(const std::string& key, std::string_view text, const std::string& where);
 
     /// The record, noted as used. Throws InputError naming the nearest key.
@@ -62,13 +65,15 @@ public:
     /// As use(), but nothing is noted and a missing key gives nullptr.
     const Record* find(const std::string& key) const;
 
-    /// Checks an SI value against the record's validity for `quantity`; a text for a warning when it
-    /// lies outside, empty when inside or when no range is stated.
+    /// Checks an SI value against the record's validity for `quantity`; a text for a warning when
+    /// it lies outside, empty when inside or when no range is stated. Throws InputError for an
+    /// unknown key.
     std::string outside(const std::string& key, const std::string& quantity, double si_value) const;
 
-    std::vector<Record> used() const;              ///< in order of first use
-    std::vector<std::string> keys() const;         ///< all, sorted
-    std::vector<std::string> group(const std::string& prefix) const; ///< next key parts below prefix
+    std::vector<Record> used() const;      ///< in order of first use
+    std::vector<std::string> keys() const; ///< all, sorted
+    std::vector<std::string>
+    group(const std::string& prefix) const; ///< next key parts below prefix
     const Source* source(const std::string& key) const;
     std::vector<std::string> sources() const;
 
