@@ -20,31 +20,36 @@ namespace {
 /// Richardson: the value that two meshes, one twice as fine as the other, point to.
 double extrapolated(double coarse, double fine) { return fine + (fine - coarse) / 3; }
 
-/// The time a level reaches the target on both meshes [s], extrapolated, and the fine mesh's error.
-struct Crossing {
-    double time = 0, error = 0;
-};
-
 using Level = std::function<double(const Grid&, double)>;
 
-std::optional<Crossing> crossing(const Solved& s, const Level& level, double target) {
-    const auto on = [&](const Grid& grid, double first, double last) {
-        return first_time([&](double t) { return level(grid, t); }, target, first, last);
-    };
-    const auto coarse = on(*s.coarse, s.first, s.last);
-    if (!coarse)
-        return std::nullopt;
-    // The fine mesh crosses near the coarse one's time; look there before scanning.
-    std::optional<double> fine;
-    const double low = 0.97 * *coarse, high = std::min(1.03 * *coarse, s.last);
-    if (level(*s.fine, low) < target)
-        fine = on(*s.fine, low, high);
-    if (!fine)
-        fine = on(*s.fine, s.first, s.last);
-    if (!fine)
-        return std::nullopt;
-    return Crossing{extrapolated(*coarse, *fine), std::abs(*fine - *coarse) / 3};
-}
+/// Something that happens when a level reaches its target: when, on each mesh.
+struct Event {
+    Level level;
+    double target = 0;
+    std::optional<double> coarse; ///< [s]
+    std::optional<double> time;   ///< [s] extrapolated from both meshes
+    double error = 0;             ///< [s] of the fine mesh
+
+    Event(const Solved& s, Level l, double goal) : level(std::move(l)), target(goal) {
+        coarse = first_time([&](double t) { return level(*s.coarse, t); }, target, s.first, s.last);
+    }
+    /// The fine mesh crosses near the coarse one's time.
+    void refine(const Solved& s) {
+        if (!coarse)
+            return;
+        const auto on_fine = [&](double t) { return level(*s.fine, t); };
+        const double end = s.fine->salt_field.history->last();
+        std::optional<double> fine;
+        for (const double margin : {0.02, 0.2, 0.9})
+            if (!fine && on_fine((1 - margin) * *coarse) < target)
+                fine = first_time(on_fine, target, (1 - margin) * *coarse,
+                                  std::min((1 + margin) * *coarse, end));
+        if (!fine)
+            return;
+        time = extrapolated(*coarse, *fine);
+        error = std::abs(*fine - *coarse) / 3;
+    }
+};
 
 /// Distance from a point to the nearest wet face [m].
 double depth_of(const Solved& s, const geometry::Point& p) {
@@ -139,27 +144,6 @@ void state_at(Prediction& p, const Solved& s) {
     p.fourier = s.setup.tissues.at("lean").salt.diffusivity * t / (p.core.depth * p.core.depth);
 }
 
-/// The first day the mean is too salty or holds more nitrite than the law lets in.
-void find_last_good(Prediction& p, const Solved& s, base::Records& records) {
-    const double w = s.setup.tissues.at("lean").water_fraction;
-    const double too_salty = materials::taste_band(records).high;
-    const double limit = records.si("limit.us.immersion.nitrite");
-    const auto salty = crossing(s, [](const Grid& g, double t) { return g.mean_salt(t); },
-                                too_salty / (1 - too_salty) / w);
-    if (salty) {
-        p.last_good = salty->time;
-        p.last_good_reason = "the mean salt passes " + base::significant(100 * too_salty, 3) + " %";
-    }
-    if (!p.has_nitrite)
-        return;
-    const auto over = crossing(s, [](const Grid& g, double t) { return g.mean_arrived(t); }, limit / w);
-    if (over && (!p.last_good || over->time < *p.last_good)) {
-        p.last_good = over->time;
-        p.last_good_reason =
-            "the nitrite taken up passes " + base::significant(1e6 * limit, 3) + " ppm of the meat";
-    }
-}
-
 } // namespace
 
 Prediction predict(const Case& question, base::Records records, const Progress& progress) {
@@ -175,8 +159,8 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     const double horizon = std::max(question.horizon, question.at.value_or(0));
     const auto solved = std::make_shared<Solved>(std::move(setup), question.cells, horizon);
     p.solved = solved;
-    const Solved& s = *solved;
-    report(0.8, "search");
+    const Solved& s = *p.solved;
+    report(0.2, "search");
 
     const double w = s.setup.tissues.at("lean").water_fraction;
     const std::string& muscle = question.piece.muscle;
@@ -189,16 +173,49 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
         p.target = materials::salt_floor(records);
         level = p.target / (1 - p.target) / w;
     }
-    const auto core = [&](const Grid& g, double t) { return g.lowest(t, p.has_nitrite).value; };
-    if (const auto c = crossing(s, core, level)) {
-        p.pull = c->time;
-        p.discretisation_error = c->error + s.fine->salt_field.history->time_error() * c->time;
+    const Level core = [&](const Grid& g, double t) { return g.lowest(t, p.has_nitrite).value; };
+    const double salty = materials::taste_band(records).high;
+    Event cured(s, core, level);
+    Event too_salty(s, [](const Grid& g, double t) { return g.mean_salt(t); }, salty / (1 - salty) / w);
+    std::optional<Event> lasting, over;
+    if (p.has_nitrite) {
+        lasting.emplace(s, core, p.stable_target / w);
+        over.emplace(s, [](const Grid& g, double t) { return g.mean_arrived(t); },
+                     records.si("limit.us.immersion.nitrite") / w);
     }
-    if (p.has_nitrite)
-        if (const auto c = crossing(s, core, p.stable_target / w))
-            p.stable = c->time;
-    find_last_good(p, s, records);
+    p.at = question.at.value_or(cured.coarse.value_or(question.horizon));
 
+    // Solve the fine mesh for the span in which something happens.
+    std::vector<Event*> events{&cured, &too_salty};
+    if (p.has_nitrite)
+        events.insert(events.end(), {&*lasting, &*over});
+    double from = p.at, to = p.at;
+    for (const Event* e : events)
+        if (e->coarse) {
+            from = std::min(from, *e->coarse);
+            to = std::max(to, *e->coarse);
+        }
+    report(0.3, "fine cells");
+    solved->refine(from / 6, std::min(1.25 * to, std::max(s.last, to)));
+    report(0.9, "reading off");
+    for (Event* e : events)
+        e->refine(s);
+
+    if (cured.time) {
+        p.pull = cured.time;
+        p.discretisation_error = cured.error + s.fine->salt_field.history->time_error() * *cured.time;
+    }
+    if (too_salty.time) {
+        p.last_good = too_salty.time;
+        p.last_good_reason = "the mean salt passes " + base::significant(100 * salty, 3) + " %";
+    }
+    if (lasting)
+        p.stable = lasting->time;
+    if (over && over->time && (!p.last_good || *over->time < *p.last_good)) {
+        p.last_good = over->time;
+        p.last_good_reason =
+            "the nitrite taken up passes " + base::significant(1e6 * over->target * w, 3) + " ppm of the meat";
+    }
     p.at = question.at.value_or(p.pull.value_or(question.horizon));
     p.weight = s.setup.weight;
     p.length = s.setup.length;

@@ -36,13 +36,15 @@ void Grid::solve(const Setup& setup, double first, double last) {
         }
         const transport::Bath& bath = nitrite ? setup.nitrite_bath : setup.salt_bath;
         f.system = mesh ? transport::assemble(*mesh, media, bath) : transport::assemble(*line, media, bath);
-        f.history = std::make_unique<transport::Spectrum>(f.system, first, last);
         return f;
     };
     salt_field = field(false);
+    salt_field.history = std::make_unique<transport::Spectrum>(salt_field.system, first, last);
     salt_mean_ = salt_field.history->follow(salt_field.system.mean_weights(lean));
     if (setup.pickle.nitrite > 0) {
         nitrite_field = field(true);
+        nitrite_field.history =
+            std::make_unique<transport::Spectrum>(nitrite_field.system, *salt_field.history);
         nitrite_mean_ = nitrite_field.history->follow(nitrite_field.system.mean_weights(lean));
     }
     lowest_ = mesh ? std::make_unique<geometry::LowestPoint>(*mesh, lean)
@@ -87,21 +89,19 @@ double Grid::mean_residual(double t) const {
 Solved::Solved(Setup s, double cells, double horizon) : setup(std::move(s)), last(horizon) {
     // Accurate from a small Fourier number on; before that the cure is a skin thinner than a cell.
     const double a = setup.half_thickness, D = setup.tissues.at("lean").salt.diffusivity;
-    first = std::min(0.003 * a * a / D, horizon / 100);
-    if (setup.section) {
-        geometry::Mesh mesh = geometry::triangulate(*setup.section, 2 * a / cells);
-        fine = std::make_unique<Grid>(setup, geometry::refine(mesh), first, last);
-        coarse = std::make_unique<Grid>(setup, std::move(mesh), first, last);
-    } else {
-        const int n = static_cast<int>(std::lround(4 * cells));
-        const auto make = [&](int intervals) {
-            return std::make_unique<Grid>(
-                setup, geometry::line(setup.layers, intervals, setup.power, setup.wet_first, setup.wet_last),
-                first, last);
-        };
-        coarse = make(n);
-        fine = make(2 * n);
-    }
+    first = std::min(0.01 * a * a / D, horizon / 50);
+    coarse = setup.section
+                 ? std::make_unique<Grid>(setup, geometry::triangulate(*setup.section, 2 * a / cells),
+                                          first, last)
+                 : std::make_unique<Grid>(setup,
+                                          geometry::line(setup.layers, static_cast<int>(std::lround(4 * cells)),
+                                                         setup.power, setup.wet_first, setup.wet_last),
+                                          first, last);
+}
+
+void Solved::refine(double from, double to) {
+    fine = coarse->mesh ? std::make_unique<Grid>(setup, geometry::refine(*coarse->mesh), from, to)
+                        : std::make_unique<Grid>(setup, geometry::refine(*coarse->line), from, to);
 }
 
 std::optional<double> first_time(const std::function<double(double)>& level, double target, double first,

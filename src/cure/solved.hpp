@@ -53,12 +53,15 @@ private:
     transport::Spectrum::Follower salt_mean_, nitrite_mean_;
 };
 
-/// Both meshes.
+/// Both meshes. The coarse one is solved over the whole span and finds about when things happen;
+/// the fine one is then solved for the span that matters.
 class Solved {
 public:
     Solved(Setup setup, double cells, double horizon);
+    /// Makes the fine mesh and solves it for the span [s].
+    void refine(double from, double to);
     Setup setup;
-    double first = 0, last = 0; ///< times covered with full accuracy [s]
+    double first = 0, last = 0; ///< span of the coarse mesh [s]
     std::unique_ptr<Grid> coarse, fine;
 };
 

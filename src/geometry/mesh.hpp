@@ -72,5 +72,7 @@ struct Layer {
     double thickness = 0; ///< [m]
 };
 Line line(const std::vector<Layer>& layers, int intervals, int power, bool wet_first, bool wet_last);
+/// Halves every interval.
+Line refine(const Line& line);
 
 } // namespace tidemark::geometry

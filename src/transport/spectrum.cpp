@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 
 #include <Eigen/Eigenvalues>
+#include <Eigen/SparseCholesky>
 
 #include <cmath>
 #include <deque>
@@ -23,16 +24,23 @@ double phi2(double z) {
     return std::abs(z) < 1e-3 ? 0.5 - z / 6 + z * z / 24 - z * z * z / 120 : (1 - phi1(z)) / z;
 }
 
-/// The projected problem a' = -T a + f, by eigenvalues.
+/// The projected problem G a' = -T a + f, by its eigenvalues; G is near the identity, or it.
 struct Small {
     VectorXd rates, start, push;
     MatrixXd vectors;
     Small(const MatrixXd& T, const VectorXd& a0, const VectorXd& f) {
         const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(T);
-        rates = eigen.eigenvalues().cwiseMax(0.0);
-        vectors = eigen.eigenvectors();
-        start = vectors.transpose() * a0;
-        push = vectors.transpose() * f;
+        take(eigen.eigenvalues(), eigen.eigenvectors(), a0, f);
+    }
+    Small(const MatrixXd& T, const MatrixXd& G, const VectorXd& a0, const VectorXd& f) {
+        const Eigen::GeneralizedSelfAdjointEigenSolver<MatrixXd> eigen(T, G);
+        take(eigen.eigenvalues(), eigen.eigenvectors(), a0, f);
+    }
+    void take(const VectorXd& values, const MatrixXd& v, const VectorXd& a0, const VectorXd& f) {
+        rates = values.cwiseMax(0.0);
+        vectors = v;
+        start = v.transpose() * a0; // a0 and f come multiplied by G
+        push = v.transpose() * f;
     }
     VectorXd at(double t) const {
         VectorXd c(rates.size());
@@ -44,117 +52,179 @@ struct Small {
 
 } // namespace
 
-Spectrum::Spectrum(const System& system, double first, double last, double tolerance)
-    : last_(last), held_(system.held) {
-    const Index all = system.capacity.size(), n = held_ ? all - 1 : all;
-    const VectorXd water = system.capacity.head(n);
-    const VectorXd sink = water.cwiseProduct(system.loss.head(n));
-    const Eigen::SparseMatrix<double> links =
-        held_ ? Eigen::SparseMatrix<double>(system.conductance.topLeftCorner(n, n))
-              : system.conductance;
-    VectorXd source = VectorXd::Zero(n);
-    if (held_) {
-        bath_value_ = system.initial[n];
-        source = -bath_value_ * VectorXd(system.conductance.col(n).head(n));
-        bath_loss_water_ = system.capacity[n] * system.loss[n];
+struct Spectrum::Problem {
+    explicit Problem(const System& s) : held(s.held), n(s.capacity.size() - (s.held ? 1 : 0)) {
+        water = s.capacity.head(n);
+        sink = water.cwiseProduct(s.loss.head(n));
+        links = held ? Eigen::SparseMatrix<double>(s.conductance.topLeftCorner(n, n)) : s.conductance;
+        start = s.initial.head(n);
+        source = VectorXd::Zero(n);
+        if (held) {
+            bath_value = s.initial[n];
+            column = s.conductance.col(n).head(n);
+            source = -bath_value * column;
+            bath_loss_water = s.capacity[n] * s.loss[n];
+        }
+        scale = std::max(std::sqrt(start.cwiseAbs2().dot(water)), bath_value * std::sqrt(water.sum()));
     }
-    const auto apply = [&](const VectorXd& x) -> VectorXd { return links * x + sink.cwiseProduct(x); };
+    VectorXd apply(const VectorXd& x) const { return links * x + sink.cwiseProduct(x); }
 
+    bool held;
+    Index n;
+    VectorXd water, sink, start, source, column;
+    Eigen::SparseMatrix<double> links;
+    double bath_value = 0, bath_loss_water = 0, scale = 0;
+};
+
+Spectrum::Spectrum(const System& system, double first, double last, double tolerance)
+    : last_(last), space_(std::make_shared<Space>(Space{first, tolerance, {}})) {
+    const Problem problem(system);
+    grow(problem);
+    keep(problem);
+}
+
+Spectrum::Spectrum(const System& system, const Spectrum& donor)
+    : last_(donor.last_), space_(donor.space_) {
+    const Problem problem(system);
+    if (problem.n != space_->basis.rows() || problem.held != donor.held_ || !project(problem)) {
+        space_ = std::make_shared<Space>(Space{donor.space_->first, donor.space_->tolerance, {}});
+        grow(problem);
+    }
+    keep(problem);
+}
+
+void Spectrum::keep(const Problem& p) {
+    held_ = p.held;
+    bath_value_ = p.bath_value;
+    bath_loss_water_ = p.bath_loss_water;
+    if (held_) {
+        bath_flux_ = space_->basis.transpose() * p.column; // negative conductances
+        bath_link_ = -p.column.sum();
+    }
+}
+
+void Spectrum::grow(const Problem& p) {
+    const double first = space_->first;
     // (A + sigma C)^-1, sigma between the shortest and the longest time of interest.
-    const double sigma = 1 / std::sqrt(first * last);
-    Eigen::SparseMatrix<double> shifted = links;
-    shifted.diagonal() += sink + sigma * water;
+    const double sigma = 1 / std::sqrt(first * last_);
+    Eigen::SparseMatrix<double> shifted = p.links;
+    shifted.diagonal() += p.sink + sigma * p.water;
     const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor(shifted);
     if (factor.info() != Eigen::Success)
         throw base::RunError("the cells could not be solved; a diffusivity or a water content is not "
                              "a usable number");
 
-    const Index most = std::min<Index>(n, 120);
-    MatrixXd basis(n, most), weighted(n, most), T = MatrixXd::Zero(most, most);
+    const Index most = std::min<Index>(p.n, 120);
+    MatrixXd basis(p.n, most), weighted(p.n, most), T = MatrixXd::Zero(most, most);
     Index k = 0;
-    const auto append = [&](VectorXd x) { // orthonormal in the water-weighted product, twice is enough
-        const double before = std::sqrt(x.cwiseAbs2().dot(water));
-        for (int pass = 0; pass < 2 && k > 0; ++pass)
-            x -= basis.leftCols(k) * (weighted.leftCols(k).transpose() * x);
-        const double norm = std::sqrt(x.cwiseAbs2().dot(water));
+    // Orthonormal in the water-weighted product. The shifted inverse is symmetric in it, so a new
+    // vector meets only the last few in earnest; the full pass takes out what rounding leaves.
+    const auto append = [&](VectorXd x, Index recent) {
+        const double before = std::sqrt(x.cwiseAbs2().dot(p.water));
+        const auto clear = [&](Index from) {
+            x -= basis.middleCols(from, k - from) * (weighted.middleCols(from, k - from).transpose() * x);
+        };
+        if (k > 0) {
+            clear(std::max<Index>(0, k - recent));
+            clear(0);
+        }
+        const double norm = std::sqrt(x.cwiseAbs2().dot(p.water));
         if (!(norm > 1e-13 * before) || k == most)
             return false;
         basis.col(k) = x / norm;
-        weighted.col(k) = water.cwiseProduct(basis.col(k));
-        const VectorXd image = apply(basis.col(k));
-        T.col(k).head(k + 1) = basis.leftCols(k + 1).transpose() * image;
+        weighted.col(k) = p.water.cwiseProduct(basis.col(k));
+        T.col(k).head(k + 1) = basis.leftCols(k + 1).transpose() * p.apply(basis.col(k));
         T.row(k).head(k + 1) = T.col(k).head(k + 1).transpose();
         ++k;
         return true;
     };
 
-    append(VectorXd::Ones(n)); // keeps mass: the projected residual has no net water
+    append(VectorXd::Ones(p.n), most); // keeps mass: the projected residual has no net water
     std::deque<VectorXd> chain;
-    const VectorXd u0 = system.initial.head(n);
-    if (u0.cwiseAbs().maxCoeff() > 0 && append(u0))
+    if (p.start.cwiseAbs().maxCoeff() > 0 && append(p.start, most))
         chain.push_back(basis.col(k - 1));
-    if (source.cwiseAbs().maxCoeff() > 0) {
-        const VectorXd x = factor.solve(source);
-        if (append(x))
-            chain.push_back(basis.col(k - 1));
-    }
+    if (p.source.cwiseAbs().maxCoeff() > 0 && append(factor.solve(p.source), most))
+        chain.push_back(basis.col(k - 1));
 
-    const auto small = [&](Index size) {
-        return Small(T.topLeftCorner(size, size), weighted.leftCols(size).transpose() * u0,
-                     basis.leftCols(size).transpose() * source);
+    const auto small = [&] {
+        return Small(T.topLeftCorner(k, k), weighted.leftCols(k).transpose() * p.start,
+                     basis.leftCols(k).transpose() * p.source);
     };
-    const double scale =
-        std::max(std::sqrt(u0.cwiseAbs2().dot(water)), bath_value_ * std::sqrt(water.sum()));
-    error_ = 0;
-    for (Index next = 16; !chain.empty(); ) {
-        const VectorXd x = factor.solve(water.cwiseProduct(chain.front()));
+    // Compared with the space as it was at the last look, the small solution's change bounds the
+    // error that space had; the present one is smaller still.
+    const double probes[] = {first, std::sqrt(first * last_), last_};
+    MatrixXd seen = MatrixXd::Zero(0, 3);
+    Small fine = small();
+    for (Index next = 18; !chain.empty();) {
+        const VectorXd x = factor.solve(p.water.cwiseProduct(chain.front()));
         chain.pop_front();
-        if (append(x))
+        if (append(x, 6))
             chain.push_back(basis.col(k - 1));
         if (k < next && !chain.empty())
             continue;
-        next = k + 6;
-        const Index fewer = std::max<Index>(1, k - 2);
-        const Small fine = small(k), coarse = small(fewer);
-        error_ = 0;
-        for (double t = first; t < 2 * last; t *= std::sqrt(last / first) * 0.999999) {
-            VectorXd d = fine.at(t);
-            d.head(fewer) -= coarse.at(t);
-            error_ = std::max(error_, d.norm() / scale);
-        }
-        if (error_ < tolerance || k == n)
+        next = k + 4;
+        fine = small();
+        MatrixXd now(k, 3);
+        for (Index j = 0; j < 3; ++j)
+            now.col(j) = fine.at(probes[j]);
+        MatrixXd change = now;
+        change.topRows(seen.rows()) -= seen;
+        error_ = change.colwise().norm().maxCoeff() / p.scale;
+        seen = now;
+        if (error_ < space_->tolerance || k == p.n)
             break;
         if (k == most)
             throw base::RunError("the time history did not converge; ask for a shorter span of days");
     }
-    const Small fine = small(k);
     rates_ = fine.rates;
     start_ = fine.start;
     push_ = fine.push;
-    modes_.noalias() = basis.leftCols(k) * fine.vectors;
-    if (held_) {
-        const VectorXd column = system.conductance.col(n).head(n);
-        bath_flux_ = modes_.transpose() * column; // negative conductances
-        bath_link_ = -column.sum();
+    vectors_ = fine.vectors;
+    basis.conservativeResize(Eigen::NoChange, k);
+    space_->basis = std::move(basis);
+}
+
+bool Spectrum::project(const Problem& p) {
+    const MatrixXd& basis = space_->basis;
+    const Index k = basis.cols(), fewer = std::max<Index>(1, k - 4);
+    const MatrixXd weighted = p.water.asDiagonal() * basis;
+    const MatrixXd image = p.links * basis + p.sink.asDiagonal() * basis;
+    const MatrixXd G = basis.transpose() * weighted, T = basis.transpose() * image;
+    const VectorXd a0 = weighted.transpose() * p.start, f = basis.transpose() * p.source;
+    const Small fine(T, G, a0, f);
+    const Small coarse(T.topLeftCorner(fewer, fewer), G.topLeftCorner(fewer, fewer), a0.head(fewer),
+                       f.head(fewer));
+    error_ = 0;
+    for (const double t : {space_->first, std::sqrt(space_->first * last_), last_}) {
+        VectorXd d = fine.at(t);
+        d.head(fewer) -= coarse.at(t);
+        error_ = std::max(error_, std::sqrt(std::abs(d.dot(G * d))) / p.scale);
     }
+    if (!(error_ < 10 * space_->tolerance))
+        return false;
+    rates_ = fine.rates;
+    start_ = fine.start;
+    push_ = fine.push;
+    vectors_ = fine.vectors;
+    return true;
 }
 
 Spectrum::Amplitudes Spectrum::amplitudes(double t) const {
-    Amplitudes a{VectorXd(rates_.size()), VectorXd(rates_.size())};
+    VectorXd free(rates_.size()), dose(rates_.size());
     for (Index j = 0; j < rates_.size(); ++j) {
         const double z = rates_[j] * t;
-        a.free[j] = start_[j] * std::exp(-z) + push_[j] * t * phi1(z);
-        a.dose[j] = start_[j] * t * phi1(z) + push_[j] * t * t * phi2(z);
+        free[j] = start_[j] * std::exp(-z) + push_[j] * t * phi1(z);
+        dose[j] = start_[j] * t * phi1(z) + push_[j] * t * t * phi2(z);
     }
-    return a;
+    return {vectors_ * free, vectors_ * dose};
 }
 
 State Spectrum::at(double t) const {
     const Amplitudes a = amplitudes(t);
-    const Index n = modes_.rows();
+    const Index n = space_->basis.rows();
     State s{VectorXd(n + held_), VectorXd(n + held_)};
-    s.free.head(n).noalias() = modes_ * a.free;
-    s.dose.head(n).noalias() = modes_ * a.dose;
+    s.free.head(n).noalias() = space_->basis * a.free;
+    s.dose.head(n).noalias() = space_->basis * a.dose;
     if (held_) {
         s.free[n] = bath_value_;
         s.dose[n] = bath_value_ * t;
@@ -164,9 +234,9 @@ State Spectrum::at(double t) const {
 
 VectorXd Spectrum::arrived(double t, double loss) const {
     const Amplitudes a = amplitudes(t);
-    const Index n = modes_.rows();
+    const Index n = space_->basis.rows();
     VectorXd v(n + held_);
-    v.head(n).noalias() = modes_ * (a.free + loss * a.dose);
+    v.head(n).noalias() = space_->basis * (a.free + loss * a.dose);
     if (held_)
         v[n] = bath_value_ * (1 + loss * t);
     return v;
@@ -176,18 +246,17 @@ double Spectrum::influx(double t) const {
     if (!held_)
         return 0;
     // integral of sum g (w - u) over time, and what reacts in the wall cells
-    return bath_link_ * bath_value_ * t + bath_flux_.dot(amplitudes(t).dose) +
-           bath_loss_water_ * bath_value_ * t;
+    return (bath_link_ + bath_loss_water_) * bath_value_ * t + bath_flux_.dot(amplitudes(t).dose);
 }
 
 Spectrum::Follower Spectrum::follow(const VectorXd& weights) const {
-    const Index n = modes_.rows();
-    return {modes_.transpose() * weights.head(n), held_ ? weights[n] * bath_value_ : 0.0};
+    const Index n = space_->basis.rows();
+    return {space_->basis.transpose() * weights.head(n), held_ ? weights[n] * bath_value_ : 0.0};
 }
 
 std::pair<double, double> Spectrum::value(const Follower& f, double t) const {
     const Amplitudes a = amplitudes(t);
-    return {f.modes.dot(a.free) + f.held, f.modes.dot(a.dose) + f.held * t};
+    return {f.weights.dot(a.free) + f.held, f.weights.dot(a.dose) + f.held * t};
 }
 
 } // namespace tidemark::transport

@@ -7,19 +7,21 @@
 
 #include "transport/history.hpp"
 
-#include <Eigen/SparseCholesky>
-
 #include <memory>
 
 namespace tidemark::transport {
 
-/// Solved history; all times from 0 to `last` cost one small product.
+/// Solved history; all times from 0 to last() cost one small product each.
 class Spectrum : public History {
 public:
     /// Solves `system` for 0..`last` [s], accurate to `tolerance` (relative, in the water-weighted
-    /// norm) from `first` [s] on; before that the surface layer is thinner than the cells anyway.
-    /// Throws base::RunError if the space stops growing before the tolerance is met.
-    Spectrum(const System& system, double first, double last, double tolerance = 1e-9);
+    /// norm) from `first` [s] on. Throws base::RunError if the space stops growing before that.
+    Spectrum(const System& system, double first, double last, double tolerance = 1e-7);
+
+    /// Solves another solute in the space of `donor`, on the same cells. Exact reuse where the two
+    /// differ by a factor on all conductances, one loss in all tissue, and what concerns the bath
+    /// alone; otherwise, or when the estimated error misses the tolerance, a space of its own is made.
+    Spectrum(const System& system, const Spectrum& donor);
 
     double last() const override { return last_; }
     State at(double t) const override;
@@ -27,27 +29,39 @@ public:
     double influx(double t) const override;
     double time_error() const override { return error_; }
 
-    int vectors() const { return static_cast<int>(modes_.cols()); }
-    /// Value of w.free(t) and w.dose(t) for fixed weights, at the cost of a few products.
+    /// Size of the space.
+    int vectors() const { return static_cast<int>(space_->basis.cols()); }
+
+    /// Fixed weights on the unknowns, for following w.free and w.dose at little cost.
     struct Follower {
-        Eigen::VectorXd modes; // weights in mode space
-        double held = 0;       // contribution of a held bath
+        Eigen::VectorXd weights; // in the space
+        double held = 0;         // contribution of a held bath
     };
     Follower follow(const Eigen::VectorXd& weights) const;
     /// {w.free, w.dose} at t.
     std::pair<double, double> value(const Follower& f, double t) const;
 
 private:
-    struct Amplitudes {
-        Eigen::VectorXd free, dose;
+    struct Space {
+        double first = 0, tolerance = 0;
+        Eigen::MatrixXd basis; // free unknowns x vectors, orthonormal in the donor's water
     };
+    struct Amplitudes {
+        Eigen::VectorXd free, dose; // in the space
+    };
+    struct Problem; // the parts of a System the solve needs
+    void grow(const Problem& problem);
+    bool project(const Problem& problem);
+    void keep(const Problem& problem);
     Amplitudes amplitudes(double t) const;
 
-    double last_ = 0, error_ = 0, bath_value_ = 0, bath_loss_water_ = 0;
+    double last_ = 0, error_ = 0;
     bool held_ = false;
-    Eigen::VectorXd rates_, start_, push_, bath_flux_; // mode space
-    double bath_link_ = 0;
-    Eigen::MatrixXd modes_; // free unknowns x modes
+    double bath_value_ = 0, bath_link_ = 0, bath_loss_water_ = 0;
+    std::shared_ptr<Space> space_;
+    Eigen::VectorXd rates_, start_, push_; // of the eigenvectors
+    Eigen::MatrixXd vectors_;              // eigenvectors in the space
+    Eigen::VectorXd bath_flux_;            // in the space
 };
 
 } // namespace tidemark::transport
