@@ -5,7 +5,6 @@
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
-#include "cli/flags.hpp"
 #include "materials/brine.hpp"
 #include "materials/measures.hpp"
 #include "materials/meat.hpp"
@@ -15,7 +14,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <filesystem>
 #include <iterator>
 
 namespace tidemark::cli {
@@ -52,7 +50,8 @@ constexpr Range ranges[] = {
     {"premix-nitrite", fraction, "0.1 %", "10 %",
      "read the label of the premix; do not weigh out pure nitrite at home"},
     {"still", speed, "1e-9 m/s", "1e-2 m/s", "leave it out for a brine that is stirred"},
-    {"cooler", temperature, "-4 C", "15 C", "meat must be kept cold: give the cooler's temperature"},
+    {"cooler", temperature, "-4 C", "15 C",
+     "meat must be kept cold: give the cooler's temperature"},
     {"at", duration, "1 min", "1000 d", slip},
     {"horizon", duration, "1 h", "1000 d", slip},
     {"cells", number, "4", "400", "give a whole number; 24 is enough for most pieces"},
@@ -145,7 +144,8 @@ cure::Piece piece(const Options& options, const Values& values, const base::Reco
     piece.cut = values.name("cut", materials::cut_names(records), piece.cut);
     const Given* outline = options.find("outline");
     piece.shape = values.name("shape", cure::shape_names(), outline ? "outline" : piece.shape);
-    if (const Given* shape = options.find("shape"); (piece.shape == "outline") != (outline != nullptr)) {
+    if (const Given* shape = options.find("shape");
+        (piece.shape == "outline") != (outline != nullptr)) {
         throw InputError(shape->where, shape->text,
                          outline ? "does not go with an outline" : "needs the outline",
                          outline ? "leave out one of the two" : "give --outline FILE");
@@ -236,8 +236,9 @@ cure::Brine brine(const Options& options, const Values& values, base::Records& r
         throw InputError("--water", "", "is missing from the recipe", "give it as --water \"6 L\"");
     }
     if (!recipe && !brine.salt) {
-        throw InputError("--brine-salt", "", "is missing",
-                         "give --brine-salt \"6 %\", or a recipe: --water \"6 L\" --salt \"400 g\"");
+        throw InputError(
+            "--brine-salt", "", "is missing",
+            "give --brine-salt \"6 %\", or a recipe: --water \"6 L\" --salt \"400 g\"");
     }
     if (recipe && (brine.salt || brine.nitrite)) {
         warnings.push_back("the brine is given by strength and by recipe: the recipe is used");
@@ -294,9 +295,6 @@ Asked case_from_options(const Options& options, base::Records& records) {
     const Values values(options);
     Asked asked;
     cure::Case& question = asked.question;
-    if (const Given* file = options.find(file_flag)) {
-        question.name = std::filesystem::path(file->text).stem().string();
-    }
     question.piece = piece(options, values, records);
     question.brine = brine(options, values, records, asked.warnings);
     question.temperature = values.get("cooler", question.temperature);

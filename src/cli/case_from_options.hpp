@@ -18,9 +18,9 @@ struct Asked {
     std::vector<std::string> warnings;
 };
 
-/// Reads every value once. `records` supplies the names and the weights of spoons. Throws InputError
-/// for a value that no kitchen sees (a slab of 3 m, a cooler at 40 C), an unknown name, or a piece
-/// or a brine that is not described.
+/// Reads every value once. `records` supplies the names and the weights of spoons. Throws
+/// InputError for a value that no kitchen sees (a slab of 3 m, a cooler at 40 C), an unknown name,
+/// or a piece or a brine that is not described.
 Asked case_from_options(const Options& options, base::Records& records);
 
 } // namespace tidemark::cli

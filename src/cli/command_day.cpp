@@ -21,7 +21,7 @@
 namespace tidemark::cli {
 namespace {
 
-constexpr int screen_columns = 168;  // four for each character of the map
+constexpr int screen_columns = 168; // four for each character of the map
 constexpr int figure_columns = 400;
 
 void help(bool all) {
@@ -76,9 +76,9 @@ void command_day(const std::vector<std::string>& words) {
     }
     std::cout.flush();
     if (figure) {
-        output::draw_figure(
-            prediction,
-            cure::picture(prediction, figure_columns, cure::front_days(prediction)), figure->text);
+        output::draw_figure(prediction,
+                            cure::picture(prediction, figure_columns, cure::front_days(prediction)),
+                            figure->text);
     }
 }
 

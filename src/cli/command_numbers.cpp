@@ -84,7 +84,7 @@ void command_numbers(const std::vector<std::string>& words) {
         po::store(po::command_line_parser(words)
                       .options(all)
                       .positional(po::positional_options_description().add("prefix", 1))
-                      .style(allow_long)
+                      .style(allow_long | long_allow_next | long_allow_adjacent)
                       .run(),
                   given);
     } catch (const po::error& error) {

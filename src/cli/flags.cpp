@@ -21,6 +21,8 @@ po::options_description group(const char* title) {
     return po::options_description(title, page, text);
 }
 
+// One line per flag, as in the help.
+// clang-format off
 po::options_description piece() {
     po::options_description flags = group("The piece");
     flags.add_options()
@@ -50,7 +52,7 @@ po::options_description brine() {
     flags.add_options()
         ("brine-salt", takes("SHARE"), "salt in the brine, 6 % is 60 g per kg of brine")
         ("brine-nitrite", takes("SHARE"), "sodium nitrite in the brine, 150 ppm, default none")
-        ("brine", takes("AMOUNT"), "how much brine, 6 L or 6 kg, default without end")
+        ("brine", takes("AMOUNT"), "how much brine, 6 L or 6 kg, default so much that it keeps")
         ("water", takes("AMOUNT"), "recipe: water, 6 L or 1.5 gal")
         ("salt", takes("AMOUNT"), "recipe: salt, 400 g (or 1.5 cup, which is less sure)")
         ("salt-kind", takes("KIND"), "in a spoon: fine (default), pickling, coarse, flake, ...")
@@ -92,6 +94,7 @@ po::options_description model() {
         ("cells", takes("N"), "coarse cells across the thickness, default 24");
     return flags;
 }
+// clang-format on
 
 } // namespace
 

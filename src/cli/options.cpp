@@ -9,10 +9,10 @@
 #include "base/file.hpp"
 #include "base/text.hpp"
 
+#include <boost/algorithm/string/classification.hpp>
+#include <boost/algorithm/string/trim.hpp>
 #include <boost/program_options.hpp>
 
-#include <algorithm>
-#include <filesystem>
 #include <sstream>
 
 namespace tidemark::cli {
@@ -23,15 +23,23 @@ using base::InputError;
 
 const std::string repeatable = "set";
 
-[[noreturn]] void unknown(const std::string& where, const std::string& dashes,
-                          const std::string& name, const char* rule) {
+/// `dashes` stand before the names offered: two on the line, none in a file.
+[[noreturn]] void unknown(const std::string& where, const std::string& word, const char* rule,
+                          const std::string& dashes) {
+    const po::options_description flags = day_flags(true);
     std::vector<std::string> known;
-    for (const auto& option : day_flags(true).options()) {
+    for (const auto& option : flags.options()) {
         known.push_back(option->long_name());
     }
-    const std::string near = base::nearest(name, known);
-    throw InputError(where, dashes + name, rule,
-                     near.empty() ? "see tidemark day --help" : "did you mean " + dashes + near + "?");
+    const std::string near =
+        base::nearest(boost::trim_left_copy_if(word, boost::is_any_of("-")), known);
+    throw InputError(where, word, rule,
+                     near.empty() ? "see tidemark day --help"
+                                  : "did you mean " + dashes + near + "?");
+}
+
+[[noreturn]] void fail(const std::string& flag, const char* rule) {
+    throw InputError(flag, "", rule, "see tidemark day --help");
 }
 
 bool is_number(const std::string& word) {
@@ -52,7 +60,7 @@ public:
     void take(const po::option& option) {
         const std::string& word = option.original_tokens.at(0);
         if (option.unregistered || (option.position_key >= 0 && word.starts_with('-'))) {
-            unknown("", "", word.substr(0, word.find('=')), "is not a flag");
+            unknown("", word.substr(0, word.find('=')), "is not a flag", "--");
         }
         if (option.position_key >= 0) {
             join(word);
@@ -61,6 +69,9 @@ public:
         finish();
         name_ = option.string_key;
         text_ = option.value.empty() ? "yes" : option.value[0];
+        if (text_.starts_with("--")) {
+            fail("--" + name_, "has no value");
+        }
         joined_ = false;
     }
 
@@ -104,9 +115,10 @@ Options read_line(const std::vector<std::string>& words) {
         for (const po::option& option : parsed.options) {
             line.take(option);
         }
-    } catch (const po::error_with_option_name& error) {
-        throw InputError(error.get_option_name(), "", "has no value, or one it cannot take",
-                         "see tidemark day --help");
+    } catch (const po::invalid_syntax& error) {
+        fail(error.get_option_name(), error.kind() == po::invalid_syntax::extra_parameter
+                                          ? "takes no value"
+                                          : "has no value");
     }
     line.finish();
     return options;
@@ -138,7 +150,7 @@ Options read_case(const Given& file) {
         for (const po::option& option : read_case_line(line, place)) {
             const std::string& name = option.string_key;
             if (option.unregistered) {
-                unknown(place, "", name, "is not a name a case file may hold");
+                unknown(place, name, "is not a name a case file may hold", "");
             }
             if (name == file_flag || name.starts_with("help")) {
                 throw InputError(place, name, "cannot stand in a case file", "take the line out");

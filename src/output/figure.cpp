@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// One gnuplot script. Sizes are in pixels of a page 1080 wide, so that on a phone, which shows it a
-/// third as large, the text still is ten pixels high.
+/// One gnuplot script. Sizes are in pixels of a page 1080 wide, so that on a phone, which shows it
+/// a third as large, the text still is ten pixels high.
 #include "output/figure.hpp"
 
 #include "base/error.hpp"
@@ -69,8 +69,8 @@ private:
         out_ << "set lmargin at screen " << map.left / layout_.width << "\nset rmargin at screen "
              << map.right / layout_.width << "\nset tmargin at screen " << map.top / layout_.height
              << "\nset bmargin at screen " << map.bottom / layout_.height << '\n'
-             << "set xrange [" << layout_.x0 << ':' << layout_.x1 << "]\nset yrange ["
-             << layout_.y0 << ':' << layout_.y1 << "]\n";
+             << "set xrange [" << layout_.x0 << ':' << layout_.x1 << "]\nset yrange [" << layout_.y0
+             << ':' << layout_.y1 << "]\n";
         double top = layout_.height - 34;
         for (const std::string& line : layout_.title) {
             out_ << "set label " << quoted(line) << " at screen 0.5, screen "
@@ -129,15 +129,16 @@ private:
         // Dark grey to grey up to the target, then pink to pale: lighter is more cured throughout,
         // for readers who see no difference of hue.
         out_ << "set palette defined (0 '#3f4247', 0.999 '#85817e', 1 '#dd8296', " << last
-             << " '#fde6dc')\nset cbrange [0:" << last << "]\nset colorbox horizontal user origin screen "
-             << 60 / layout_.width << ", screen " << layout_.colourbar / layout_.height
-             << " size screen " << 1 - 120 / layout_.width << ", screen " << 30 / layout_.height
+             << " '#fde6dc')\nset cbrange [0:" << last
+             << "]\nset colorbox horizontal user origin screen " << 60 / layout_.width
+             << ", screen " << layout_.colourbar / layout_.height << " size screen "
+             << 1 - 120 / layout_.width << ", screen " << 30 / layout_.height
              << "\nset cbtics scale 0 (";
         for (int k = 0; k <= last; ++k) {
-            out_ << (k ? ", " : "") << quoted(scale_.label(k)) << ' ' << k;
+            out_ << (k ? ", " : "") << '"' << scale_.label(k) << "\" " << k;
         }
         out_ << ")\nset cblabel "
-             << quoted((p_.has_nitrite ? "nitrite arrived by " : "salt on ") + show_day(p_.at) +
+             << quoted((p_.has_nitrite ? "nitrite arrived by " : "salt on ") + day_shown(p_) +
                        (p_.has_nitrite ? " [ppm of the meat]" : " [% of the meat]"))
              << '\n';
     }
@@ -147,8 +148,8 @@ private:
         const double x = layout_.x0, y = layout_.y0 - 34 / layout_.pixels_per_metre;
         out_ << "set arrow from " << x << ',' << y << " to " << x + length << ',' << y
              << " heads size screen 0.008,90 lw 4 lc rgb 'black'\nset label "
-             << quoted(base::show_length(length)) << " at " << x + length + 20 / layout_.pixels_per_metre
-             << ',' << y << " left\n";
+             << quoted(base::show_length(length)) << " at "
+             << x + length + 20 / layout_.pixels_per_metre << ',' << y << " left\n";
     }
 
     void front_labels() {
@@ -161,9 +162,9 @@ private:
 
     void plot() {
         // Gaps of the field (bone, outside) stay white.
-        out_ << "plot '-' binary array=(" << picture_.nx << ',' << picture_.ny << ") dx="
-             << picture_.step << " dy=" << picture_.step << " origin=(" << picture_.x0 << ','
-             << picture_.y0 << ") format='%double' with image notitle";
+        out_ << "plot '-' binary array=(" << picture_.nx << ',' << picture_.ny
+             << ") dx=" << picture_.step << " dy=" << picture_.step << " origin=(" << picture_.x0
+             << ',' << picture_.y0 << ") format='%double' with image notitle";
         if (has("fat")) {
             out_ << ", $fat with filledcurves closed fs solid noborder fc rgb '#f4e6b8' notitle"
                     ", $fat with filledcurves closed fs transparent pattern 4 border lc rgb "
@@ -179,7 +180,7 @@ private:
             line("$fronts", 3, edge + ", by day");
         }
         if (has_front(true)) {
-            line("$edge", 7, edge + ", " + show_day(p_.at));
+            line("$edge", 7, edge + ", " + day_shown(p_));
         }
         out_ << ", $outline with lines lw 5 lc rgb 'black' notitle"
                 ", '-' with points pt 7 ps 3.4 lc rgb 'white' notitle"
@@ -193,8 +194,8 @@ private:
 
     /// A dark line in a light casing, seen on any ground.
     void line(const std::string& name, int width, const std::string& title) {
-        out_ << ", " << name << " with lines lw " << width + 4 << " lc rgb 'white' notitle, " << name
-             << " with lines lw " << width << " lc rgb '#1b2a5c' title " << quoted(title);
+        out_ << ", " << name << " with lines lw " << width + 4 << " lc rgb 'white' notitle, "
+             << name << " with lines lw " << width << " lc rgb '#1b2a5c' title " << quoted(title);
     }
 
     bool has(const std::string& kind) const {
@@ -205,9 +206,8 @@ private:
     }
     bool has_front(bool now) const {
         return std::ranges::any_of(picture_.fronts, [&](const cure::Picture::Front& front) {
-            return is_now(front) == now && std::ranges::any_of(front.lines, [](const auto& line) {
-                       return !line.empty();
-                   });
+            return is_now(front) == now &&
+                   std::ranges::any_of(front.lines, [](const auto& line) { return !line.empty(); });
         });
     }
 

@@ -9,15 +9,16 @@
 
 #include <algorithm>
 #include <cmath>
+#include <initializer_list>
 #include <limits>
 
 namespace tidemark::output {
 namespace {
 
-/// The least 1, 2 or 5 times a power of ten that is not below `value`.
-double round_up(double value) {
+/// The least of the digits times a power of ten that is not below `value`.
+double round_up(double value, std::initializer_list<double> digits) {
     const double power = std::pow(10, std::floor(std::log10(value)));
-    for (const double digit : {1., 2., 5.}) {
+    for (const double digit : digits) {
         if (value <= digit * power * (1 + 1e-9)) {
             return digit * power;
         }
@@ -40,21 +41,23 @@ Layout::Layout(const cure::Picture& picture, const std::string& heading)
     pixels_per_metre = std::min((width - 2 * side) / (x1 - x0), tallest / (y1 - y0));
     const double wide = (x1 - x0) * pixels_per_metre, high = (y1 - y0) * pixels_per_metre;
 
-    colourbar = 120;
-    key = colourbar + 30 + 40 + 150;
+    colourbar = 130;
+    key = colourbar + 30 + 20 + 130;
     map.bottom = key + 90;
     map.top = map.bottom + high;
     map.left = (width - wide) / 2;
     map.right = (width + wide) / 2;
     height = map.top + 40 + 42. * static_cast<double>(title.size()) + 20;
-    bar = round_up((x1 - x0) / 5 * 1e3) * 1e-3;
+    bar = round_up((x1 - x0) / 5 * 1e3, {1, 2, 5}) * 1e-3;
 }
 
 ColourScale::ColourScale(bool nitrite, double target, double lasting, const cure::Picture& picture)
     : nitrite_(nitrite), levels_{0} {
+    static constexpr auto fine = {1., 1.2, 1.5, 2., 2.5, 3., 4., 5., 6., 8.};
     const double unit = nitrite ? 1e6 : 1e2;
     levels_.push_back(target * unit);
-    if (nitrite && lasting > 1.2 * target) {
+    lasting_ = nitrite && lasting > 1.2 * target;
+    if (lasting_) {
         levels_.push_back(lasting * unit);
     }
     double most = 0;
@@ -62,17 +65,20 @@ ColourScale::ColourScale(bool nitrite, double target, double lasting, const cure
         most = std::isfinite(value) ? std::max(most, value * unit) : most;
     }
     while (levels_.back() * 4 < most) {
-        levels_.push_back(round_up(2 * levels_.back()));
+        levels_.push_back(round_up(2 * levels_.back(), fine));
     }
     if (most > levels_.back()) {
-        levels_.push_back(round_up(1.1 * most));
+        levels_.push_back(round_up(1.1 * most, fine));
     } else if (levels_.size() == 2) {
-        levels_.push_back(round_up(2 * levels_.back()));
+        levels_.push_back(round_up(2 * levels_.back(), fine));
     }
 }
 
 std::string ColourScale::label(int step) const {
-    return base::significant(levels_[step], 2);
+    const char* reached = step == 1               ? (nitrite_ ? "\\npink" : "\\nenough")
+                          : step == 2 && lasting_ ? "\\nlasting"
+                                                  : "\\n "; // all two lines high
+    return base::significant(levels_[step], 2) + reached;
 }
 
 std::vector<double> ColourScale::raster(const cure::Picture& picture) const {
@@ -91,8 +97,16 @@ std::vector<double> ColourScale::raster(const cure::Picture& picture) const {
 }
 
 std::vector<PlacedLabel> place_labels(const cure::Picture& picture, const Layout& layout) {
-    // A label's own size, by which distances are measured.
-    const double wide = 150 / layout.pixels_per_metre, high = 56 / layout.pixels_per_metre;
+    // Distances are measured in labels: one across or one up, whichever is more.
+    const double wide = 110 / layout.pixels_per_metre, high = 44 / layout.pixels_per_metre;
+    const auto nearest = [&](const geometry::Point& p, const std::vector<geometry::Point>& others) {
+        double least = std::numeric_limits<double>::infinity();
+        for (const geometry::Point& other : others) {
+            least = std::min(least, std::max(std::abs(p.x() - other.x()) / wide,
+                                             std::abs(p.y() - other.y()) / high));
+        }
+        return least;
+    };
     std::vector<geometry::Point> taken = {picture.core};
     for (const geometry::Region& region : picture.section.regions) {
         if (region.kind == "bone") {
@@ -103,17 +117,24 @@ std::vector<PlacedLabel> place_labels(const cure::Picture& picture, const Layout
     }
     std::vector<PlacedLabel> labels;
     for (const cure::Picture::Front& front : picture.fronts) {
+        std::vector<geometry::Point> others; // outline and the other fronts
+        others.assign(picture.section.outline.begin(), picture.section.outline.end());
+        for (const cure::Picture::Front& other : picture.fronts) {
+            for (const auto& line : other.lines) {
+                if (other.time != front.time) {
+                    others.insert(others.end(), line.begin(), line.end());
+                }
+            }
+        }
         const geometry::Point* best = nullptr;
-        double most = 1; // nearer than its own size it would touch
+        double most = 0;
         for (const auto& line : front.lines) {
             for (const geometry::Point& point : line) {
-                double nearest = std::numeric_limits<double>::infinity();
-                for (const geometry::Point& other : taken) {
-                    nearest = std::min(nearest, std::max(std::abs(point.x() - other.x()) / wide,
-                                                         std::abs(point.y() - other.y()) / high));
-                }
-                if (nearest > most) {
-                    most = nearest;
+                const double to_taken = nearest(point, taken);
+                // Beyond one label away from other lines, only the room between labels counts.
+                const double room = std::min(nearest(point, others), 1.) + 0.05 * to_taken;
+                if (to_taken > 1 && room > most) {
+                    most = room;
                     best = &point;
                 }
             }

@@ -21,8 +21,8 @@ struct Layout {
 
     double width = 1080, height = 0; ///< [pixels]
     Box map;
-    double key = 0;       ///< top of the key [pixels]
-    double colourbar = 0; ///< bottom of the bar [pixels]
+    double key = 0;                        ///< top of the key [pixels]
+    double colourbar = 0;                  ///< bottom of the bar [pixels]
     double x0 = 0, x1 = 0, y0 = 0, y1 = 0; ///< what the map shows [m]
     double pixels_per_metre = 0;
     double bar = 0; ///< length of the scale bar, a round number of millimetres [m]
@@ -36,12 +36,14 @@ public:
     ColourScale(bool nitrite, double target, double lasting, const cure::Picture& picture);
 
     int steps() const { return static_cast<int>(levels_.size()) - 1; }
+    /// The amount, and on a second line (after a backslash and an n) what is reached there.
     std::string label(int step) const;
     /// The picture's field in steps; NaN outside lean and fat.
     std::vector<double> raster(const cure::Picture& picture) const;
 
 private:
     bool nitrite_;
+    bool lasting_ = false;       ///< step 2 is the level of lasting colour
     std::vector<double> levels_; ///< rising, in ppm or percent
 };
 
@@ -51,8 +53,8 @@ struct PlacedLabel {
     geometry::Point at{0, 0};
 };
 
-/// One label on each front, as far from each other, the core and the bones as can be; a front with
-/// no room gets none.
+/// One label on each front where it hides least of the other fronts and touches no other label, no
+/// bone and not the core; a front with no such place gets none.
 std::vector<PlacedLabel> place_labels(const cure::Picture& picture, const Layout& layout);
 
 } // namespace tidemark::output

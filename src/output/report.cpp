@@ -7,14 +7,15 @@
 #include "output/section_map.hpp"
 #include "output/words.hpp"
 
+#include <boost/algorithm/string/join.hpp>
+
 #include <algorithm>
-#include <cmath>
 
 namespace tidemark::output {
 namespace {
 
 constexpr std::size_t page = 80;
-constexpr int map_columns = 42, map_rows = 12;
+constexpr int map_columns = 42, map_rows = 11;
 
 /// Collects lines; every paragraph has a heading in a margin of its own.
 class Screen {
@@ -43,7 +44,16 @@ std::string padded(const std::string& text, std::size_t width) {
 }
 
 std::string about(double seconds, Rounding rounding) {
-    return show_day(seconds, rounding) + " (about " + show_days_hours(seconds) + ')';
+    return show_day(seconds, rounding) + " (about " + show_days_hours(seconds, rounding) + ')';
+}
+
+/// The law's arithmetic, kept apart from the model's.
+std::string ingoing(const cure::Ingoing& law) {
+    if (!law.whole_system) {
+        return "ingoing nitrite is not known without the weights of meat and brine";
+    }
+    return "ingoing nitrite " + show_ppm(*law.whole_system) + ", limit " + show_ppm(law.limit) +
+           (law.note.empty() ? "" : " (" + law.note + ')');
 }
 
 void window(Screen& screen, const cure::Prediction& p) {
@@ -55,10 +65,9 @@ void window(Screen& screen, const cure::Prediction& p) {
                                      " after " + show_day(*p.last_good, Rounding::down) + '.');
     } else {
         screen.paragraph("PULL", "from " + about(*p.pull, Rounding::up) + ": the core is cured");
-        screen.paragraph("", p.last_good
-                                 ? "to " + about(*p.last_good, Rounding::down) + ": then " +
-                                       p.last_good_reason
-                                 : "with no last day within the time looked at");
+        screen.paragraph("", p.last_good ? "to " + about(*p.last_good, Rounding::down) + ": then " +
+                                               p.last_good_reason
+                                         : "with no last day within the time looked at");
     }
     if (!p.window.empty()) {
         screen.paragraph("", p.window);
@@ -72,20 +81,19 @@ void window(Screen& screen, const cure::Prediction& p) {
             p.parameters, "muscle." + p.question.piece.muscle + ".diffusivity", &base::Record::key);
         const auto factor =
             record == p.parameters.end() ? std::nullopt : spread_factor(record->spread);
-        screen.paragraph("", factor ? "Meat varies: two such cuts in three take from " +
+        screen.paragraph("", factor ? "Meat varies: two cuts in three take " +
                                           base::significant(1 / *factor, 2) + " to " +
-                                          base::significant(*factor, 2) +
-                                          " times as long. The days above do not hold this spread."
+                                          base::significant(*factor, 2) + " times these days."
                                     : "How far cuts differ is not in these days.");
     }
 }
 
 void state(Screen& screen, const cure::Prediction& p) {
     const auto row = [&](const std::string& name, const std::string& salt, const std::string& water,
-                         const std::string& arrived, const std::string& left) {
+                         const std::string& arrived, const std::string& free) {
         std::string line = name;
         line.resize(27, ' ');
-        line += padded(salt, 9) + padded(water, 14) + padded(arrived, 14) + padded(left, 14);
+        line += padded(salt, 8) + padded(water, 14) + padded(arrived, 17) + padded(free, 14);
         screen.line(line.substr(0, line.find_last_not_of(' ') + 1));
     };
     const auto ppm = [&](double value) { return p.has_nitrite ? show_ppm(value) : ""; };
@@ -96,9 +104,9 @@ void state(Screen& screen, const cure::Prediction& p) {
     const auto brine = [&](const std::string& name, const cure::BrineState& b) {
         row(name, show_percent(b.salt), "", "", ppm(b.nitrite));
     };
-    const std::string day = show_day(p.at);
-    row("On " + day, "salt", "in its water", p.has_nitrite ? "nitrite come" : "",
-        p.has_nitrite ? "nitrite left" : "");
+    const std::string day = day_shown(p);
+    row("On " + day, "salt", "in its water", p.has_nitrite ? "arrived nitrite" : "",
+        p.has_nitrite ? "free nitrite" : "");
     spot("core", p.core);
     spot("mean of the lean", p.mean);
     brine("brine when made", p.brine_start);
@@ -106,9 +114,9 @@ void state(Screen& screen, const cure::Prediction& p) {
 }
 
 void drawing(Screen& screen, const cure::Prediction& p, const cure::Picture& picture) {
-    const SectionMap map = section_map(
-        picture, {p.has_nitrite, p.target, p.has_nitrite ? p.stable_target : 0}, map_columns,
-        map_rows);
+    const SectionMap map =
+        section_map(picture, {p.has_nitrite, p.target, p.has_nitrite ? p.stable_target : 0},
+                    map_columns, map_rows);
     const std::size_t width = map.lines.empty() ? 0 : map.lines[0].size();
     for (std::size_t k = 0; k < std::max(map.lines.size(), map.legend.size()); ++k) {
         std::string line = "  " + (k < map.lines.size() ? map.lines[k] : "");
@@ -133,11 +141,7 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture) {
     screen.line();
     state(screen, p);
     if (p.has_nitrite) {
-        screen.paragraph("LAW", (p.ingoing.whole_system
-                                     ? "Ingoing nitrite " + show_ppm(*p.ingoing.whole_system) +
-                                           ", limit " + show_ppm(p.ingoing.limit) + ". "
-                                     : "") +
-                                    p.ingoing.note);
+        screen.paragraph("LAW", ingoing(p.ingoing));
     }
     screen.line();
     drawing(screen, p, picture);
@@ -145,14 +149,12 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture) {
     for (const std::string& warning : p.warnings) {
         screen.paragraph("WARNING", warning);
     }
-    for (const std::string& caution : p.cautions) {
-        screen.paragraph("CAUTION", caution);
+    if (constexpr double tenth = 8640; p.discretisation_error.value_or(0) > tenth) {
+        screen.paragraph("WARNING", "the arithmetic alone may be wrong by " +
+                                        base::significant(*p.discretisation_error / 86400, 1) +
+                                        " days: ask for more --cells");
     }
-    if (p.discretisation_error) {
-        screen.paragraph("ERROR", "of the arithmetic alone: at most about " +
-                                      base::significant(*p.discretisation_error / 86400, 1) +
-                                      " days");
-    }
+    screen.paragraph("CAUTION", boost::join(p.cautions, "; "));
     return screen.text();
 }
 

@@ -55,26 +55,25 @@ std::string amount(double value, const MapScale& scale) {
 } // namespace
 
 SectionMap section_map(const cure::Picture& p, const MapScale& scale, int columns, int rows) {
-    // Raster cells per character across; twice as many go into one upwards.
-    const int across = std::max({1, static_cast<int>(std::ceil(1. * p.nx / columns)),
-                                 static_cast<int>(std::ceil(0.5 * p.ny / rows))});
+    // Raster cells across one character; it is twice as high.
+    const double across = std::max({1., 1. * p.nx / columns, 0.5 * p.ny / rows});
+    columns = std::max(1, static_cast<int>(std::lround(p.nx / across)));
+    rows = std::max(1, static_cast<int>(std::lround(0.5 * p.ny / across)));
     SectionMap map;
-    for (int top = p.ny; top > 0; top -= 2 * across) {
+    for (int r = 0; r < rows; ++r) {
         std::string line;
-        for (int i = 0; i < p.nx; i += across) {
-            line += block(p, scale, i, std::max(0, top - 2 * across), std::min(p.nx, i + across),
-                          top);
+        for (int c = 0; c < columns; ++c) {
+            line += block(p, scale, c * p.nx / columns, p.ny - (r + 1) * p.ny / rows,
+                          (c + 1) * p.nx / columns, p.ny - r * p.ny / rows);
         }
         map.lines.push_back(line);
     }
-    const auto cell = [](double from, double step, double at) {
-        return static_cast<int>(std::floor((at - from) / step + 0.5));
+    const double right = (p.core.x() - p.x0) / p.step + 0.5;
+    const double down = p.ny - 0.5 - (p.core.y() - p.y0) / p.step;
+    const auto place = [](double at, int cells, int characters) {
+        return std::clamp(static_cast<int>(at * characters / cells), 0, characters - 1);
     };
-    const int i = cell(p.x0, p.step, p.core.x()) / across;
-    const int j = (p.ny - 1 - cell(p.y0, p.step, p.core.y())) / (2 * across);
-    if (j >= 0 && j < std::ssize(map.lines) && i >= 0 && i < std::ssize(map.lines[j])) {
-        map.lines[j][i] = core;
-    }
+    map.lines[place(down, p.ny, rows)][place(right, p.nx, columns)] = core;
 
     const auto entry = [&](char c, const std::string& meaning) {
         const auto drawn = [&](const std::string& line) {

@@ -12,14 +12,14 @@ namespace tidemark::output {
 
 /// What the characters of lean stand for, as amounts [kg per kg] on the day of the picture.
 struct MapScale {
-    bool nitrite = true;  ///< compare arrived nitrite; otherwise salt
-    double target = 0;    ///< from here on it is cured
-    double lasting = 0;   ///< from here on the colour lasts; 0: no such level
+    bool nitrite = true; ///< compare arrived nitrite; otherwise salt
+    double target = 0;   ///< from here on it is cured
+    double lasting = 0;  ///< from here on the colour lasts; 0: no such level
 };
 
 /// A drawing and what its characters mean, both as lines.
 struct SectionMap {
-    std::vector<std::string> lines;  ///< all of the same length
+    std::vector<std::string> lines; ///< all of the same length
     std::vector<std::string> legend;
 };
 

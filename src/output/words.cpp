@@ -18,6 +18,14 @@ namespace {
 
 constexpr double hour = 3600, day = 24 * hour;
 
+/// A whole number of steps; 3.0000000001 of them are 3, not 4.
+double whole(double steps, Rounding rounding) {
+    constexpr double slack = 1e-6;
+    return rounding == Rounding::up     ? std::ceil(steps - slack)
+           : rounding == Rounding::down ? std::floor(steps + slack)
+                                        : std::round(steps);
+}
+
 std::string counted(long count, const char* thing) {
     return std::to_string(count) + ' ' + thing + (count == 1 ? "" : "s");
 }
@@ -38,21 +46,20 @@ std::string fixed(double value, int decimals) {
 }
 
 std::string show_day(double seconds, Rounding rounding) {
-    const double tenths = seconds / day * 10;
-    constexpr double slack = 1e-6; // 3.0000000001 is day 3, not 3.1
-    const double whole = rounding == Rounding::up     ? std::ceil(tenths - slack)
-                         : rounding == Rounding::down ? std::floor(tenths + slack)
-                                                      : std::round(tenths);
-    return "day " + fixed(whole / 10, 1);
+    return "day " + fixed(whole(seconds / day * 10, rounding) / 10, 1);
 }
 
-std::string show_days_hours(double seconds) {
+std::string show_days_hours(double seconds, Rounding rounding) {
     const double step = seconds < 2 * day ? hour : 6 * hour;
-    const long hours = std::lround(std::round(seconds / step) * step / hour);
+    const long hours = std::lround(whole(seconds / step, rounding) * step / hour);
     if (hours < 24) {
         return counted(hours, "hour");
     }
     return counted(hours / 24, "day") + (hours % 24 ? ' ' + counted(hours % 24, "hour") : "");
+}
+
+std::string day_shown(const cure::Prediction& p) {
+    return show_day(p.at, p.at == p.pull ? Rounding::up : Rounding::nearest);
 }
 
 std::string show_percent(double proportion) {
@@ -73,12 +80,18 @@ std::optional<double> spread_factor(const std::string& spread) {
 
 std::string mark_in_words(char mark) {
     switch (mark) {
-    case 'S': return "seen in the source";
-    case 'M': return "from memory";
-    case 'C': return "computed";
-    case 'J': return "our judgement";
-    case 'U': return "given by you";
-    default: throw base::RunError(std::string("no such mark: ") + mark);
+    case 'S':
+        return "seen in the source";
+    case 'M':
+        return "from memory";
+    case 'C':
+        return "computed";
+    case 'J':
+        return "our judgement";
+    case 'U':
+        return "given by you";
+    default:
+        throw base::RunError(std::string("no such mark: ") + mark);
     }
 }
 

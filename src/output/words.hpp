@@ -3,7 +3,7 @@
 /// Conversion for show only: nothing here feeds back into a result.
 #pragma once
 
-#include "base/record.hpp"
+#include "cure/prediction.hpp"
 
 #include <optional>
 #include <string>
@@ -19,7 +19,10 @@ enum class Rounding { nearest, up, down };
 /// A time [s] as "day 9.4", to a tenth of a day.
 std::string show_day(double seconds, Rounding rounding = Rounding::nearest);
 /// A time [s] as "9 days 6 hours": to the hour below two days, to six hours above.
-std::string show_days_hours(double seconds);
+std::string show_days_hours(double seconds, Rounding rounding = Rounding::nearest);
+
+/// The day a prediction's state is for; a pull day is rounded up here as in the window.
+std::string day_shown(const cure::Prediction& prediction);
 
 /// A proportion as "1.62 %".
 std::string show_percent(double proportion);

@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: MIT
+/// The main command from the outside: answers, forms of output, files and exit codes.
+#include "run.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <sstream>
+
+using namespace tidemark::cli;
+using Catch::Contains;
+using Json = nlohmann::json;
+
+namespace {
+
+Json answer(const Folder& folder, const std::string& words) {
+    const Ran ran = folder.run(words + " --json");
+    CAPTURE(words, ran.err);
+    REQUIRE(ran.code == 0);
+    return Json::parse(ran.out);
+}
+
+} // namespace
+
+TEST_CASE("the answer is one screen, quiet on standard error in a pipe", "[cli]") {
+    const Folder folder;
+    const Ran ran = folder.run(quick);
+    CHECK(ran.code == 0);
+    CHECK(ran.err == "");
+    CHECK_THAT(ran.out, Contains("PULL     from day "));
+    CHECK(std::count(ran.out.begin(), ran.out.end(), '\n') <= 40);
+    CHECK(ran.out.find('\033') == std::string::npos);
+}
+
+TEST_CASE("the JSON answer holds the members other programs rely on", "[cli]") {
+    const Folder folder;
+    const Json object = answer(folder, quick);
+    CHECK(object["pull_day"].get<double>() > 0);
+    for (const char* name : {"x_mm", "y_mm", "salt_percent", "arrived_nitrite_ppm"}) {
+        CHECK(object["core"][name].is_number());
+    }
+    for (const char* name : {"salt_percent", "arrived_nitrite_ppm"}) {
+        CHECK(object["mean"][name].is_number());
+    }
+    for (const char* name : {"salt_percent", "nitrite_ppm"}) {
+        CHECK(object["brine"][name].is_number());
+    }
+    CHECK(object["thiele_modulus"].is_number());
+    CHECK(object["mass_balance_error"].is_number());
+    CHECK(object["discretisation_error_days"].is_number());
+    CHECK(object.contains("last_good_day"));
+    CHECK(object["warnings"].is_array());
+    REQUIRE(object["parameters"].size() > 5);
+    for (const Json& record : object["parameters"]) {
+        CHECK_FALSE(record["key"].get<std::string>().empty());
+        CHECK_FALSE(record["unit"].get<std::string>().empty());
+        CHECK_FALSE(record["source"].get<std::string>().empty());
+    }
+}
+
+TEST_CASE("values may be typed with or without quotes and in kitchen units", "[cli]") {
+    const Folder folder;
+    const Json quoted = answer(folder, "day --thickness '2 1/2 in' --brine-salt '6 %' --cooler "
+                                       "'38 F' --weight '2 lb 4 oz' --brine '1.5 gal'");
+    CHECK(answer(folder, "day --thickness 2 1/2 in --brine-salt 6 % --cooler 38 F "
+                         "--weight 2 lb 4 oz --brine 1.5 gal") == quoted);
+    CHECK(answer(folder, "day --thickness=2.5in --brine-salt=6% --cooler=38F --weight=36oz "
+                         "--brine=6qt") == quoted);
+}
+
+TEST_CASE("a case file gives what its flags give, and the line wins over it", "[cli]") {
+    const Folder folder;
+    folder.write("piece.ini", "# invented\nthickness = 40 mm\nbrine-salt = 6 %   # weighed\n"
+                              "brine-nitrite = 150 ppm\nfrozen = yes\nascorbate = no\n"
+                              "set = diffusion.frozen-thawed=1.25\nset = kinetics.half-life=9 d\n");
+    Json file = answer(folder, "day --case piece.ini");
+    Json line = answer(folder, quick + "--frozen --set diffusion.frozen-thawed=1.25 "
+                                       "--set kinetics.half-life=9 d");
+    for (Json* object : {&file, &line}) {
+        for (Json& record : (*object)["parameters"]) {
+            record.erase("where"); // names the flag or the line
+        }
+    }
+    CHECK(file == line);
+    CHECK(answer(folder, "day --case piece.ini --thickness 50mm")["piece"]["thickness_mm"] == 50);
+}
+
+TEST_CASE("numbers of the model that are set by flags are used and marked so", "[cli]") {
+    const Folder folder;
+    const Json object = answer(
+        folder, quick + "--diffusivity 3e-10 m2/s --partition 1 --activation-energy 0 kJ/mol "
+                        "--nitrite-ratio 1.1 --myoglobin 2 g/kg --ph 5.8 --threshold 12 ppm");
+    std::map<std::string, Json> set;
+    for (const Json& record : object["parameters"]) {
+        if (record["source"] == "flag") {
+            CHECK(record["mark"] == "U");
+            set[record["key"]] = record["value"];
+        }
+    }
+    CHECK(set["muscle.pork-loin.diffusivity"].get<double>() == Approx(3e-10).epsilon(1e-14));
+    CHECK(set["solute.salt.partition"] == 1);
+    CHECK(set["solute.nitrite.partition"] == 1);
+    CHECK(set["diffusion.activation-energy"] == 0);
+    CHECK(set["solute.nitrite.diffusivity-ratio"] == 1.1);
+    CHECK(set["muscle.pork-loin.ph"] == 5.8);
+    CHECK(object["target"]["arrived_nitrite_ppm"].get<double>() == Approx(12).epsilon(1e-12));
+}
+
+TEST_CASE("a printed half-time of a slab is met when its numbers are given as flags", "[cli]") {
+    // Centre of a slab kept at one concentration on both faces: half of it is there at D t / l^2 =
+    // 0.3787478 (l half the thickness), where 4/pi (exp(-z) - exp(-9 z)/3 + ...) = 1/2 and
+    // z = pi^2/4 D t / l^2 (series from memory, summed for this test). With 1e-9 m2/s and 20 mm
+    // that is 37874.78 s, known to 0.01 s, in which the centre gains 1e-7.
+    const Folder folder;
+    const Json object =
+        answer(folder, "day --thickness 20mm --diffusivity 1e-9 m2/s --activation-energy 0 kJ/mol "
+                       "--partition 1 --brine-salt 3% --loss none --at 37874.78 s --cells 60");
+    CHECK(object["core"]["share_of_equilibrium"].get<double>() == Approx(0.5).margin(1e-7));
+}
+
+TEST_CASE("--at shows the day asked for", "[cli]") {
+    const Folder folder;
+    const Json early = answer(folder, quick + "--at 36 h");
+    CHECK(early["at_day"] == 1.5);
+    CHECK(early["core"]["arrived_nitrite_ppm"].get<double>() <
+          answer(folder, quick + "--at 3 d")["core"]["arrived_nitrite_ppm"].get<double>());
+}
+
+TEST_CASE("a core that is never cured is told with exit 0 and a null day", "[cli]") {
+    const Folder folder;
+    const std::string thick = "day --thickness 250mm --brine-salt 6% --brine-nitrite 100ppm";
+    const Json object = answer(folder, thick);
+    CHECK(object["pull_day"].is_null());
+    CHECK_THAT(object["never_cured_because"].get<std::string>(), Contains("inject"));
+    const Ran ran = folder.run(thick);
+    CHECK(ran.code == 0);
+    CHECK_THAT(ran.out, Contains("PULL     The core is not cured: "));
+}
+
+TEST_CASE("a spoon of salt is weighed by the records, with a warning", "[cli]") {
+    const Folder folder;
+    const std::string recipe = "day --thickness 40mm --weight 1kg --water 2 L --salt 0.5 cup";
+    const Json fine = answer(folder, recipe), flake = answer(folder, recipe + " --salt-kind flake");
+    // Half a cup: 146 g fine and 79 g flake (models/measures.ini); 2 L of water is 1996.4 g at 20
+    // C.
+    CHECK(fine["brine_at_start"]["salt_percent"].get<double>() ==
+          Approx(100 * 146 / (146 + 1996.4)).epsilon(1e-9));
+    CHECK(flake["brine_at_start"]["salt_percent"].get<double>() ==
+          Approx(100 * 79 / (79 + 1996.4)).epsilon(1e-9));
+    CHECK_THAT(flake["warnings"].dump(),
+               Contains("salt: 0.5 cup of flake salt is taken as 79 g (2.8 oz), but may weigh "
+                        "65.8 g (2.3 oz) to 94.8 g (3.3 oz): weigh it"));
+}
+
+TEST_CASE("the CSV answer has one row of numbers per depth and day", "[cli]") {
+    const Folder folder;
+    const Ran ran = folder.run(quick + "--csv");
+    REQUIRE(ran.code == 0);
+    std::istringstream rows(ran.out);
+    std::string row;
+    std::getline(rows, row);
+    CHECK(row == "time_days,depth_mm,tissue,salt_percent,arrived_nitrite_ppm,"
+                 "residual_nitrite_ppm\r");
+    int count = 0;
+    for (; std::getline(rows, row); ++count) {
+        CHECK(std::count(row.begin(), row.end(), ',') == 5);
+    }
+    CHECK(count > 50);
+}
+
+TEST_CASE("the figure is drawn in the form its ending names", "[cli]") {
+    const Folder folder;
+    for (const auto& [name, head] :
+         {std::pair{"a.svg", "<?xml"}, {"b.PNG", "\x89PNG"}, {"c.pdf", "%PDF"}}) {
+        const Ran ran = folder.run(quick + "--figure " + name);
+        CAPTURE(name, ran.err);
+        CHECK(ran.code == 0);
+        CHECK(ran.err == "");
+        CHECK_THAT(contents(folder / name), Catch::StartsWith(head));
+    }
+    CHECK(folder.files() == 3);
+}
+
+TEST_CASE("without gnuplot the answer is printed all the same, with one line and exit 1", "[cli]") {
+    const Folder folder;
+    const Ran ran = folder.run(quick + "--figure a.svg", "PATH=/nowhere");
+    CHECK(ran.code == 1);
+    CHECK_THAT(ran.out, Contains("PULL     from day "));
+    CHECK(ran.err == "tidemark: a.svg was not drawn: gnuplot is not installed; install it, or ask "
+                     "for --csv and draw with something else\n");
+    CHECK(folder.files() == 0);
+}
+
+TEST_CASE("an answer that cannot be written is a failure", "[cli]") {
+    const Folder folder;
+    folder.run("numbers >/dev/full 2>/dev/null; echo $? >code; true");
+    CHECK(contents(folder / "code") == "1\n");
+}

@@ -1,0 +1,69 @@
+// SPDX-License-Identifier: MIT
+/// Runs the built program the way a shell does, in a folder of its own.
+#pragma once
+
+#include <cstdlib>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <string>
+
+namespace tidemark::cli {
+
+struct Ran {
+    int code = 0;
+    std::string out, err;
+};
+
+inline std::string contents(const std::filesystem::path& path) {
+    std::ifstream in(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(in), {}};
+}
+
+/// A fresh folder, gone again at the end.
+class Folder {
+public:
+    Folder() {
+        std::string name = (std::filesystem::temp_directory_path() / "tidemark-XXXXXX").string();
+        path_ = mkdtemp(name.data());
+    }
+    ~Folder() {
+        std::error_code ignored;
+        std::filesystem::remove_all(path_, ignored);
+    }
+    Folder(const Folder&) = delete;
+    Folder& operator=(const Folder&) = delete;
+
+    std::filesystem::path operator/(const std::string& name) const { return path_ / name; }
+
+    void write(const std::string& name, const std::string& text) const {
+        std::ofstream(path_ / name, std::ios::binary) << text;
+    }
+
+    /// `tidemark WORDS` as typed into a shell standing in the folder; `before` may set variables.
+    Ran run(const std::string& words, const std::string& before = "") const {
+        const std::string line = "cd '" + path_.string() + "' && " + before +
+                                 " '" TIDEMARK_BINARY_DIR "/tidemark' " + words +
+                                 " >.out 2>.err </dev/null";
+        const int status = std::system(line.c_str());
+        return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, contents(path_ / ".out"),
+                contents(path_ / ".err")};
+    }
+
+    /// Names of the files the program left, besides its output.
+    std::size_t files() const {
+        std::size_t count = 0;
+        for (const auto& entry : std::filesystem::directory_iterator(path_)) {
+            count += !entry.path().filename().string().starts_with('.');
+        }
+        return count;
+    }
+
+private:
+    std::filesystem::path path_;
+};
+
+/// The quickest case there is: enough to see what the command line does.
+inline const std::string quick = "day --thickness 40mm --brine-salt 6% --brine-nitrite 150ppm ";
+
+} // namespace tidemark::cli

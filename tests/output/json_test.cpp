@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: MIT
+/// The object is read back by a parser and compared member by member.
+#include "output/json.hpp"
+
+#include "sample.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+using namespace tidemark;
+
+TEST_CASE("the JSON object holds the answer in the units its names tell", "[output]") {
+    const auto object = nlohmann::json::parse(output::json(output::sample_prediction()));
+    // One rounding of a division separates 9.34 * 86400 / 86400 from 9.34.
+    CHECK(object["pull_day"].get<double>() == Approx(9.34).epsilon(1e-15));
+    CHECK(object["last_good_day"].get<double>() == Approx(14.28).epsilon(1e-15));
+    CHECK(object["core"]["x_mm"].get<double>() == Approx(1).epsilon(1e-15));
+    CHECK(object["core"]["y_mm"].get<double>() == Approx(-2).epsilon(1e-15));
+    CHECK(object["core"]["salt_percent"].get<double>() == Approx(1.25).epsilon(1e-15));
+    CHECK(object["core"]["arrived_nitrite_ppm"].get<double>() == Approx(6).epsilon(1e-15));
+    CHECK(object["mean"]["salt_percent"].get<double>() == Approx(2).epsilon(1e-15));
+    CHECK(object["mean"]["arrived_nitrite_ppm"].get<double>() == Approx(80).epsilon(1e-15));
+    CHECK(object["brine"]["salt_percent"].get<double>() == Approx(4.8).epsilon(1e-15));
+    CHECK(object["brine"]["nitrite_ppm"].get<double>() == Approx(98).epsilon(1e-15));
+    CHECK(object["thiele_modulus"] == 1.25);
+    CHECK(object["mass_balance_error"] == 3e-13);
+    CHECK(object["discretisation_error_days"].get<double>() == Approx(0.02).epsilon(1e-15));
+    CHECK(object["parameters"][0]["key"] == "muscle.pork-loin.diffusivity");
+    CHECK(object["parameters"][0]["value"] == 2.2e-10);
+    CHECK(object["parameters"][0]["unit"] == "m2/s");
+    CHECK(object["parameters"][0]["source"] == "tidemark");
+    CHECK(object["parameters"][0]["mark"] == "J");
+    CHECK(object["warnings"] == nlohmann::json{"an invented warning"});
+    CHECK(object["never_cured_because"].is_null());
+}
+
+TEST_CASE("what is not known or not finite is null", "[output]") {
+    cure::Prediction p = output::sample_prediction();
+    p.pull.reset();
+    p.discretisation_error.reset();
+    p.never = "it is too thick";
+    p.thiele = std::numeric_limits<double>::quiet_NaN();
+    p.brine_end.mass = std::numeric_limits<double>::infinity();
+    const auto object = nlohmann::json::parse(output::json(p));
+    CHECK(object["pull_day"].is_null());
+    CHECK(object["discretisation_error_days"].is_null());
+    CHECK(object["never_cured_because"] == "it is too thick");
+    CHECK(object["thiele_modulus"].is_null());
+    CHECK(object["brine"]["mass_kg"].is_null());
+    CHECK(object["piece"]["weight_kg"].is_null());
+}
+
+TEST_CASE("doubles survive the trip through JSON with every bit", "[output]") {
+    cure::Prediction p = output::sample_prediction();
+    p.thiele = 1.0 / 3;
+    p.parameters[0].value = std::nextafter(2.2e-10, 1);
+    const auto object = nlohmann::json::parse(output::json(p));
+    CHECK(object["thiele_modulus"].get<double>() == 1.0 / 3);
+    CHECK(object["parameters"][0]["value"].get<double>() == std::nextafter(2.2e-10, 1));
+}

@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: MIT
+/// A prediction and a picture filled in by hand; the numbers are invented and mean nothing.
+#pragma once
+
+#include "cure/prediction.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace tidemark::output {
+
+constexpr double day = 86400;
+
+inline cure::Prediction sample_prediction() {
+    cure::Prediction p;
+    p.question.piece.muscle = "pork-loin";
+    p.question.piece.shape = "block";
+    p.question.piece.dimensions.thickness = 0.0625;
+    p.title = "Invented block of pork loin";
+    p.has_nitrite = true;
+    p.target = 6e-6;
+    p.stable_target = 25e-6;
+    p.pull = 9.34 * day;
+    p.stable = 11.02 * day;
+    p.last_good = 14.28 * day;
+    p.last_good_reason = "the mean salt passes 2.5 %";
+    p.at = *p.pull;
+    p.core = {0.001, -0.002, 0.0305, 0.0125, 0.0166, 6e-6, 4e-6, 0.5};
+    p.mean.salt = 0.02;
+    p.mean.arrived = 80e-6;
+    p.brine_start = {0.06, 150e-6, 6.0};
+    p.brine_end = {0.048, 98e-6, 5.9};
+    p.ingoing = {121e-6, 200e-6, "nitrite over meat plus brine"};
+    p.thiele = 1.25;
+    p.mass_balance_error = 3e-13;
+    p.discretisation_error = 0.02 * day;
+    base::Record record;
+    record.key = "muscle.pork-loin.diffusivity";
+    record.value = 2.2e-10;
+    record.unit = "m2/s";
+    record.spread = "gsd 1.5";
+    record.source = "tidemark";
+    record.mark = 'J';
+    p.parameters = {record};
+    p.warnings = {"an invented warning"};
+    p.cautions = {"an invented caution"};
+    return p;
+}
+
+/// 12 x 8 cells of 5 mm: fat in the top two rows, a bone of 2 x 2 cells, lean that grows poorer in
+/// nitrite inwards (80, 10, 4 and 1 ppm in rings).
+inline cure::Picture sample_picture() {
+    cure::Picture p;
+    p.nx = 12;
+    p.ny = 8;
+    p.step = 5e-3;
+    p.x0 = -27.5e-3;
+    p.y0 = -17.5e-3;
+    p.time = 9.34 * day;
+    p.core = {2.5e-3, -2.5e-3};
+    p.section.outline = {{-0.03, -0.02}, {0.03, -0.02}, {0.03, 0.02}, {-0.03, 0.02}};
+    p.section.regions = {
+        {"fat cap", "fat", {{-0.03, 0.01}, {0.03, 0.01}, {0.03, 0.02}, {-0.03, 0.02}}},
+        {"rib", "bone", {{-0.02, -0.01}, {-0.01, -0.01}, {-0.01, 0}, {-0.02, 0}}}};
+    p.section.thickness = 0.04;
+    p.section.width = 0.06;
+    constexpr double rings[] = {80e-6, 10e-6, 4e-6, 1e-6, 1e-6, 1e-6};
+    for (int j = 0; j < p.ny; ++j) {
+        for (int i = 0; i < p.nx; ++i) {
+            const bool fat = j >= 6, bone = i >= 2 && i < 4 && j >= 2 && j < 4;
+            p.kind.push_back(fat ? 'f' : bone ? 'b' : 'l');
+            const double ring = rings[std::min({i, p.nx - 1 - i, j, 7 - j})];
+            p.arrived.push_back(bone ? std::numeric_limits<double>::quiet_NaN() : ring);
+            p.salt.push_back(bone ? std::numeric_limits<double>::quiet_NaN() : 0.02);
+        }
+    }
+    const auto box = [](double a, double b) {
+        return std::vector<geometry::Point>{{-a, -b}, {a, -b}, {a, b}, {-a, b}, {-a, -b}};
+    };
+    p.fronts = {{2 * day, {box(0.025, 0.015)}}, {9.34 * day, {box(0.02, 0.01)}}};
+    return p;
+}
+
+} // namespace tidemark::output

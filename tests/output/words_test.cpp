@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: MIT
+/// Rounding and wrapping; every expected text is worked out by hand.
+#include "output/words.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <limits>
+
+using namespace tidemark::output;
+
+TEST_CASE("days are rounded so that the window never looks wider than it is", "[output]") {
+    constexpr double day = 86400;
+    CHECK(show_day(9.34 * day) == "day 9.3");
+    CHECK(show_day(9.31 * day, Rounding::up) == "day 9.4");
+    CHECK(show_day(9.39 * day, Rounding::down) == "day 9.3");
+    CHECK(show_day(3 * day, Rounding::up) == "day 3.0");
+    CHECK(show_day(0.1 * 3 * day, Rounding::up) == "day 0.3"); // 0.30000000000000004
+}
+
+TEST_CASE("days and hours are told no finer than a cook can use", "[output]") {
+    constexpr double hour = 3600;
+    CHECK(show_days_hours(1 * hour) == "1 hour");
+    CHECK(show_days_hours(23.4 * hour) == "23 hours");
+    CHECK(show_days_hours(25.4 * hour) == "1 day 1 hour");
+    CHECK(show_days_hours(47.8 * hour) == "2 days");
+    CHECK(show_days_hours(9.34 * 24 * hour) == "9 days 6 hours");
+    CHECK(show_days_hours(9.9 * 24 * hour) == "10 days");
+    CHECK(show_days_hours(9.3 * 24 * hour, Rounding::up) == "9 days 12 hours");
+    CHECK(show_days_hours(9.2 * 24 * hour, Rounding::down) == "9 days");
+}
+
+TEST_CASE("amounts keep the digits they deserve", "[output]") {
+    CHECK(show_percent(0.01624) == "1.62 %");
+    CHECK(show_ppm(5.63e-6) == "5.6 ppm");
+    CHECK(show_ppm(9.96e-6) == "10 ppm");
+    CHECK(show_ppm(121.4e-6) == "121 ppm");
+    CHECK(fixed(-0.001, 2) == "0.00");
+    CHECK(fixed(-1.5, 0) == "-2");
+    CHECK(fixed(std::numeric_limits<double>::quiet_NaN(), 2) == "-");
+    CHECK(fixed(std::numeric_limits<double>::infinity(), 2) == "-");
+}
+
+TEST_CASE("a spread has a factor only when it is written as one", "[output]") {
+    CHECK(spread_factor("gsd 1.6").value() == 1.6);
+    CHECK_FALSE(spread_factor("sd 4"));
+    CHECK_FALSE(spread_factor("none stated"));
+}
+
+TEST_CASE("text is wrapped at spaces and counted in characters", "[output]") {
+    CHECK(wrapped("one two  three", 8) == std::vector<std::string>{"one two", "three"});
+    CHECK(wrapped("unbreakable", 4) == std::vector<std::string>{"unbreakable"});
+    CHECK(width_of("3 °C") == 4);
+    CHECK(wrapped("3 °C 4 °C", 4) == std::vector<std::string>{"3 °C", "4 °C"});
+}
