@@ -81,14 +81,14 @@ po::options_description answer() {
 po::options_description model() {
     po::options_description flags = group("Numbers of the model (see tidemark numbers)");
     flags.add_options()
-        ("diffusivity", takes("VALUE"), "salt in this muscle at 4 C, 2.2e-10 m2/s or 19 mm2/d")
+        ("diffusivity", takes("VALUE"), "of salt in this muscle at 4 C, pork-loin has 2.4e-10 m2/s")
         ("nitrite-ratio", takes("RATIO"), "nitrite diffusivity over salt's, default 1")
         ("partition", takes("RATIO"), "meat water over brine at balance, default 0.95")
         ("loss", takes("VALUE"), "of nitrite: none, half-life 8 d (default) or rate 0.09 1/d")
         ("activation-energy", takes("VALUE"), "of diffusion, default 25 kJ/mol")
         ("threshold", takes("SHARE"), "nitrite for pink, default by the muscle's myoglobin")
-        ("myoglobin", takes("SHARE"), "of this muscle, default by the muscle, 1.5 g/kg")
-        ("ph", takes("NUMBER"), "of this muscle, default by the muscle, 5.6")
+        ("myoglobin", takes("SHARE"), "of this muscle, pork-loin has 1 g/kg")
+        ("ph", takes("NUMBER"), "of this muscle, pork-loin has 5.6")
         ("fibre-ratio", takes("RATIO"), "diffusivity along the fibres over across, default 1.2")
         ("set", takes("KEY=VALUE"), "any number by its key; may be given again")
         ("cells", takes("N"), "coarse cells across the thickness, default 24");

@@ -142,15 +142,15 @@ TEST_CASE("a spoon of salt is weighed by the records, with a warning", "[cli]") 
     const Folder folder;
     const std::string recipe = "day --thickness 40mm --weight 1kg --water 2 L --salt 0.5 cup";
     const Json fine = answer(folder, recipe), flake = answer(folder, recipe + " --salt-kind flake");
-    // Half a cup: 146 g fine and 79 g flake (models/measures.ini); 2 L of water is 1996.4 g at 20
-    // C.
+    // Half a cup is eight tablespoons of 18 g fine or 9.8 g flake salt (models/measures.ini); 2 L
+    // of water at 20 C is 1996.4 g (models/brine.ini).
     CHECK(fine["brine_at_start"]["salt_percent"].get<double>() ==
-          Approx(100 * 146 / (146 + 1996.4)).epsilon(1e-9));
+          Approx(100 * 144 / (144 + 1996.4)).epsilon(1e-9));
     CHECK(flake["brine_at_start"]["salt_percent"].get<double>() ==
-          Approx(100 * 79 / (79 + 1996.4)).epsilon(1e-9));
+          Approx(100 * 78.4 / (78.4 + 1996.4)).epsilon(1e-9));
     CHECK_THAT(flake["warnings"].dump(),
-               Contains("salt: 0.5 cup of flake salt is taken as 79 g (2.8 oz), but may weigh "
-                        "65.8 g (2.3 oz) to 94.8 g (3.3 oz): weigh it"));
+               Contains("salt: 0.5 cup of flake salt is taken as 78.4 g (2.8 oz), but may weigh "
+                        "65.3 g (2.3 oz) to 94.1 g (3.3 oz): weigh it"));
 }
 
 TEST_CASE("the CSV answer has one row of numbers per depth and day", "[cli]") {
