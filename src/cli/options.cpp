@@ -13,6 +13,7 @@
 #include <boost/algorithm/string/trim.hpp>
 #include <boost/program_options.hpp>
 
+#include <filesystem>
 #include <sstream>
 
 namespace tidemark::cli {
@@ -142,6 +143,7 @@ std::vector<po::option> read_case_line(const std::string& line, const std::strin
 
 Options read_case(const Given& file) {
     const std::string& path = file.text;
+    const std::filesystem::path folder = std::filesystem::path(path).parent_path();
     std::istringstream text(base::read_text(path, file.where));
     Options options;
     std::string line;
@@ -158,7 +160,10 @@ Options read_case(const Given& file) {
             if (name != repeatable && options.find(name)) {
                 throw InputError(place, name, "is given twice", "keep one");
             }
-            options.add(name, {option.value.at(0), place + ": " + name});
+            const std::string& value = option.value.at(0);
+            // A case and its outline travel together, wherever they are called from.
+            options.add(
+                name, {name == "outline" ? (folder / value).string() : value, place + ": " + name});
         }
     }
     return options;

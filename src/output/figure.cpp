@@ -20,12 +20,19 @@
 namespace tidemark::output {
 namespace {
 
-/// gnuplot's terminals by the ending of the file; text sizes are made to look alike.
-const std::map<std::string, std::string>& terminals() {
-    static const std::map<std::string, std::string> list = {
-        {".svg", "svg noenhanced background 'white' font 'sans-serif,30' size %w,%h"},
-        {".png", "pngcairo noenhanced font 'Sans,22' size %w,%h"},
-        {".pdf", "pdfcairo noenhanced font 'Sans,30' fontscale 0.36 size %win,%hin"}};
+/// What gnuplot calls a form of file, and what makes it look like the others.
+struct Terminal {
+    std::string command; ///< %w and %h stand for the size of the page
+    double unit;         ///< of the page per pixel
+    double dot;          ///< gnuplot's point size of a dot of 26 pixels
+};
+
+const std::map<std::string, Terminal>& terminals() {
+    static const std::map<std::string, Terminal> list = {
+        {".svg", {"svg noenhanced background 'white' font 'sans-serif,30' size %w,%h", 1, 0.7}},
+        {".png", {"pngcairo noenhanced font 'Sans,22' size %w,%h", 1, 2.4}},
+        {".pdf",
+         {"pdfcairo noenhanced font 'Sans,30' fontscale 0.32 size %win,%hin", 1. / 180, 0.8}}};
     return list;
 }
 
@@ -59,11 +66,13 @@ public:
 
 private:
     void page(const std::string& path) {
-        std::string terminal = terminals().at(ending(path));
-        const double unit = terminal.starts_with("pdf") ? 1. / 180 : 1;
-        boost::replace_all(terminal, "%w", fixed(layout_.width * unit, unit < 1 ? 3 : 0));
-        boost::replace_all(terminal, "%h", fixed(layout_.height * unit, unit < 1 ? 3 : 0));
-        out_ << "set terminal " << terminal << "\nset output " << quoted(path) << '\n'
+        const Terminal& terminal = terminals().at(ending(path));
+        const int decimals = terminal.unit < 1 ? 3 : 0;
+        std::string command = terminal.command;
+        boost::replace_all(command, "%w", fixed(layout_.width * terminal.unit, decimals));
+        boost::replace_all(command, "%h", fixed(layout_.height * terminal.unit, decimals));
+        dot_ = terminal.dot;
+        out_ << "set terminal " << command << "\nset output " << quoted(path) << '\n'
              << "set encoding utf8\nunset border\nunset tics\n";
         const Box& map = layout_.map;
         out_ << "set lmargin at screen " << map.left / layout_.width << "\nset rmargin at screen "
@@ -89,6 +98,20 @@ private:
         out_ << ring.front().x() << ' ' << ring.front().y() << "\n\n";
     }
 
+    /// The edges of the outline that the brine does not reach.
+    void sealed() {
+        const geometry::Ring& ring = picture_.section.outline;
+        out_ << "$sealed << EOD\n";
+        for (std::size_t k = 0; k < ring.size(); ++k) {
+            const geometry::Point &a = ring[k], &b = ring[(k + 1) % ring.size()];
+            const geometry::Point middle((a.x() + b.x()) / 2, (a.y() + b.y()) / 2);
+            if (!geometry::wet(picture_.section, middle)) {
+                out_ << a.x() << ' ' << a.y() << '\n' << b.x() << ' ' << b.y() << "\n\n";
+            }
+        }
+        out_ << "EOD\n";
+    }
+
     void data() {
         out_ << "$outline << EOD\n";
         ring(picture_.section.outline);
@@ -103,6 +126,9 @@ private:
                 }
                 out_ << "EOD\n";
             }
+        }
+        if (!picture_.section.seals.empty()) {
+            sealed();
         }
         for (const bool now : {false, true}) {
             if (!has_front(now)) {
@@ -182,9 +208,13 @@ private:
         if (has_front(true)) {
             line("$edge", 7, edge + ", " + day_shown(p_));
         }
-        out_ << ", $outline with lines lw 5 lc rgb 'black' notitle"
-                ", '-' with points pt 7 ps 3.4 lc rgb 'white' notitle"
-                ", '-' with points pt 2 ps 2.2 lw 5 lc rgb 'black' title 'core, cured last'\n";
+        out_ << ", $outline with lines lw 5 lc rgb 'black' notitle";
+        if (!picture_.section.seals.empty()) {
+            out_ << ", $sealed with lines lw 14 lc rgb '#7a7a7a' title 'sealed'";
+        }
+        out_ << ", '-' with points pt 7 ps " << 1.6 * dot_ << " lc rgb 'white' notitle"
+             << ", '-' with points pt 7 ps " << dot_
+             << " lc rgb 'black' title 'core, cured last'\n";
         out_.sendBinary1d(scale_.raster(picture_));
         for (int k = 0; k < 2; ++k) {
             out_ << picture_.core.x() << ' ' << picture_.core.y() << "\ne\n";
@@ -216,6 +246,7 @@ private:
     const cure::Picture& picture_;
     Layout layout_;
     ColourScale scale_;
+    double dot_ = 1;
 };
 
 } // namespace

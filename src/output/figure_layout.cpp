@@ -41,8 +41,8 @@ Layout::Layout(const cure::Picture& picture, const std::string& heading)
     pixels_per_metre = std::min((width - 2 * side) / (x1 - x0), tallest / (y1 - y0));
     const double wide = (x1 - x0) * pixels_per_metre, high = (y1 - y0) * pixels_per_metre;
 
-    colourbar = 130;
-    key = colourbar + 30 + 20 + 130;
+    colourbar = 165;
+    key = colourbar + 30 + 20 + 160;
     map.bottom = key + 90;
     map.top = map.bottom + high;
     map.left = (width - wide) / 2;
@@ -117,8 +117,16 @@ std::vector<PlacedLabel> place_labels(const cure::Picture& picture, const Layout
     }
     std::vector<PlacedLabel> labels;
     for (const cure::Picture::Front& front : picture.fronts) {
-        std::vector<geometry::Point> others; // outline and the other fronts
-        others.assign(picture.section.outline.begin(), picture.section.outline.end());
+        std::vector<geometry::Point> others;               // of all other lines
+        const auto add = [&](const geometry::Ring& ring) { // long edges too
+            geometry::Ring dense;
+            boost::geometry::densify(ring, dense, high / 2);
+            others.insert(others.end(), dense.begin(), dense.end());
+        };
+        add(picture.section.outline);
+        for (const geometry::Region& region : picture.section.regions) {
+            add(region.ring);
+        }
         for (const cure::Picture::Front& other : picture.fronts) {
             for (const auto& line : other.lines) {
                 if (other.time != front.time) {
@@ -133,7 +141,9 @@ std::vector<PlacedLabel> place_labels(const cure::Picture& picture, const Layout
                 const double to_taken = nearest(point, taken);
                 // Beyond one label away from other lines, only the room between labels counts.
                 const double room = std::min(nearest(point, others), 1.) + 0.05 * to_taken;
-                if (to_taken > 1 && room > most) {
+                const bool inside =
+                    std::abs(2 * point.x() - layout.x0 - layout.x1) < layout.x1 - layout.x0 - wide;
+                if (inside && to_taken > 1 && room > most) {
                     most = room;
                     best = &point;
                 }

@@ -53,8 +53,8 @@ struct PlacedLabel {
     geometry::Point at{0, 0};
 };
 
-/// One label on each front where it hides least of the other fronts and touches no other label, no
-/// bone and not the core; a front with no such place gets none.
+/// One label on each front, within the map, where it hides least of the other fronts and touches no
+/// other label, no bone and not the core; a front with no such place gets none.
 std::vector<PlacedLabel> place_labels(const cure::Picture& picture, const Layout& layout);
 
 } // namespace tidemark::output

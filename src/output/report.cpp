@@ -61,8 +61,9 @@ void window(Screen& screen, const cure::Prediction& p) {
         screen.paragraph("PULL", "The core is not cured: " + p.never);
     } else if (p.last_good && *p.last_good < *p.pull) {
         screen.paragraph("PULL", "There is no good day: the core is cured from " +
-                                     about(*p.pull, Rounding::up) + ", but " + p.last_good_reason +
-                                     " after " + show_day(*p.last_good, Rounding::down) + '.');
+                                     about(*p.pull, Rounding::up) + ", but " +
+                                     show_day(*p.last_good, Rounding::down) +
+                                     " is the last good one.");
     } else {
         screen.paragraph("PULL", "from " + about(*p.pull, Rounding::up) + ": the core is cured");
         screen.paragraph("", p.last_good ? "to " + about(*p.last_good, Rounding::down) + ": then " +
@@ -149,7 +150,8 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture) {
     for (const std::string& warning : p.warnings) {
         screen.paragraph("WARNING", warning);
     }
-    if (constexpr double tenth = 8640; p.discretisation_error.value_or(0) > tenth) {
+    constexpr double tenth = 8640; // of a day, to which days are shown
+    if (p.discretisation_error.value_or(0) > std::max(tenth, 0.01 * p.pull.value_or(0))) {
         screen.paragraph("WARNING", "the arithmetic alone may be wrong by " +
                                         base::significant(*p.discretisation_error / 86400, 1) +
                                         " days: ask for more --cells");

@@ -50,7 +50,7 @@ std::string show_day(double seconds, Rounding rounding) {
 }
 
 std::string show_days_hours(double seconds, Rounding rounding) {
-    const double step = seconds < 2 * day ? hour : 6 * hour;
+    const double step = seconds < 2 * day ? hour : seconds < 10 * day ? 6 * hour : day;
     const long hours = std::lround(whole(seconds / step, rounding) * step / hour);
     if (hours < 24) {
         return counted(hours, "hour");

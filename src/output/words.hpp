@@ -18,7 +18,8 @@ std::string fixed(double value, int decimals);
 enum class Rounding { nearest, up, down };
 /// A time [s] as "day 9.4", to a tenth of a day.
 std::string show_day(double seconds, Rounding rounding = Rounding::nearest);
-/// A time [s] as "9 days 6 hours": to the hour below two days, to six hours above.
+/// A time [s] as "9 days 6 hours": to the hour below two days, to six hours
+/// below ten, then to the day.
 std::string show_days_hours(double seconds, Rounding rounding = Rounding::nearest);
 
 /// The day a prediction's state is for; a pull day is rounded up here as in the window.

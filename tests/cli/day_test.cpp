@@ -86,6 +86,17 @@ TEST_CASE("a case file gives what its flags give, and the line wins over it", "[
     CHECK(answer(folder, "day --case piece.ini --thickness 50mm")["piece"]["thickness_mm"] == 50);
 }
 
+TEST_CASE("an outline named in a case file is looked for beside that file", "[cli]") {
+    const Folder folder;
+    std::filesystem::create_directory(folder / "sub");
+    folder.write("sub/s.csv", "part,kind,x [mm],y [mm]\no,outline,0,0\no,outline,60,0\n"
+                              "o,outline,60,40\no,outline,0,40\n");
+    folder.write("sub/a.ini", "outline = s.csv\nbrine-salt = 6 %\n");
+    const Json object = answer(folder, "day --case sub/a.ini");
+    CHECK(object["piece"]["shape"] == "outline");
+    CHECK(object["core"]["depth_mm"].get<double>() == Approx(20).epsilon(1e-6)); // the middle
+}
+
 TEST_CASE("numbers of the model that are set by flags are used and marked so", "[cli]") {
     const Folder folder;
     const Json object = answer(

@@ -25,6 +25,7 @@ TEST_CASE("days and hours are told no finer than a cook can use", "[output]") {
     CHECK(show_days_hours(47.8 * hour) == "2 days");
     CHECK(show_days_hours(9.34 * 24 * hour) == "9 days 6 hours");
     CHECK(show_days_hours(9.9 * 24 * hour) == "10 days");
+    CHECK(show_days_hours(14.6 * 24 * hour) == "15 days");
     CHECK(show_days_hours(9.3 * 24 * hour, Rounding::up) == "9 days 12 hours");
     CHECK(show_days_hours(9.2 * 24 * hour, Rounding::down) == "9 days");
 }
