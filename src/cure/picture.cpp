@@ -119,12 +119,17 @@ Picture picture(const Prediction& p, int columns, const std::vector<double>& fro
                             out.arrived[cell] = mix(arrived) * water;
                             out.salt[cell] = u / (1 + u);
                         });
-    for (const geometry::Region& r : c.section.regions)
-        if (r.kind == "bone")
-            for (int j = 0; j < out.ny; ++j)
-                for (int i = 0; i < out.nx; ++i)
-                    if (geometry::inside({out.x0 + i * out.step, out.y0 + j * out.step}, r.ring))
-                        out.kind[static_cast<std::size_t>(j * out.nx + i)] = 'b';
+    for (const geometry::Region& r : c.section.regions) {
+        if (r.kind != "bone")
+            continue;
+        const geometry::Box rim = geometry::bounds(r.ring);
+        for (int j = 0; j < out.ny; ++j)
+            for (int i = 0; i < out.nx; ++i) {
+                const geometry::Point q(out.x0 + i * out.step, out.y0 + j * out.step);
+                if (rim.holds(q) && geometry::inside(q, r.ring))
+                    out.kind[static_cast<std::size_t>(j * out.nx + i)] = 'b';
+            }
+    }
 
     const double water = water_of(s, "lean");
     const double level = p.has_nitrite ? p.target / water : p.target / (1 - p.target) / water;

@@ -15,7 +15,7 @@ double distance(const Point& p, const Point& a, const Point& b, double* fraction
         std::clamp(((p.x() - a.x()) * dx + (p.y() - a.y()) * dy) / (dx * dx + dy * dy), 0.0, 1.0);
     if (fraction)
         *fraction = f;
-    return std::hypot(p.x() - a.x() - f * dx, p.y() - a.y() - f * dy);
+    return distance(p, Point(a.x() + f * dx, a.y() + f * dy));
 }
 
 bool inside(const Point& p, const Ring& ring) { return boost::geometry::within(p, ring); }

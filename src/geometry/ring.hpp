@@ -20,11 +20,17 @@ struct Box {
     Point low{0, 0}, high{0, 0};
     double width() const { return high.x() - low.x(); }
     double height() const { return high.y() - low.y(); }
+    bool holds(const Point& p) const {
+        return p.x() >= low.x() && p.x() <= high.x() && p.y() >= low.y() && p.y() <= high.y();
+    }
     Point middle() const { return {(low.x() + high.x()) / 2, (low.y() + high.y()) / 2}; }
 };
 
 /// Distance between two points [m].
-inline double distance(const Point& a, const Point& b) { return std::hypot(a.x() - b.x(), a.y() - b.y()); }
+inline double distance(const Point& a, const Point& b) {
+    const double dx = a.x() - b.x(), dy = a.y() - b.y();
+    return std::sqrt(dx * dx + dy * dy);
+}
 /// Distance from a point to the stretch from a to b [m]; `fraction` is where the nearest place lies.
 double distance(const Point& p, const Point& a, const Point& b, double* fraction = nullptr);
 /// Is the point inside the ring; the rim does not count.

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "transport/system.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <numbers>
 
@@ -20,6 +22,7 @@ public:
         initial_.setZero(static_cast<Eigen::Index>(nodes));
     }
 
+    void expect(std::size_t links) { links_.reserve(links); }
     void link(int a, int b, double conductance) { links_.push_back({a, b, conductance}); }
     void water(int node, int region, double mass, const Medium& medium) {
         system_.region_water[region][node] += mass;
@@ -65,12 +68,13 @@ public:
             s.initial[at_bath] = bath.partition * bath.concentration;
 
         std::vector<Eigen::Triplet<double>> entries;
-        entries.reserve(4 * links_.size());
+        entries.reserve(2 * links_.size() + static_cast<std::size_t>(count) + 1);
+        Eigen::VectorXd diagonal = Eigen::VectorXd::Zero(count + 1);
         const auto add = [&](int a, int b, double g) {
             if (a == b)
                 return;
-            entries.emplace_back(a, a, g);
-            entries.emplace_back(b, b, g);
+            diagonal[a] += g;
+            diagonal[b] += g;
             entries.emplace_back(a, b, -g);
             entries.emplace_back(b, a, -g);
         };
@@ -81,6 +85,8 @@ public:
                 if (film_area_[i] > 0) // flux = h A rho (c - w/partition), written with w
                     add(s.unknown[i], at_bath,
                         bath.film * bath.water_density / bath.partition * film_area_[i]);
+        for (int k = 0; k <= count; ++k)
+            entries.emplace_back(k, k, diagonal[k]);
         s.conductance.resize(count + 1, count + 1);
         s.conductance.setFromTriplets(entries.begin(), entries.end());
         return std::move(s);
@@ -98,6 +104,24 @@ private:
     Eigen::VectorXd losses_, initial_;
 };
 
+/// What part of a triangle lies nearest each corner: its Voronoi cell, or half and two quarters when an
+/// angle is obtuse. gx, gy are the sides turned by a right angle.
+std::array<double, 3> dual_shares(const double (&gx)[3], const double (&gy)[3], double area) {
+    std::array<double, 3> side2{}, cot{}, share{}; // of the side facing each corner, of its angle
+    for (int k = 0; k < 3; ++k) {
+        const int i = (k + 1) % 3, j = (k + 2) % 3;
+        side2[k] = gx[k] * gx[k] + gy[k] * gy[k];
+        cot[k] = -(gx[i] * gx[j] + gy[i] * gy[j]) / (2 * area);
+    }
+    const auto obtuse = std::find_if(cot.begin(), cot.end(), [](double c) { return c < 0; });
+    for (int k = 0; k < 3; ++k) {
+        const int i = (k + 1) % 3, j = (k + 2) % 3;
+        share[k] = obtuse == cot.end() ? (side2[i] * cot[i] + side2[j] * cot[j]) / (8 * area)
+                                       : (obtuse - cot.begin() == k ? 0.5 : 0.25);
+    }
+    return share;
+}
+
 } // namespace
 
 Eigen::VectorXd System::mean_weights(int region) const {
@@ -112,6 +136,7 @@ double System::mean(const Eigen::VectorXd& u, int region) const { return mean_we
 
 System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, const Bath& bath) {
     Assembly assembly(mesh.nodes.size(), media.size(), mesh.wet);
+    assembly.expect(3 * mesh.triangles.size());
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
         const auto& corner = mesh.triangles[t];
         const Medium& m = media[mesh.region[t]];
@@ -134,8 +159,10 @@ System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, co
             const double g = -(gx[k] * (pxx * gx[l] + pxy * gy[l]) + gy[k] * (pxy * gx[l] + pyy * gy[l])) /
                              (4 * area);
             assembly.link(corner[k], corner[l], g);
-            assembly.water(corner[k], mesh.region[t], m.water * area / 3, m);
         }
+        const std::array<double, 3> share = dual_shares(gx, gy, area);
+        for (int k = 0; k < 3; ++k)
+            assembly.water(corner[k], mesh.region[t], m.water * area * share[k], m);
     }
     for (const geometry::CurveEdge& e : mesh.edges)
         if (mesh.curves[e.curve].wet) {
