@@ -4,6 +4,7 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 #include "materials/diffusion.hpp"
+#include "materials/limits.hpp"
 #include "materials/meat.hpp"
 #include "materials/safety.hpp"
 #include "materials/targets.hpp"
@@ -129,7 +130,7 @@ void caution(Prediction& p, base::Records& records) {
 void advise(Prediction& p, const Solved& s, base::Records& records) {
     p.title = title_of(p.question, s.setup);
     if (p.has_nitrite) {
-        p.ingoing.limit = records.si("limit.us.immersion.nitrite");
+        p.ingoing.limit = records.si("limit.us.cured.immersion.nitrite");
         if (p.weight > 0 || !std::isfinite(s.setup.pickle.mass)) {
             p.ingoing.whole_system =
                 whole_system_nitrite(s.setup.pickle, p.weight * p.question.piece.pieces);

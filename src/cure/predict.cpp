@@ -181,7 +181,7 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     if (p.has_nitrite) {
         lasting.emplace(s, core, p.stable_target / w);
         over.emplace(s, [](const Grid& g, double t) { return g.mean_arrived(t); },
-                     records.si("limit.us.immersion.nitrite") / w);
+                     records.si("limit.us.cured.immersion.nitrite") / w);
     }
     p.at = question.at.value_or(cured.coarse.value_or(question.horizon));
 

@@ -4,6 +4,7 @@
 
 #include "base/quantity.hpp"
 #include "materials/lookup.hpp"
+#include "materials/solutes.hpp"
 
 namespace tidemark::materials {
 
@@ -38,6 +39,15 @@ std::vector<ToxinTime> toxin_times(const base::Records& records) {
         list.push_back({points.x[i], points.y[i]});
     }
     return list;
+}
+
+double fatal_dose(base::Records& records) {
+    return records.si("toxic.fatal") * records.si("toxic.adult");
+}
+
+double harmful_dose(base::Records& records) {
+    return records.si("toxic.ill") * records.si("toxic.adult") *
+           equivalent(records, "nitrite-ion", "sodium-nitrite");
 }
 
 } // namespace tidemark::materials

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// What a cure is aimed at: taste, the strength of premixes, the law, and products on sale.
-/// The law changes and local codes outrank these figures.
+/// What a cure is aimed at: taste, the strength of premixes, and products on sale.
+/// Labels differ: the strength printed on a premix outranks these figures.
 #pragma once
 
 #include "base/record.hpp"
@@ -29,20 +29,6 @@ struct Premix {
 /// Throws InputError for an unknown premix.
 Premix premix(base::Records& records, const std::string& name);
 std::vector<std::string> premix_names(const base::Records& records);
-
-/// The most a code allows, ingoing [kg sodium salt per kg of meat].
-struct Limit {
-    std::string code;      ///< "us", "eu", ...
-    std::string method;    ///< "immersion", "pumped", "dry", ... or "all"
-    std::string substance; ///< "nitrite" or "nitrate"
-    double value = 0;      ///< as NaNO2 or NaNO3, even where the code counts the ion
-    std::string source;
-};
-std::vector<Limit> limits(base::Records& records);
-
-/// Least ingoing nitrite of US cured meat sold to be kept cold [kg NaNO2 per kg of meat]
-/// (fsis1995).
-double refrigerated_minimum(base::Records& records);
 
 /// Salt of a product on sale [kg/kg], from its sodium.
 double finished_salt(base::Records& records, const std::string& product);

@@ -3,8 +3,10 @@
 #include "materials/brine.hpp"
 #include "materials/colour.hpp"
 #include "materials/diffusion.hpp"
+#include "materials/heat.hpp"
 #include "materials/kinetics.hpp"
 #include "materials/kitchen.hpp"
+#include "materials/limits.hpp"
 #include "materials/measures.hpp"
 #include "materials/meat.hpp"
 #include "materials/safety.hpp"
@@ -73,6 +75,13 @@ void use_all(base::Records& records) {
     salt_floor(records);
     limits(records);
     refrigerated_minimum(records);
+    least_nitrite(records, "canada");
+    rind_factor(records);
+    heat_of_fusion(records);
+    ice_heat(records);
+    water_heat(records);
+    fatal_dose(records);
+    harmful_dose(records);
     cooler_warning(records, T);
     growth_limits(records);
 }
@@ -84,7 +93,7 @@ TEST_CASE("No record lies idle: each is used by a function or stands in a table"
     // panel's minima as what the ceiling and the colour rule rest on.
     const char* tables[] = {
         "brine.density-", "brine.solubility.", "brine.freezing.", "reported.", "toxin.",
-        "ion.",           "colour.heaton."};
+        "ion.",           "colour.heaton.",    "heat.brine."};
     auto records = base::Records::built_in();
     use_all(records);
     std::set<std::string> idle;

@@ -47,3 +47,19 @@ TEST_CASE("Toxin comes sooner the warmer it is, and long before a long cure ends
         CHECK(times[i].duration == Approx(weeks[i] * week));
     }
 }
+
+TEST_CASE("A spoonful and a half of premix can kill, and two thirds of a gram makes ill",
+          "[materials]") {
+    // Reckoned apart for 70 kg: 1.54 g of sodium nitrite, 24.6 g of a 6.25 % premix; 42 mg and
+    // 0.67 g. Margins: half the last digit.
+    auto records = base::Records::built_in();
+    CHECK(1e3 * fatal_dose(records) == Approx(1.54).margin(0.005).epsilon(0));
+    CHECK(1e3 * fatal_dose(records) / 0.0625 == Approx(24.6).margin(0.05).epsilon(0));
+    CHECK(1e6 * harmful_dose(records) == Approx(42).margin(0.5).epsilon(0));
+    CHECK(1e3 * harmful_dose(records) / 0.0625 == Approx(0.67).margin(0.005).epsilon(0));
+    // NOT reproduced: 22 mg/kg for 154 lb is said to be 18.57 lb of cured meat; at 200 ppm it is
+    // 16.9 lb (reckoned apart), and 18.57 lb would be 182 ppm.
+    const double pounds = 22e-6 * 154 / 200e-6;
+    CHECK(pounds == Approx(16.9).margin(0.05).epsilon(0));
+    CHECK(22e-6 * 154 / 18.57 * 1e6 == Approx(182).margin(0.5).epsilon(0));
+}

@@ -1,0 +1,90 @@
+// SPDX-License-Identifier: MIT
+/// Limits are keyed limit.CODE.PRODUCT.METHOD.SUBSTANCE; a substance ending in -ion is turned into
+/// the salt.
+#include "materials/limits.hpp"
+
+#include "materials/lookup.hpp"
+#include "materials/solutes.hpp"
+
+#include <boost/algorithm/string/predicate.hpp>
+
+#include <algorithm>
+
+namespace tidemark::materials {
+namespace {
+
+Limit read(base::Records& records, const std::string& code, const std::string& product,
+           const std::string& method, const std::string& substance) {
+    const base::Record& record =
+        records.use("limit." + code + '.' + product + '.' + method + '.' + substance);
+    const bool ion = boost::ends_with(substance, "-ion");
+    const std::string anion = substance.substr(0, substance.find('-'));
+    const double factor = ion ? equivalent(records, substance, "sodium-" + anion) : 1;
+    return {code,        product, method,        anion,        record.si() * factor,
+            record.si(), ion,     record.source, record.where, record.mark};
+}
+
+} // namespace
+
+std::vector<Limit> limits(base::Records& records) {
+    std::vector<Limit> list;
+    for (const std::string& code : code_names(records)) {
+        for (const std::string& product : records.group("limit." + code)) {
+            for (const std::string& method : records.group("limit." + code + '.' + product)) {
+                for (const std::string& substance :
+                     records.group("limit." + code + '.' + product + '.' + method)) {
+                    list.push_back(read(records, code, product, method, substance));
+                }
+            }
+        }
+    }
+    return list;
+}
+
+std::vector<std::string> code_names(const base::Records& records) {
+    return records.group("limit");
+}
+
+std::vector<std::string> product_classes(const base::Records& records) {
+    std::vector<std::string> list{"cured"};
+    for (const std::string& code : code_names(records)) {
+        for (const std::string& product : records.group("limit." + code)) {
+            if (std::ranges::count(list, product) == 0) {
+                list.push_back(product);
+            }
+        }
+    }
+    return list;
+}
+
+std::optional<Limit> limit_of(base::Records& records, const std::string& code,
+                              const std::string& product, const std::string& method,
+                              const std::string& substance) {
+    known("law", code, code_names(records));
+    for (const std::string& class_ : {product, std::string("cured")}) {
+        for (const std::string& way : {method, std::string("any")}) {
+            for (const char* basis : {"", "-ion"}) {
+                if (records.find("limit." + code + '.' + class_ + '.' + way + '.' + substance +
+                                 basis)) {
+                    return read(records, code, class_, way, substance + basis);
+                }
+            }
+        }
+    }
+    return {};
+}
+
+std::optional<double> least_nitrite(base::Records& records, const std::string& code) {
+    const std::string key = "minimum." + code + ".nitrite";
+    return records.find(key) ? std::optional(records.si(key)) : std::nullopt;
+}
+
+double refrigerated_minimum(base::Records& records) {
+    return *least_nitrite(records, "us");
+}
+
+double rind_factor(base::Records& records) {
+    return 1 - records.si("limit-rule.rind");
+}
+
+} // namespace tidemark::materials
