@@ -8,6 +8,8 @@
 #include <boost/math/special_functions/sinc.hpp>
 #include <boost/math/tools/roots.hpp>
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <stdexcept>
 
@@ -45,11 +47,16 @@ template <class Term> Series series(const std::vector<double>& roots, Term weigh
     return s;
 }
 
-std::vector<double> held_roots(int power) {
-    std::vector<double> q;
-    for (int n = 1; n <= count; ++n)
-        q.push_back(held_root(power, n));
-    return q;
+/// The first `terms` of them; found once, because maps ask at many places.
+std::vector<double> held_roots(int power, int terms) {
+    static const auto all = [] {
+        std::array<std::vector<double>, 3> q;
+        for (int p = 0; p < 3; ++p)
+            for (int n = 1; n <= count; ++n)
+                q[p].push_back(held_root(p, n));
+        return q;
+    }();
+    return {all[power].begin(), all[power].begin() + terms};
 }
 
 /// The mode of a full sheet, cylinder or sphere at X, with value 1 at the centre.
@@ -88,11 +95,11 @@ Series Series::with_loss(double phi2, double steady) const {
 }
 
 Series uptake(int power) { // Crank eqs (4.18), (5.23), (6.20)
-    return series(held_roots(power), [&](double q) { return 2.0 * (power + 1) / (q * q); });
+    return series(held_roots(power, count), [&](double q) { return 2.0 * (power + 1) / (q * q); });
 }
 
-Series profile(int power, double X) { // Crank eqs (4.17), (5.22), (6.18)
-    return series(held_roots(power), [&](double q) {
+Series profile(int power, double X, int terms) { // Crank eqs (4.17), (5.22), (6.18)
+    return series(held_roots(power, terms), [&](double q) {
         const double a = power == 0   ? 2 * sin(q) / q
                          : power == 1 ? 2 / (q * cyl_bessel_j(1, q))
                                       : -2 * cos(q);

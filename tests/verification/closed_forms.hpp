@@ -31,9 +31,10 @@ struct Series {
     Series with_loss(double phi2, double steady) const;
 };
 
-/// Surface held at 1: the mean (uptake), and the value at X.
+/// Surface held at 1: the mean (uptake), and the value at X. 200 terms serve from T = 1e-4 on; 20
+/// from T = 0.01 on, for maps.
 Series uptake(int power);
-Series profile(int power, double X);
+Series profile(int power, double X, int terms = 200);
 /// Well-stirred bath of limited volume, alpha = bath water over (partition x tissue water): uptake
 /// over the final uptake.
 Series limited_uptake(int power, double alpha);
