@@ -114,7 +114,7 @@ void Spectrum::grow(const Problem& p) {
         throw base::RunError("the cells could not be solved; a diffusivity or a water content is not "
                              "a usable number");
 
-    const Index most = std::min<Index>(p.n, 120);
+    const Index most = std::min<Index>(p.n, 121);
     MatrixXd basis(p.n, most), weighted(p.n, most), T = MatrixXd::Zero(most, most);
     Index k = 0;
     // Orthonormal in the water-weighted product. The shifted inverse is symmetric in it, so a new
@@ -139,7 +139,6 @@ void Spectrum::grow(const Problem& p) {
         return true;
     };
 
-    append(VectorXd::Ones(p.n), most); // keeps mass: the projected residual has no net water
     std::deque<VectorXd> chain;
     if (p.start.cwiseAbs().maxCoeff() > 0 && append(p.start, most))
         chain.push_back(basis.col(k - 1));
@@ -154,6 +153,8 @@ void Spectrum::grow(const Problem& p) {
     // error that space had; the present one is smaller still.
     const double probes[] = {first, std::sqrt(first * last_), last_};
     MatrixXd seen = MatrixXd::Zero(0, 3);
+    if (k == 0) // nothing to follow
+        append(VectorXd::Ones(p.n), most);
     Small fine = small();
     for (Index next = 18; !chain.empty();) {
         const VectorXd x = factor.solve(p.water.cwiseProduct(chain.front()));
@@ -173,9 +174,13 @@ void Spectrum::grow(const Problem& p) {
         seen = now;
         if (error_ < space_->tolerance || k == p.n)
             break;
-        if (k == most)
+        if (k == most - 1)
             throw base::RunError("the time history did not converge; ask for a shorter span of days");
     }
+    // Keeps mass: with the constant in the space, the projected residual has no net water. It comes
+    // last, because a chain that met it earlier would no longer be the powers of the inverse.
+    if (append(VectorXd::Ones(p.n), most))
+        fine = small();
     rates_ = fine.rates;
     start_ = fine.start;
     push_ = fine.push;
@@ -186,7 +191,7 @@ void Spectrum::grow(const Problem& p) {
 
 bool Spectrum::project(const Problem& p) {
     const MatrixXd& basis = space_->basis;
-    const Index k = basis.cols(), fewer = std::max<Index>(1, k - 4);
+    const Index k = basis.cols(), fewer = std::max<Index>(1, k - 5);
     const MatrixXd weighted = p.water.asDiagonal() * basis;
     const MatrixXd image = p.links * basis + p.sink.asDiagonal() * basis;
     const MatrixXd G = basis.transpose() * weighted, T = basis.transpose() * image;
