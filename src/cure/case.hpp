@@ -3,6 +3,7 @@
 /// and the case file fill it in. Holds no result.
 #pragma once
 
+#include "cure/recipe.hpp"
 #include "geometry/shapes.hpp"
 
 #include <map>
@@ -25,18 +26,6 @@ struct Piece {
     double marbling = 0;              ///< volume fraction of fat inside the lean [1]
     bool frozen = false;              ///< frozen and thawed before curing
     std::optional<double> fibre_angle; ///< [rad] in the section; none: fibres run out of the section
-};
-
-/// The cover brine, by its strength or by its recipe; the recipe wins where both are given.
-struct Brine {
-    std::optional<double> salt;    ///< [kg per kg brine]
-    std::optional<double> nitrite; ///< sodium nitrite [kg per kg brine]
-    std::optional<double> mass;    ///< [kg] in all
-    std::optional<double> volume;  ///< [m3] in all
-    std::optional<double> water, salt_added, sugar, premix; ///< [kg]
-    double premix_strength = 0.0625; ///< nitrite in the premix [1]
-    bool ascorbate = false;          ///< erythorbate or ascorbate in the brine
-    std::optional<double> film;      ///< film coefficient of still brine [m/s]; none: well stirred
 };
 
 /// The question.

@@ -1,73 +1,113 @@
 // SPDX-License-Identifier: MIT
+/// A recipe is added up; a strength is taken as it stands. Both meet the same checks.
 #include "cure/pickle.hpp"
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "cure/ingoing.hpp"
 #include "materials/brine.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
 namespace tidemark::cure {
-
 namespace {
 
-std::string percent(double fraction) { return base::significant(100 * fraction, 3) + " %"; }
+std::string percent(double fraction) {
+    return base::significant(100 * fraction, 3) + " %";
+}
+
+Pickle add_up(const Brine& brine) {
+    const double premix = brine.premix.value_or(0), sugar = brine.sugar.value_or(0),
+                 erythorbate = brine.erythorbate.value_or(0);
+    const double nitrite = nitrite_in(premix, brine.premix_strength);
+    const double nitrate = nitrite_in(premix, brine.premix_nitrate);
+    const double salt = brine.salt_added.value_or(0) + premix - nitrite - nitrate;
+    if (!(salt > 0)) {
+        throw base::InputError("--water", "", "the recipe has no salt in it",
+                               "add --salt \"450 g\" or --premix \"30 g\"");
+    }
+    const double mass = brine.water.value_or(0) + brine.ice.value_or(0) +
+                        brine.cold_water.value_or(0) + salt + nitrite + nitrate + sugar +
+                        erythorbate;
+    Pickle p;
+    p.salt = salt / mass;
+    p.nitrite = nitrite / mass;
+    p.nitrate = nitrate / mass;
+    p.sugar = sugar / mass;
+    p.erythorbate = erythorbate / mass;
+    p.mass = brine.mass.value_or(mass);
+    return p;
+}
+
+Pickle by_strength(const Brine& brine) {
+    if (brine.salt_added || brine.sugar || brine.premix || brine.erythorbate || brine.ice ||
+        brine.cold_water) {
+        throw base::InputError("--water", "", "is missing from the recipe",
+                               "give it as --water \"6 L\"");
+    }
+    if (!brine.salt) {
+        throw base::InputError("--brine-salt", "", "the strength of the brine is not given",
+                               "add --brine-salt \"6 %\", or a recipe with --water and --salt");
+    }
+    Pickle p;
+    p.salt = *brine.salt;
+    p.nitrite = brine.nitrite.value_or(0);
+    p.mass = brine.mass.value_or(std::numeric_limits<double>::infinity());
+    return p;
+}
 
 } // namespace
 
 Pickle make_pickle(const Brine& brine, double temperature, base::Records& records) {
-    Pickle p;
-    p.mass = std::numeric_limits<double>::infinity();
-    std::string flag = "--brine-salt";
-    if (brine.water) {
-        flag = "--water";
-        const double premix = brine.premix.value_or(0), sugar = brine.sugar.value_or(0);
-        const double nitrite = premix * brine.premix_strength;
-        const double salt = brine.salt_added.value_or(0) + premix - nitrite;
-        const double mass = *brine.water + salt + nitrite + sugar;
-        p.salt = salt / mass;
-        p.nitrite = nitrite / mass;
-        p.sugar = sugar / mass;
-        p.mass = brine.mass.value_or(mass);
-        if (!(salt > 0))
-            throw base::InputError("--water", "", "the recipe has no salt in it",
-                                   "add --salt \"450 g\" or --premix \"30 g\"");
-    } else {
-        if (brine.salt_added || brine.sugar || brine.premix)
-            throw base::InputError("--salt", "", "the recipe has no water in it",
-                                   "add --water \"6 L\"");
-        if (!brine.salt)
-            throw base::InputError("--brine-salt", "", "the strength of the brine is not given",
-                                   "add --brine-salt \"6 %\", or a recipe with --water and --salt");
-        p.salt = *brine.salt;
-        p.nitrite = brine.nitrite.value_or(0);
-        if (brine.mass)
-            p.mass = *brine.mass;
-    }
-    p.water = 1 - p.salt - p.nitrite - p.sugar;
+    Pickle p = brine.water ? add_up(brine) : by_strength(brine);
+    p.water = 1 - p.salt - p.nitrite - p.nitrate - p.sugar - p.erythorbate;
     const double most = materials::solubility(records, temperature);
-    if (p.salt > most)
-        throw base::InputError(flag, percent(p.salt),
+    // Salt dissolves in the water; sugar only makes the whole heavier.
+    if (const double cold = p.salt / (p.salt + p.water); cold > most) {
+        throw base::InputError(brine.water ? "--salt" : "--brine-salt", percent(cold),
                                "more salt than dissolves at this temperature, " + percent(most),
                                "use less salt or more water");
-    const double freezes = materials::freezing_point(records, p.salt);
-    if (temperature < freezes)
+    }
+    const double freezes = materials::freezing_point(
+        records, std::min(p.salt, records.si("brine.eutectic.salt")));
+    if (temperature < freezes) {
         throw base::InputError("--cooler", base::show_temperature(temperature),
                                "colder than the freezing point of this brine, " +
                                    base::show_temperature(freezes),
                                "keep the cooler warmer or the brine stronger");
+    }
     p.density = materials::brine_density(records, p.salt, temperature);
-    if (brine.volume)
+    if (brine.volume) {
         p.mass = *brine.volume * p.density;
+    }
     return p;
 }
 
 double whole_system_nitrite(const Pickle& pickle, double meat) {
-    if (!std::isfinite(pickle.mass))
+    if (!std::isfinite(pickle.mass)) {
         return pickle.nitrite; // the limit of very much brine
-    return pickle.nitrite * pickle.mass / (meat + pickle.mass);
+    }
+    return ingoing_whole(pickle.nitrite * pickle.mass, meat, pickle.mass);
+}
+
+// At balance the salt per kg of water in the meat is `partition` times that in the brine.
+
+double balance_salt(const Pickle& pickle, const Balance& b) {
+    const double strength = // [kg per kg water of the brine]
+        std::isfinite(pickle.mass)
+            ? pickle.salt * pickle.mass /
+                  (pickle.water * pickle.mass + b.partition * b.water * b.meat)
+            : pickle.salt / pickle.water;
+    const double taken = b.partition * strength * b.water; // [kg per kg raw meat]
+    return taken / (1 + taken);
+}
+
+double salt_for_balance(double target, double water, const Balance& b) {
+    const double strength = target / (1 - target) / b.water / b.partition;
+    return strength * (water + b.partition * b.water * b.meat);
 }
 
 } // namespace tidemark::cure

@@ -10,15 +10,30 @@ namespace tidemark::cure {
 
 struct Pickle {
     double salt = 0, nitrite = 0, sugar = 0, water = 0; ///< [kg per kg brine]
-    double mass = 0;                                    ///< [kg]; infinite if no amount was given
-    double density = 0;                                 ///< at the cooler's temperature [kg/m3]
+    double nitrate = 0, erythorbate = 0;                ///< [kg per kg brine]
+    double mass = 0;    ///< [kg]; infinite if no amount was given
+    double density = 0; ///< at the cooler's temperature [kg/m3]
 };
 
-/// Strengths and amount of the brine at a temperature [K]. Throws base::InputError headed by the
-/// flag at fault: no strength given, more salt than dissolves, a brine that freezes.
+/// Strengths and amount of the brine at a temperature [K], all ice melted. Throws base::InputError
+/// headed by the flag at fault: no strength given, more salt than dissolves, a brine that freezes.
 Pickle make_pickle(const Brine& brine, double temperature, base::Records& records);
 
 /// Nitrite over meat plus pickle [kg per kg], the regulator's whole-system arithmetic (fsis1995).
 double whole_system_nitrite(const Pickle& pickle, double meat);
+
+/// Meat that has taken up as much as it will, its water sharing the salt with that of the brine.
+struct Balance {
+    double meat = 0;      ///< [kg]
+    double water = 0;     ///< of the meat [kg/kg]
+    double partition = 1; ///< meat water over brine [1]
+};
+
+/// Salt of the meat at full balance [kg per kg cured meat], as the prediction of days reckons it.
+double balance_salt(const Pickle& pickle, const Balance& balance);
+
+/// Salt in all [kg] that brings it to `target` [kg per kg cured meat] with `water` [kg] in the
+/// brine: balance_salt() turned round.
+double salt_for_balance(double target, double water, const Balance& balance);
 
 } // namespace tidemark::cure
