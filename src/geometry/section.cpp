@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 /// Checks and areas of a section. Boost.Geometry decides validity, overlap and distance; this file
-/// adds the rules of a cut of meat and makes the rings share their points where they share a
-/// stretch.
+/// adds the rules of a cut of meat.
 #include "geometry/section.hpp"
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "geometry/shared_outline.hpp"
 
 #include <boost/geometry.hpp>
 
@@ -32,19 +32,16 @@ constexpr double snap = 1e-3;       // a region's point nearer to the outline li
 constexpr double gap = 5e-3;        // lean left between two parts
 constexpr double least_lean = 0.01; // share of the outline's area
 
-std::size_t after(std::size_t i, const Ring& ring) {
-    return i + 1 < ring.size() ? i + 1 : 0;
-}
-
 Path closed(const Ring& ring) {
     Path path(ring.begin(), ring.end());
     path.push_back(ring.front());
     return path;
 }
 
-std::string show_point(const Point& p) {
-    return "x " + base::significant(1e3 * p.x(), 4) + " mm, y " +
-           base::significant(1e3 * p.y(), 4) + " mm";
+/// A place for a message, or nothing.
+std::string near(const std::optional<Point>& place) {
+    const auto mm = [](double v) { return base::significant(1e3 * v, 4) + " mm"; };
+    return place ? " near x " + mm(place->x()) + ", y " + mm(place->y()) : "";
 }
 
 /// Whether the walls of two rings come nearer to each other than `clearance`.
@@ -78,6 +75,21 @@ std::optional<Point> crossing(const Ring& ring) {
     return std::nullopt;
 }
 
+/// A point of the region outside the outline, or of the outline within the region.
+std::optional<Point> outsider(const Ring& region, const Ring& outline) {
+    for (const Point& p : region) {
+        if (!bg::covered_by(p, outline)) {
+            return p;
+        }
+    }
+    for (const Point& p : outline) {
+        if (bg::within(p, region)) {
+            return p;
+        }
+    }
+    return std::nullopt;
+}
+
 void check_count(const Ring& ring, const std::string& name, const std::string& where) {
     if (ring.size() < 3) {
         throw InputError(where, name,
@@ -103,22 +115,14 @@ void check_points(const Ring& ring, const std::string& name, const std::string& 
     }
 }
 
-void drop_duplicates(Ring& ring, double reach) {
-    const auto same = [&](const Point& a, const Point& b) { return bg::distance(a, b) <= reach; };
-    ring.erase(std::unique(ring.begin(), ring.end(), same), ring.end());
-    while (ring.size() > 1 && same(ring.front(), ring.back())) {
-        ring.pop_back();
-    }
-}
-
 void check_ring(const Ring& ring, const std::string& name, const std::string& where) {
     check_count(ring, name, where);
     bg::validity_failure_type failure{};
     if (!bg::is_valid(ring, failure)) {
         const auto place = crossing(ring);
         throw InputError(where, name,
-                         place ? "crosses or touches itself near " + show_point(*place)
-                               : "folds back on itself",
+                         (place ? "crosses or touches itself" : "folds back on itself") +
+                             near(place),
                          "put its points in order around it");
     }
 }
@@ -134,9 +138,8 @@ void tidy(Ring& ring, double thickness, const std::string& name, const std::stri
 /// Fills in the extents that are not given and checks them.
 void measure(Section& section, const std::string& where) {
     check_points(section.outline, "outline", where);
-    const Envelope box = bg::return_envelope<Envelope>(section.outline);
-    const auto [least, most] = std::minmax(
-        {box.max_corner().x() - box.min_corner().x(), box.max_corner().y() - box.min_corner().y()});
+    const Box box = bounds(section.outline);
+    const auto [least, most] = std::minmax({box.width(), box.height()});
     if (section.thickness == 0) {
         section.thickness = least;
     }
@@ -156,76 +159,6 @@ void measure(Section& section, const std::string& where) {
                              show_length(widest) + " wide",
                          "check the unit, or turn the piece: thickness is the smaller measure");
     }
-}
-
-/// The point of the outline nearest to `p`, put in as a new point unless one lies within `reach` of
-/// it; nothing if the outline is farther than `reach` from `p`.
-std::optional<Point> join(Ring& outline, const Point& p, double reach) {
-    double least = reach * reach;
-    std::optional<Point> foot;
-    std::size_t at = 0;
-    for (std::size_t i = 0; i < outline.size(); ++i) {
-        const Point &a = outline[i], &b = outline[after(i, outline)];
-        const double dx = b.x() - a.x(), dy = b.y() - a.y();
-        if (std::abs(p.x() - a.x() - dx / 2) > std::abs(dx) / 2 + reach ||
-            std::abs(p.y() - a.y() - dy / 2) > std::abs(dy) / 2 + reach) {
-            continue;
-        }
-        const double share = ((p.x() - a.x()) * dx + (p.y() - a.y()) * dy) / (dx * dx + dy * dy);
-        const Point q = share <= 0   ? a
-                        : share >= 1 ? b
-                                     : Point(a.x() + share * dx, a.y() + share * dy);
-        if (const double d = bg::comparable_distance(p, q); d <= least) {
-            least = d;
-            foot = q;
-            at = i;
-        }
-    }
-    if (foot) {
-        const Point &a = outline[at], &b = outline[after(at, outline)];
-        const Point& end =
-            bg::comparable_distance(*foot, a) < bg::comparable_distance(*foot, b) ? a : b;
-        if (bg::distance(*foot, end) <= reach) {
-            return end;
-        }
-        outline.insert(outline.begin() + static_cast<std::ptrdiff_t>(at) + 1, *foot);
-    }
-    return foot;
-}
-
-/// Puts the region's points that lie near the outline onto it and lets the region follow the
-/// outline point for point between two of them, if the straight line between them would.
-void share(Ring& outline, Ring& region, double thickness) {
-    const double reach = snap * thickness;
-    for (Point& p : region) {
-        p = join(outline, p, reach).value_or(p);
-    }
-    drop_duplicates(region, merge * thickness);
-    const auto find = [&](const Point& p) {
-        return static_cast<std::size_t>(
-            std::find_if(outline.begin(), outline.end(),
-                         [&](const Point& q) { return q.x() == p.x() && q.y() == p.y(); }) -
-            outline.begin());
-    };
-    Ring followed;
-    for (std::size_t i = 0; i < region.size(); ++i) {
-        const Segment straight(region[i], region[after(i, region)]);
-        followed.push_back(region[i]);
-        const std::size_t from = find(straight.first), to = find(straight.second);
-        if (from == outline.size() || to == outline.size()) {
-            continue;
-        }
-        Ring between;
-        for (std::size_t k = after(from, outline); k != to; k = after(k, outline)) {
-            if (bg::distance(outline[k], straight) > reach) {
-                between.clear();
-                break;
-            }
-            between.push_back(outline[k]);
-        }
-        followed.insert(followed.end(), between.begin(), between.end());
-    }
-    region = std::move(followed);
 }
 
 /// The outline gets a point wherever a seal begins or ends.
@@ -267,7 +200,8 @@ void check_region(Section& section, Region& region, const std::string& where) {
         }
         return;
     }
-    share(section.outline, region.ring, section.thickness);
+    share(section.outline, region.ring, snap * section.thickness);
+    drop_duplicates(region.ring, merge * section.thickness);
     check_ring(region.ring, name, where);
     std::vector<Ring> inside;
     bg::intersection(region.ring, section.outline, inside);
@@ -276,8 +210,10 @@ void check_region(Section& section, Region& region, const std::string& where) {
         area -= bg::area(part);
     }
     if (area > 1e-6 * section.thickness * section.thickness) {
-        throw InputError(where, name, "reaches outside the outline",
-                         "move it in, or draw the outline around it");
+        throw InputError(where, name,
+                         "reaches outside the outline" +
+                             near(outsider(region.ring, section.outline)),
+                         "move it in; along a shared stretch use the outline's own points");
     }
 }
 

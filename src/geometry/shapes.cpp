@@ -7,8 +7,6 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 
-#include <boost/geometry.hpp>
-
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -16,7 +14,6 @@
 namespace tidemark::geometry {
 namespace {
 
-namespace bg = boost::geometry;
 using base::InputError;
 using base::show_length;
 using std::numbers::pi;
@@ -157,7 +154,7 @@ Region fat_cap(const Ring& outline, double thickness) {
     // thin a cap, one more point near each end keeps the angle there.
     std::vector<Point> way(fat.ring.rbegin(), fat.ring.rend());
     const auto near_end = [&](const Point& end, const Point& next, auto position) {
-        const double share = thickness / bg::distance(end, next);
+        const double share = thickness / distance(end, next);
         if (share < 0.5) {
             way.insert(position, Point(std::lerp(end.x(), next.x(), share),
                                        std::lerp(end.y(), next.y(), share)));
@@ -167,13 +164,13 @@ Region fat_cap(const Ring& outline, double thickness) {
     near_end(way[0], way[1], way.begin() + 1);
     double length = 0;
     for (std::size_t i = 1; i < way.size(); ++i) {
-        length += bg::distance(way[i - 1], way[i]);
+        length += distance(way[i - 1], way[i]);
     }
     const double taper = std::min(thickness * pi / 2 / std::tan(pi / 6), length / 4);
     double along = 0;
     for (std::size_t i = 1; i + 1 < way.size(); ++i) {
         const Point &before = way[i - 1], &p = way[i], &next = way[i + 1];
-        along += bg::distance(before, p);
+        along += distance(before, p);
         const double depth =
             thickness * std::sin(pi / 2 * std::min(1., std::min(along, length - along) / taper));
         const double tx = next.x() - before.x(), ty = next.y() - before.y(), t = std::hypot(tx, ty);
@@ -181,7 +178,8 @@ Region fat_cap(const Ring& outline, double thickness) {
         // Where the outline bends too sharply for the offset to follow, the offset makes a loop
         // that comes nearer to the outline than it should: that loop is left out.
         if (std::all_of(outline.begin(), outline.end(), [&](const Point& q) {
-                return bg::comparable_distance(q, inner) >= 0.98 * depth * depth;
+                const double dx = q.x() - inner.x(), dy = q.y() - inner.y();
+                return dx * dx + dy * dy >= 0.98 * depth * depth;
             })) {
             fat.ring.push_back(inner);
         }
@@ -215,7 +213,7 @@ Seal seal(const Ring& outline, const std::string& side, double thickness,
         ++end;
     }
     const Point &a = outline[start], &b = outline[end % n];
-    const double length = bg::distance(a, b), far = 10 * thickness + length;
+    const double length = distance(a, b), far = 10 * thickness + length;
     const double ux = (b.x() - a.x()) / length, uy = (b.y() - a.y()) / length;
     const auto corner = [&](const Point& p, double on, double out) {
         return Point(p.x() + on * ux + out * uy, p.y() + on * uy - out * ux);

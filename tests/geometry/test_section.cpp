@@ -173,12 +173,16 @@ TEST_CASE("Sections of absurd size are refused", "[geometry]") {
 }
 
 TEST_CASE("Regions that do not lie inside the outline are refused", "[geometry]") {
-    REFUSED(
-        with({"cap", "fat", mm({{0, 50}, {110, 50}, {110, 60}, {0, 60}})}),
-        "cut: fat 'cap': reaches outside the outline; move it in, or draw the outline around it");
-    REFUSED(
-        with({"cap", "fat", mm({{200, 50}, {210, 50}, {210, 60}, {200, 60}})}),
-        "cut: fat 'cap': reaches outside the outline; move it in, or draw the outline around it");
+    const auto outside = [](const std::string& place) {
+        return "cut: fat 'cap': reaches outside the outline near " + place +
+               "; move it in; along a shared stretch use the outline's own points";
+    };
+    REFUSED(with({"cap", "fat", mm({{0, 50}, {110, 50}, {110, 60}, {0, 60}})}),
+            outside("x 110 mm, y 50 mm"));
+    REFUSED(with({"cap", "fat", mm({{0, 50}, {100, 50}, {100, 60}, {0, 60.07}})}),
+            outside("x 0 mm, y 60.07 mm")); // snapping reaches 0.06 mm
+    REFUSED(with({"cap", "fat", mm({{200, 50}, {210, 50}, {210, 60}, {200, 60}})}),
+            outside("x 200 mm, y 50 mm"));
     const std::string bone =
         "cut: bone 'blade': must lie inside the outline, at least 0.3 mm "
         "(0.012 in) from it; move it in; for a bone that shows on the outside, "
@@ -194,9 +198,9 @@ TEST_CASE("Regions that do not lie inside the outline are refused", "[geometry]"
 TEST_CASE("A region that cuts across a dent in the outline is refused", "[geometry]") {
     Section section = with({"cap", "fat", mm({{0, 40}, {100, 40}, {100, 60}, {0, 60}})});
     section.outline = mm({{0, 0}, {100, 0}, {100, 60}, {50, 50}, {0, 60}});
-    REFUSED(
-        section,
-        "cut: fat 'cap': reaches outside the outline; move it in, or draw the outline around it");
+    REFUSED(section,
+            "cut: fat 'cap': reaches outside the outline near x 50 mm, y 50 mm; move it in; "
+            "along a shared stretch use the outline's own points");
 }
 
 TEST_CASE("Regions that are badly drawn are refused by name", "[geometry]") {

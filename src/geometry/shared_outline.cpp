@@ -1,0 +1,91 @@
+// SPDX-License-Identifier: MIT
+#include "geometry/shared_outline.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::geometry {
+namespace {
+
+/// Cheap test that rules out most stretches before distance() is asked.
+bool beside(const Point& p, const Point& a, const Point& b, double reach) {
+    const auto clear = [&](double v, double from, double to) {
+        return std::abs(2 * v - from - to) > std::abs(to - from) + 2 * reach;
+    };
+    return clear(p.x(), a.x(), b.x()) || clear(p.y(), a.y(), b.y());
+}
+
+std::size_t find(const Ring& ring, const Point& p) {
+    const auto found = std::find_if(
+        ring.begin(), ring.end(), [&](const Point& q) { return q.x() == p.x() && q.y() == p.y(); });
+    return static_cast<std::size_t>(found - ring.begin());
+}
+
+/// The outline's points between two of its own, or none if one strays from the straight line.
+Ring between(const Ring& outline, std::size_t from, std::size_t to, double reach) {
+    Ring passed;
+    for (std::size_t k = after(from, outline); k != to; k = after(k, outline)) {
+        if (distance(outline[k], outline[from], outline[to]) > reach) {
+            return {};
+        }
+        passed.push_back(outline[k]);
+    }
+    return passed;
+}
+
+} // namespace
+
+void drop_duplicates(Ring& ring, double reach) {
+    const auto same = [&](const Point& a, const Point& b) { return distance(a, b) <= reach; };
+    ring.erase(std::unique(ring.begin(), ring.end(), same), ring.end());
+    while (ring.size() > 1 && same(ring.front(), ring.back())) {
+        ring.pop_back();
+    }
+}
+
+std::optional<Point> join(Ring& outline, const Point& p, double reach) {
+    double least = reach;
+    std::optional<Point> foot;
+    std::size_t at = 0;
+    for (std::size_t i = 0; i < outline.size(); ++i) {
+        const Point &a = outline[i], &b = outline[after(i, outline)];
+        if (beside(p, a, b, reach)) {
+            continue;
+        }
+        double share = 0;
+        if (const double d = distance(p, a, b, &share); d <= least) {
+            least = d;
+            foot = Point(std::lerp(a.x(), b.x(), share), std::lerp(a.y(), b.y(), share));
+            at = i;
+        }
+    }
+    if (!foot) {
+        return foot;
+    }
+    const Point &a = outline[at], &b = outline[after(at, outline)];
+    const Point& end = distance(*foot, a) < distance(*foot, b) ? a : b;
+    if (distance(*foot, end) <= reach) {
+        return end;
+    }
+    outline.insert(outline.begin() + static_cast<std::ptrdiff_t>(at) + 1, *foot);
+    return foot;
+}
+
+void share(Ring& outline, Ring& region, double reach) {
+    for (Point& p : region) {
+        p = join(outline, p, reach).value_or(p);
+    }
+    Ring followed;
+    for (std::size_t i = 0; i < region.size(); ++i) {
+        followed.push_back(region[i]);
+        const std::size_t from = find(outline, region[i]);
+        const std::size_t to = find(outline, region[after(i, region)]);
+        if (from != to && from < outline.size() && to < outline.size()) {
+            const Ring passed = between(outline, from, to, reach);
+            followed.insert(followed.end(), passed.begin(), passed.end());
+        }
+    }
+    region = std::move(followed);
+}
+
+} // namespace tidemark::geometry
