@@ -7,8 +7,8 @@
 
 #include <Eigen/SparseCholesky>
 
-#include <memory>
 #include <stdexcept>
+#include <string>
 
 namespace tidemark::verification {
 namespace {
@@ -25,28 +25,31 @@ Map map(N_Vector v) {
 struct Problem {
     const transport::System& system;
     const Forcing& forcing;
-    Eigen::SparseMatrix<double> spatial; ///< K + C L, the row of a held bath emptied
-    Vector capacity;
+    const std::function<Factors(double)>& factors;
+    Eigen::SparseMatrix<double> conductance,
+        symmetric;         ///< the row, and row and column, of a held bath emptied
+    Vector capacity, loss; ///< loss is C L [kg/s]
     Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor;
-    double gamma = 0;
+    double gamma = 0, loss_factor = 1;
 
-    Problem(const transport::System& s, const Forcing& f) : system(s), forcing(f) {
-        capacity = s.capacity;
-        Eigen::VectorXd loss = s.loss;
-        if (s.held)
-            capacity[s.bath()] = 1, loss[s.bath()] = 0;
-        spatial = s.conductance;
-        for (int k = 0; k < spatial.outerSize(); ++k)
-            for (Eigen::SparseMatrix<double>::InnerIterator it(spatial, k); it; ++it) {
-                if (s.held && it.row() == s.bath())
-                    it.valueRef() = 0;
-                if (it.row() == it.col())
-                    it.valueRef() += capacity[k] * loss[k];
-            }
-        spatial.prune(0.0);
+    Problem(const transport::System& s, const Forcing& f, const std::function<Factors(double)>& g)
+        : system(s), forcing(f), factors(g), conductance(s.conductance), symmetric(s.conductance),
+          capacity(s.capacity), loss(s.capacity.cwiseProduct(s.loss)) {
+        if (!s.held)
+            return;
+        const auto bath = s.bath();
+        capacity[bath] = 1;
+        loss[bath] = 0;
+        conductance.prune([bath](auto row, auto, double) { return row != bath; });
+        symmetric.prune([bath](auto row, auto col, double) { return row != bath && col != bath; });
     }
 
     int size() const { return static_cast<int>(capacity.size()); }
+    Factors at(double t) const { return factors ? factors(t) : Factors{}; }
+    Vector slope(double t, const Vector& u) const {
+        const Factors f = at(t);
+        return -(f.diffusion * (conductance * u) + f.loss * loss.cwiseProduct(u));
+    }
 };
 
 Problem& problem(void* data) {
@@ -56,39 +59,35 @@ Problem& problem(void* data) {
 int right_side(realtype t, N_Vector y, N_Vector slope, void* data) {
     const Problem& p = problem(data);
     const int n = p.size();
-    Vector push = -(p.spatial * map(y).head(n));
-    if (p.forcing) {
-        Vector f = p.forcing(t);
-        if (p.system.held)
-            f[p.system.bath()] = 0;
-        push += f;
-    }
+    Vector push = p.slope(t, map(y).head(n));
+    if (p.forcing)
+        push += p.forcing(t);
+    if (p.system.held)
+        push[p.system.bath()] = 0;
     map(slope).head(n) = push.cwiseQuotient(p.capacity);
-    map(slope).tail(n) = map(y).head(n);
+    map(slope).tail(n) = p.at(t).loss * map(y).head(n);
     return 0;
 }
 
-int times_jacobian(N_Vector v, N_Vector out, realtype, N_Vector, N_Vector, void* data, N_Vector) {
+int times_jacobian(N_Vector v, N_Vector out, realtype t, N_Vector, N_Vector, void* data, N_Vector) {
     const Problem& p = problem(data);
     const int n = p.size();
-    map(out).head(n) = -(p.spatial * map(v).head(n)).cwiseQuotient(p.capacity);
-    map(out).tail(n) = map(v).head(n);
+    map(out).head(n) = p.slope(t, map(v).head(n)).cwiseQuotient(p.capacity);
+    map(out).tail(n) = p.at(t).loss * map(v).head(n);
     return 0;
 }
 
-int set_up(realtype, N_Vector, N_Vector, booleantype, booleantype* current, realtype gamma,
+/// Factors C + gamma (K + C L). A held bath's column couples the cells to what does not move;
+/// without it the matrix is symmetric, and GMRES makes up for it.
+int set_up(realtype t, N_Vector, N_Vector, booleantype, booleantype* current, realtype gamma,
            void* data) {
     Problem& p = problem(data);
-    Eigen::SparseMatrix<double> m = gamma * p.spatial;
-    // The held bath's column still couples the cells to a bath that does not move; dropping it
-    // keeps the factor symmetric, and GMRES corrects for it.
-    if (p.system.held)
-        m.prune([&](int row, int col, double) {
-            return (row != p.system.bath() && col != p.system.bath());
-        });
-    m += Eigen::SparseMatrix<double>(p.capacity.asDiagonal());
+    const Factors f = p.at(t);
+    Eigen::SparseMatrix<double> m = gamma * f.diffusion * p.symmetric;
+    m += Eigen::SparseMatrix<double>(Vector(p.capacity + gamma * f.loss * p.loss).asDiagonal());
     p.factor.compute(m);
     p.gamma = gamma;
+    p.loss_factor = f.loss;
     *current = SUNTRUE;
     return p.factor.info() == Eigen::Success ? 0 : -1;
 }
@@ -98,7 +97,7 @@ int solve(realtype, N_Vector, N_Vector, N_Vector r, N_Vector z, realtype, realty
     const Problem& p = problem(data);
     const int n = p.size();
     map(z).head(n) = p.factor.solve(p.capacity.cwiseProduct(map(r).head(n)));
-    map(z).tail(n) = map(r).tail(n) + p.gamma * map(z).head(n);
+    map(z).tail(n) = map(r).tail(n) + p.gamma * p.loss_factor * map(z).head(n);
     return 0;
 }
 
@@ -110,8 +109,9 @@ void check(int flag, const char* what) {
 } // namespace
 
 std::vector<Vector> integrate(const transport::System& system, const std::vector<double>& times,
-                              double relative, const Forcing& forcing) {
-    Problem p(system, forcing);
+                              double relative, const Forcing& forcing,
+                              const std::function<Factors(double)>& factors) {
+    Problem p(system, forcing, factors);
     SUNContext context = nullptr;
     check(SUNContext_Create(nullptr, &context), "SUNContext_Create");
     N_Vector y = N_VNew_Serial(2 * p.size(), context);
