@@ -26,10 +26,10 @@ struct Dimensions {
     std::vector<std::string> sealed = {};
 };
 
-/// The four shapes [m] share these rules. A fat cap on a curved outline covers its top from 18
-/// degrees of the curve's angle to 162 (somewhat below the shoulders), `fat_cap` deep along the
-/// normal in the middle and tapering to nothing at both ends, where it meets the outline at 20
-/// degrees or more. All throw base::InputError headed by `where`, also for what checked() refuses.
+// The four shapes share these rules. A fat cap on a curved outline covers its top from 18
+// degrees of the curve's angle to 162 (somewhat below the shoulders), `fat_cap` deep along the
+// normal in the middle and tapering to nothing at both ends, where it meets the outline at 20
+// degrees or more. All throw base::InputError headed by `where`, also for what checked() refuses.
 
 /// Long round in cross-section: a disc of diameter `thickness` [m], or an ellipse when the width
 /// differs. At most one round bone, 0.16 of the thickness wide and in the centre unless given. 960

@@ -1,4 +1,6 @@
 // SPDX-License-Identifier: MIT
+/// Nearest places on an outline, and rings rewritten to follow it; quadratic, for a few thousand
+/// points.
 #include "geometry/shared_outline.hpp"
 
 #include <algorithm>
