@@ -219,7 +219,7 @@ const Record* Records::find(const std::string& key) const {
 }
 
 std::string Records::outside(const std::string& key, const std::string& quantity,
-                             double si_value) const {
+                             double at) const {
     const Record* record = find(key);
     if (record == nullptr) {
         unknown_key(*this, key, "");
@@ -228,11 +228,11 @@ std::string Records::outside(const std::string& key, const std::string& quantity
         // The ends belong to the range, also after a detour through another unit: 68 F is 20 C.
         const double slack = 1e-9 * std::max(std::abs(range.low), std::abs(range.high));
         if (range.quantity != quantity ||
-            (si_value >= range.low - slack && si_value <= range.high + slack)) {
+            (at >= range.low - slack && at <= range.high + slack)) {
             continue;
         }
         const std::string unit = split_range(range.text)->unit;
-        const double value = from_si(si_value, unit);
+        const double value = from_si(at, unit);
         return quantity + ' ' + significant(value, 3) + (unit == "1" ? "" : ' ' + unit) +
                " is outside the range of " + key + " [" + record->source + "], " + range.text;
     }

@@ -68,7 +68,7 @@ public:
     /// Checks an SI value against the record's validity for `quantity`; a text for a warning when
     /// it lies outside, empty when inside or when no range is stated. Throws InputError for an
     /// unknown key.
-    std::string outside(const std::string& key, const std::string& quantity, double si_value) const;
+    std::string outside(const std::string& key, const std::string& quantity, double si) const;
 
     std::vector<Record> used() const;      ///< in order of first use
     std::vector<std::string> keys() const; ///< all, sorted

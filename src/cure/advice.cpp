@@ -25,14 +25,13 @@ std::string ppm(double fraction) { return base::significant(1e6 * fraction, 3) +
 std::string days(double seconds) { return base::significant(seconds / day, 3) + " days"; }
 
 std::string title_of(const Case& question, const Setup& setup) {
-    if (!question.name.empty())
-        return question.name;
+    const std::string name = question.name.empty() ? "" : question.name + ": ";
     const std::string muscle = question.piece.muscle;
     std::string words = muscle;
     std::replace(words.begin(), words.end(), '-', ' ');
     const std::string shape =
         question.piece.shape == "outline" && setup.section ? setup.section->name : question.piece.shape;
-    return words + ", " + shape + ", " + base::show_length(2 * setup.half_thickness) + " thick, in a " +
+    return name + words + ", " + shape + ", " + base::show_length(2 * setup.half_thickness) + " thick, in a " +
            percent(setup.pickle.salt) + " brine at " + base::show_temperature(question.temperature);
 }
 
@@ -103,8 +102,10 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
     if (!p.has_nitrite)
         add("there is no nitrite in this brine: no cured colour, and no protection from botulism beyond salt and cold");
     if (p.pull && p.mean.salt < materials::taste_band(records).low && p.at == *p.pull)
-        add("the mean salt is below the " + percent(materials::taste_band(records).low) +
-            " that tastes cured; the piece may stay in until the last good day");
+        add(std::string("the core has its colour, but the whole is still under-salted: the mean ") +
+            (p.salted ? "reaches" : "never reaches") + " the " + percent(materials::taste_band(records).low) +
+            " that tastes cured" +
+            (p.salted ? " on day " + base::significant(*p.salted / day, 3) : std::string()));
     if (s.setup.section)
         add("the ends are left out: the answer is for the middle of a piece much longer than thick, and late for a short one");
     else if (s.setup.power < 2)
@@ -119,10 +120,9 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
 
 void caution(Prediction& p, base::Records& records) {
     p.cautions.push_back("keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
-                         " throughout; a prediction of colour is not a food-safety rule: follow your local code and cook as it says");
+                         "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
     if (p.has_nitrite)
-        p.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix, never by eye, and keep it apart from table salt");
-    p.cautions.push_back("cutting or selling cured meat may need a licence; the legal limit is the regulator's arithmetic, shown as ingoing nitrite, not the model's");
+        p.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix and keep it apart from table salt");
 }
 
 } // namespace

@@ -174,9 +174,12 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
         level = p.target / (1 - p.target) / w;
     }
     const Level core = [&](const Grid& g, double t) { return g.lowest(t, p.has_nitrite).value; };
-    const double salty = materials::taste_band(records).high;
+    const materials::Band taste = materials::taste_band(records);
+    const double salty = taste.high;
+    const Level mean_salt = [](const Grid& g, double t) { return g.mean_salt(t); };
     Event cured(s, core, level);
-    Event too_salty(s, [](const Grid& g, double t) { return g.mean_salt(t); }, salty / (1 - salty) / w);
+    Event salted(s, mean_salt, taste.low / (1 - taste.low) / w);
+    Event too_salty(s, mean_salt, salty / (1 - salty) / w);
     std::optional<Event> lasting, over;
     if (p.has_nitrite) {
         lasting.emplace(s, core, p.stable_target / w);
@@ -186,7 +189,7 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     p.at = question.at.value_or(cured.coarse.value_or(question.horizon));
 
     // Solve the fine mesh for the span in which something happens.
-    std::vector<Event*> events{&cured, &too_salty};
+    std::vector<Event*> events{&cured, &salted, &too_salty};
     if (p.has_nitrite)
         events.insert(events.end(), {&*lasting, &*over});
     double from = p.at, to = p.at;
@@ -205,6 +208,7 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
         p.pull = cured.time;
         p.discretisation_error = cured.error + s.fine->salt_field.history->time_error() * *cured.time;
     }
+    p.salted = salted.time;
     if (too_salty.time) {
         p.last_good = too_salty.time;
         p.last_good_reason = "the mean salt passes " + base::significant(100 * salty, 3) + " %";

@@ -57,6 +57,7 @@ struct Prediction {
     double stable_target = 0;        ///< arrived nitrite for stable colour
     std::optional<double> pull;      ///< [s] first day the core is cured
     std::optional<double> stable;    ///< [s] first day the core has nitrite for stable colour
+    std::optional<double> salted;    ///< [s] first day the mean salt is in the band that tastes cured
     std::optional<double> last_good; ///< [s]
     std::string last_good_reason;    ///< "the mean salt passes 2.5 %", ...
     std::string never;               ///< why there is no pull day, with the remedy; empty otherwise

@@ -102,6 +102,7 @@ std::string json(const cure::Prediction& p) {
                          {"piece", piece(p)},
                          {"pull_day", number(p.pull, day)},
                          {"lasting_colour_day", number(p.stable, day)},
+                         {"salted_day", number(p.salted, day)},
                          {"last_good_day", number(p.last_good, day)},
                          {"last_good_reason", p.last_good_reason},
                          {"never_cured_because", p.never.empty() ? Json(nullptr) : Json(p.never)},
