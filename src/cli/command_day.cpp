@@ -29,7 +29,7 @@ void help(bool all) {
                  "tidemark day --case FILE [flags]\n"
                  "Tells from which day the core of a piece in brine is cured, and until which day "
                  "it is good.\n\n"
-              << day_flags(all);
+              << flags_of("day", all);
 }
 
 /// The days of the fronts, and the day of the answer if it is not among them [s].
@@ -44,7 +44,7 @@ std::vector<double> profile_times(const cure::Prediction& prediction) {
 } // namespace
 
 void command_day(const std::vector<std::string>& words) {
-    const Options options = read_day_options(words);
+    const Options options = read_options(words, "day");
     if (options.on("help") || options.on("help-all")) {
         help(options.on("help-all"));
         return;

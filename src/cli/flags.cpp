@@ -54,11 +54,17 @@ po::options_description brine() {
         ("brine-nitrite", takes("SHARE"), "sodium nitrite in the brine, 150 ppm, default none")
         ("brine", takes("AMOUNT"), "how much brine, 6 L or 6 kg, default so much that it keeps")
         ("water", takes("AMOUNT"), "recipe: water, 6 L or 1.5 gal")
+        ("ice", takes("AMOUNT"), "recipe: ice, counted as water; weigh it, 2 kg")
+        ("cold-water", takes("AMOUNT"), "recipe: water added cold to hot brine, 2 L")
         ("salt", takes("AMOUNT"), "recipe: salt, 400 g (or 1.5 cup, which is less sure)")
         ("salt-kind", takes("KIND"), "in a spoon: fine (default), pickling, coarse, flake, ...")
         ("sugar", takes("AMOUNT"), "recipe: sugar, 100 g")
+        ("sugar-kind", takes("KIND"), "in a spoon: white (default) or brown")
         ("premix", takes("AMOUNT"), "recipe: curing premix, 45 g; weigh it, never by the spoon")
+        ("premix-kind", takes("NAME"), "us-no1 (default), us-no2, eu, ...: see numbers premix")
         ("premix-nitrite", takes("SHARE"), "sodium nitrite in the premix, default 6.25 %")
+        ("premix-nitrate", takes("SHARE"), "sodium nitrate in the premix, default none")
+        ("erythorbate", takes("MASS"), "recipe: sodium erythorbate or ascorbate, 2 g")
         ("ascorbate", po::bool_switch(), "ascorbate or erythorbate is in the brine")
         ("still", takes("SPEED"), "film coefficient of still brine, 1e-6 m/s, default stirred")
         ("cooler", takes("TEMPERATURE"), "3 C or 38 F, default 4 C");
@@ -94,16 +100,73 @@ po::options_description model() {
         ("cells", takes("N"), "coarse cells across the thickness, default 24");
     return flags;
 }
+po::options_description meat() {
+    po::options_description flags = group("The meat");
+    flags.add_options()
+        ("case", takes("FILE"), "read flags from FILE, a line each: water = 6 L")
+        ("muscle", takes("NAME"), "pork-loin (default), beef-round, ...: see numbers muscle")
+        ("weight", takes("MASS"), "of one piece, raw, 2.5 kg or 5 lb 8 oz")
+        ("pieces", takes("N"), "pieces in the brine, default 1");
+    return flags;
+}
+
+po::options_description cooling() {
+    po::options_description flags = group("The chill");
+    flags.add_options()
+        ("hot", takes("TEMPERATURE"), "of the brine when ice or cold water go in, 95 C or 200 F")
+        ("ice-temperature", takes("TEMPERATURE"), "default 0 C, as it melts; a freezer has -18 C")
+        ("cold-temperature", takes("TEMPERATURE"), "of the cold water, default 15 C");
+    return flags;
+}
+
+po::options_description targets() {
+    po::options_description flags = group("Targets in place of a recipe");
+    flags.add_options()
+        ("target-salt", takes("SHARE"), "salt of the meat at full balance, 2 %")
+        ("target-nitrite", takes("SHARE"), "over meat and brine, 120 ppm, default none")
+        ("container", takes("VOLUME"), "that meat and brine fill; or the brine alone as --brine")
+        ("scale", takes("MASS"), "finest step of the scales, default 1 g");
+    return flags;
+}
+
+po::options_description law() {
+    po::options_description flags = group("The law");
+    flags.add_options()
+        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
+        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
+        ("rind", po::bool_switch(), "the rind is on, which lowers US bacon limits")
+        ("pick-up", takes("SHARE"), "meat is taken out at this gain over raw weight, 10 %")
+        ("pump", takes("SHARE"), "brine is injected to this gain over raw weight, 10 %");
+    return flags;
+}
+
+po::options_description sheet() {
+    po::options_description flags = group("The answer");
+    flags.add_options()
+        ("json", po::bool_switch(), "print one JSON object")
+        ("help", po::bool_switch(), "these flags");
+    return flags;
+}
 // clang-format on
 
 } // namespace
 
-po::options_description day_flags(bool all) {
+po::options_description flags_of(const std::string& command, bool all) {
     po::options_description flags(page, text);
+    if (command == "brine") {
+        flags.add(meat()).add(brine()).add(cooling()).add(targets()).add(law()).add(sheet());
+        return flags;
+    }
     flags.add(piece()).add(brine()).add(answer());
     if (all) {
         flags.add(model());
     }
+    return flags;
+}
+
+po::options_description case_file_flags() {
+    po::options_description flags = flags_of("day", true);
+    flags.add(cooling()).add(targets()).add(law());
     return flags;
 }
 

@@ -1,15 +1,20 @@
 // SPDX-License-Identifier: MIT
-/// The flags of `tidemark day`: their names, what they take and one line of help each.
+/// The flags of the commands: their names, what they take and one line of help each.
 #pragma once
 
 #include <boost/program_options/options_description.hpp>
+
+#include <string>
 
 namespace tidemark::cli {
 
 /// The flag that names a case file; the one thing besides help a case file cannot hold.
 constexpr const char* file_flag = "case";
 
-/// The kitchen's flags, and with `all` those that set numbers of the model.
-boost::program_options::options_description day_flags(bool all);
+/// The flags of "day" or "brine"; with `all` also those that set numbers of the model of days.
+boost::program_options::options_description flags_of(const std::string& command, bool all);
+
+/// What a case file may hold: the flags of every command.
+boost::program_options::options_description case_file_flags();
 
 } // namespace tidemark::cli

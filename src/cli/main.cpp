@@ -3,6 +3,7 @@
 /// 0 done, 1 something failed while running, 2 the input cannot be used.
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "cli/command_brine.hpp"
 #include "cli/command_day.hpp"
 #include "cli/command_numbers.hpp"
 
@@ -24,6 +25,8 @@ struct Command {
 };
 constexpr Command commands[] = {
     {"day", "the days between which to pull a piece from its brine", cli::command_day},
+    {"brine", "how strong, how cold and how legal a brine is, or how to make one",
+     cli::command_brine},
     {"numbers", "the numbers the program uses, with their sources", cli::command_numbers},
 };
 

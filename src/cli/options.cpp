@@ -25,9 +25,9 @@ using base::InputError;
 const std::string repeatable = "set";
 
 /// `dashes` stand before the names offered: two on the line, none in a file.
-[[noreturn]] void unknown(const std::string& where, const std::string& word, const char* rule,
+[[noreturn]] void unknown(const po::options_description& flags, const std::string& command,
+                          const std::string& where, const std::string& word, const char* rule,
                           const std::string& dashes) {
-    const po::options_description flags = day_flags(true);
     std::vector<std::string> known;
     for (const auto& option : flags.options()) {
         known.push_back(option->long_name());
@@ -35,12 +35,12 @@ const std::string repeatable = "set";
     const std::string near =
         base::nearest(boost::trim_left_copy_if(word, boost::is_any_of("-")), known);
     throw InputError(where, word, rule,
-                     near.empty() ? "see tidemark day --help"
+                     near.empty() ? "see tidemark " + command + " --help"
                                   : "did you mean " + dashes + near + "?");
 }
 
-[[noreturn]] void fail(const std::string& flag, const char* rule) {
-    throw InputError(flag, "", rule, "see tidemark day --help");
+[[noreturn]] void fail(const std::string& command, const std::string& flag, const char* rule) {
+    throw InputError(flag, "", rule, "see tidemark " + command + " --help");
 }
 
 bool is_number(const std::string& word) {
@@ -56,12 +56,13 @@ std::string last_word(const std::string& text) {
 /// Joins the words a cook leaves without quotes to the number before them: --weight 1 lb 4 oz.
 class Line {
 public:
-    explicit Line(Options& options) : options_(options) {}
+    Line(Options& options, const std::string& command) : options_(options), command_(command) {}
 
     void take(const po::option& option) {
         const std::string& word = option.original_tokens.at(0);
         if (option.unregistered || (option.position_key >= 0 && word.starts_with('-'))) {
-            unknown("", word.substr(0, word.find('=')), "is not a flag", "--");
+            unknown(flags_of(command_, true), command_, "", word.substr(0, word.find('=')),
+                    "is not a flag", "--");
         }
         if (option.position_key >= 0) {
             join(word);
@@ -71,7 +72,7 @@ public:
         name_ = option.string_key;
         text_ = option.value.empty() ? "yes" : option.value[0];
         if (text_.starts_with("--")) {
-            fail("--" + name_, "has no value");
+            fail(command_, "--" + name_, "has no value");
         }
         joined_ = false;
     }
@@ -98,16 +99,17 @@ private:
     }
 
     Options& options_;
+    const std::string& command_;
     std::string name_, text_;
     bool joined_ = false;
 };
 
-Options read_line(const std::vector<std::string>& words) {
+Options read_line(const std::vector<std::string>& words, const std::string& command) {
     Options options;
-    Line line(options);
+    Line line(options, command);
     try {
         using namespace po::command_line_style;
-        const po::options_description flags = day_flags(true);
+        const po::options_description flags = flags_of(command, true);
         const auto parsed = po::command_line_parser(words)
                                 .options(flags)
                                 .style(allow_long | long_allow_next | long_allow_adjacent)
@@ -117,7 +119,7 @@ Options read_line(const std::vector<std::string>& words) {
             line.take(option);
         }
     } catch (const po::invalid_syntax& error) {
-        fail(error.get_option_name(), error.kind() == po::invalid_syntax::extra_parameter
+        fail(command, error.get_option_name(), error.kind() == po::invalid_syntax::extra_parameter
                                           ? "takes no value"
                                           : "has no value");
     }
@@ -134,14 +136,14 @@ std::vector<po::option> read_case_line(const std::string& line, const std::strin
     }
     std::istringstream in(line);
     try {
-        return po::parse_config_file(in, day_flags(true), true).options;
+        return po::parse_config_file(in, case_file_flags(), true).options;
     } catch (const po::error&) {
         throw InputError(where, base::trim(line), "is not of the form name = value",
                          "begin comments with #");
     }
 }
 
-Options read_case(const Given& file) {
+Options read_case(const Given& file, const std::string& command) {
     const std::string& path = file.text;
     const std::filesystem::path folder = std::filesystem::path(path).parent_path();
     std::istringstream text(base::read_text(path, file.where));
@@ -152,7 +154,8 @@ Options read_case(const Given& file) {
         for (const po::option& option : read_case_line(line, place)) {
             const std::string& name = option.string_key;
             if (option.unregistered) {
-                unknown(place, name, "is not a name a case file may hold", "");
+                unknown(case_file_flags(), command, place, name,
+                        "is not a name a case file may hold", "");
             }
             if (name == file_flag || name.starts_with("help")) {
                 throw InputError(place, name, "cannot stand in a case file", "take the line out");
@@ -196,10 +199,10 @@ void Options::merge(const Options& other) {
     }
 }
 
-Options read_day_options(const std::vector<std::string>& words) {
-    Options options = read_line(words);
+Options read_options(const std::vector<std::string>& words, const std::string& command) {
+    Options options = read_line(words, command);
     if (const Given* file = options.find(file_flag)) {
-        options.merge(read_case(*file));
+        options.merge(read_case(*file, command));
     }
     return options;
 }

@@ -5,7 +5,7 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
-#include "base/text.hpp"
+#include "cure/say.hpp"
 #include "materials/brine.hpp"
 
 #include <cmath>
@@ -13,10 +13,6 @@
 
 namespace tidemark::cure {
 namespace {
-
-std::string percent(double fraction) {
-    return base::significant(100 * fraction, 3) + " %";
-}
 
 double premix_salt(const Brine& brine) {
     return brine.premix.value_or(0) * (1 - brine.premix_strength - brine.premix_nitrate);

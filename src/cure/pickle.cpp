@@ -4,8 +4,8 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
-#include "base/text.hpp"
 #include "cure/ingoing.hpp"
+#include "cure/say.hpp"
 #include "materials/brine.hpp"
 
 #include <algorithm>
@@ -14,10 +14,6 @@
 
 namespace tidemark::cure {
 namespace {
-
-std::string percent(double fraction) {
-    return base::significant(100 * fraction, 3) + " %";
-}
 
 Pickle add_up(const Brine& brine) {
     const double premix = brine.premix.value_or(0), sugar = brine.sugar.value_or(0),

@@ -8,6 +8,8 @@
 #include "base/text.hpp"
 #include "materials/lookup.hpp"
 
+#include <cmath>
+
 namespace tidemark::materials {
 
 std::vector<std::string> measure_names(const base::Records& records) {
@@ -25,6 +27,15 @@ double measured_mass(base::Records& records, const std::string& item, double vol
     }
     const char* unit = volume < size("tbsp") ? "tsp" : volume < size("cup") ? "tbsp" : "cup";
     return volume / size(unit) * records.si(key + unit);
+}
+
+double spoon_volume(base::Records& records, const std::string& item, double mass) {
+    const std::string key = "measure." + known("measure", item, measure_names(records)) + '.';
+    const bool tsp = mass < records.si(key + "tbsp"), tbsp = mass < records.si(key + "cup");
+    const std::string unit = tsp ? "tsp" : tbsp ? "tbsp" : "cup";
+    const double parts = tsp || !tbsp ? 4 : 2;
+    return std::round(mass / records.si(key + unit) * parts) / parts *
+           base::to_si(1, unit, base::Dimension::volume);
 }
 
 } // namespace tidemark::materials

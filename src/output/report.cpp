@@ -4,6 +4,7 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "output/screen.hpp"
 #include "output/section_map.hpp"
 #include "output/words.hpp"
 
@@ -14,34 +15,7 @@
 namespace tidemark::output {
 namespace {
 
-constexpr std::size_t page = 80;
 constexpr int map_columns = 42, map_rows = 11;
-
-/// Collects lines; every paragraph has a heading in a margin of its own.
-class Screen {
-public:
-    void line(const std::string& text = "") { text_ += text + '\n'; }
-
-    void paragraph(const std::string& heading, const std::string& text) {
-        constexpr std::size_t margin = 9;
-        std::string head = heading;
-        for (const std::string& part : wrapped(text, page - margin)) {
-            head.resize(margin, ' ');
-            line(head + part);
-            head.clear();
-        }
-    }
-
-    const std::string& text() const { return text_; }
-
-private:
-    std::string text_;
-};
-
-std::string padded(const std::string& text, std::size_t width) {
-    const std::size_t used = width_of(text);
-    return std::string(width > used ? width - used : 0, ' ') + text;
-}
 
 std::string about(double seconds, Rounding rounding) {
     return show_day(seconds, rounding) + " (about " + show_days_hours(seconds, rounding) + ')';

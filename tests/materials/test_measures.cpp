@@ -70,3 +70,13 @@ TEST_CASE("Unknown things and negative volumes are refused", "[materials]") {
     CHECK_THROWS_AS(measured_mass(records, "premix", -1e-6), base::InputError);
     CHECK_THROWS_AS(measured_mass(records, "premix", std::nan("")), base::InputError);
 }
+
+TEST_CASE("A mass goes back to the nearest spoon", "[materials]") {
+    auto records = base::Records::built_in();
+    // 18.0 g to a tablespoon and 292 g to a cup of fine salt: 201 g are 11 tablespoons (198 g), and
+    // 403 g a cup and a half (438 g), which is nearer than a quarter less (365 g).
+    CHECK(spoon_volume(records, "fine-salt", 0.201) == Approx(volume("11 tbsp")));
+    CHECK(spoon_volume(records, "fine-salt", 0.403) == Approx(volume("1 1/2 cup")));
+    CHECK(spoon_volume(records, "fine-salt", 0.0031) == Approx(volume("1/2 tsp")));
+    CHECK_THROWS_AS(spoon_volume(records, "fine-slat", 0.1), base::InputError);
+}

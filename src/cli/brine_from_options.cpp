@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: MIT
+/// Ingredients first, then the rest of the question.
+#include "cli/brine_from_options.hpp"
+
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+#include "cli/values.hpp"
+#include "materials/brine.hpp"
+#include "materials/measures.hpp"
+#include "materials/meat.hpp"
+#include "materials/targets.hpp"
+#include "output/words.hpp"
+
+#include <boost/algorithm/string.hpp>
+
+#include <algorithm>
+
+namespace tidemark::cli {
+namespace {
+
+using base::InputError;
+using enum base::Dimension;
+
+/// Reads the ingredients one by one.
+class Pot {
+public:
+    Pot(const Options& options, base::Records& records, std::vector<std::string>& warnings)
+        : options_(options), values_(options), records_(records), warnings_(warnings) {}
+
+    /// Kilograms of a dry ingredient; a spoon or cup of it is weighed by the records, with a
+    /// warning, and `factor` tells how far it may be off.
+    std::optional<double> weighed(const char* flag, const std::string& item, double& factor) {
+        const auto amount = values_.amount(flag);
+        if (!amount || amount->dimension == mass) {
+            return amount ? std::optional(amount->si) : std::nullopt;
+        }
+        const double kilograms = materials::measured_mass(records_, item, amount->si);
+        const base::Record& record = records_.use("measure." + item + ".tbsp");
+        std::string warning = std::string(flag) + ": " + options_.find(flag)->text + " of " +
+                              boost::replace_all_copy(item, "-", " ") + " is taken as " +
+                              base::show_mass(kilograms);
+        if (const auto spread = output::spread_factor(record.spread)) {
+            factor = *spread;
+            warning += ", but may weigh " + base::show_mass(kilograms / factor) + " to " +
+                       base::show_mass(kilograms * factor);
+        }
+        warnings_.push_back(warning + ": weigh it");
+        return kilograms;
+    }
+
+    std::optional<double> water(const char* flag) const {
+        constexpr double tap = 293.15; // where jugs are marked, 20 C
+        const auto amount = values_.amount(flag);
+        return !amount ? std::nullopt
+               : amount->dimension == mass
+                   ? std::optional(amount->si)
+                   : std::optional(amount->si * materials::brine_density(records_, 0, tap));
+    }
+
+    /// The thing a flag of kinds measures: "fine" is fine-salt, "sea-fine" sea-salt-fine.
+    std::string kind(const char* flag, const std::string& of, const std::string& otherwise) const {
+        std::vector<std::string> kinds;
+        for (const std::string& item : materials::measure_names(records_)) {
+            if (item.find('-' + of) != std::string::npos) {
+                kinds.push_back(boost::erase_first_copy(item, '-' + of));
+            }
+        }
+        const std::string kind = values_.name(flag, kinds, otherwise);
+        const auto dash = std::min(kind.find('-'), kind.size());
+        return kind.substr(0, dash) + '-' + of + kind.substr(dash);
+    }
+
+private:
+    const Options& options_;
+    const Values values_;
+    base::Records& records_;
+    std::vector<std::string>& warnings_;
+};
+
+void premix(const Options& options, const Values& values, base::Records& records,
+            cure::Brine& brine) {
+    if (options.find("premix-kind")) {
+        const auto mix = materials::premix(
+            records, values.name("premix-kind", materials::premix_names(records), ""));
+        brine.premix_strength = mix.nitrite;
+        brine.premix_nitrate = mix.nitrate;
+    }
+    brine.premix_strength = values.get("premix-nitrite", brine.premix_strength);
+    brine.premix_nitrate = values.get("premix-nitrate", brine.premix_nitrate);
+}
+
+/// What was written, with targets not yet turned into a recipe.
+cure::Brine written(const Options& options, base::Records& records,
+                    std::vector<std::string>& warnings) {
+    const Values values(options);
+    Pot pot(options, records, warnings);
+    cure::Brine brine;
+    brine.salt = values.get("brine-salt");
+    brine.nitrite = values.get("brine-nitrite");
+    premix(options, values, records, brine);
+    brine.film = values.get("still");
+    if (const auto amount = values.amount("brine")) {
+        (amount->dimension == mass ? brine.mass : brine.volume) = amount->si;
+    }
+    cure::Brine::Spread& spread = brine.spread;
+    brine.salt_added = pot.weighed("salt", pot.kind("salt-kind", "salt", "fine"), spread.salt);
+    brine.sugar = pot.weighed("sugar", pot.kind("sugar-kind", "sugar", "white"), spread.sugar);
+    brine.premix = pot.weighed("premix", "premix", spread.premix);
+    brine.erythorbate = values.get("erythorbate");
+    brine.ascorbate = options.on("ascorbate") || brine.erythorbate;
+    brine.water = pot.water("water");
+    brine.cold_water = pot.water("cold-water");
+    brine.ice = pot.weighed("ice", "ice", spread.ice);
+    return brine;
+}
+
+bool is_recipe(const cure::Brine& b) {
+    return b.salt_added || b.sugar || b.premix || b.water || b.ice || b.cold_water ||
+           b.erythorbate;
+}
+
+std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Values& values) {
+    cure::BrineQuestion::Wish wish;
+    wish.salt = values.get("target-salt", 0);
+    wish.nitrite = values.get("target-nitrite", 0);
+    wish.container = values.get("container");
+    wish.scale = values.get("scale", wish.scale);
+    if (wish.salt > 0) {
+        return wish;
+    }
+    for (const char* flag : {"target-nitrite", "container", "scale"}) {
+        if (const Given* given = options.find(flag)) {
+            throw InputError(given->where, given->text, "goes with --target-salt only",
+                             "add --target-salt \"2 %\", or give a recipe");
+        }
+    }
+    return {};
+}
+
+} // namespace
+
+cure::BrineQuestion brine_question(const Options& options, base::Records& records,
+                                   std::vector<std::string>& warnings) {
+    const Values values(options);
+    cure::BrineQuestion q;
+    q.wish = wish(options, values);
+    q.brine = written(options, records, warnings);
+    if (q.wish) {
+        Pot pot(options, records, warnings);
+        q.wish->salt_item = pot.kind("salt-kind", "salt", "fine");
+        q.wish->sugar_item = pot.kind("sugar-kind", "sugar", "white");
+    }
+    q.muscle = values.name("muscle", materials::muscle_names(records), q.muscle);
+    q.weight = values.get("weight", 0);
+    q.pieces = values.count("pieces", 1);
+    q.temperature = values.get("cooler", q.temperature);
+    q.law = values.name("law", materials::code_names(records), q.law);
+    q.product = values.name("product", materials::product_classes(records), q.product);
+    q.rind = options.on("rind");
+    q.pick_up = values.get("pick-up");
+    q.pump = values.get("pump");
+    cure::BrineQuestion::Cooling cooling;
+    cooling.ice_temperature = values.get("ice-temperature", cooling.ice_temperature);
+    cooling.cold_temperature = values.get("cold-temperature", cooling.cold_temperature);
+    if (const auto hot = values.get("hot")) {
+        cooling.hot = *hot;
+        q.cooling = cooling;
+    }
+
+    const bool recipe = is_recipe(q.brine);
+    if (!q.wish && recipe && !q.brine.water) {
+        throw InputError("--water", "", "is missing from the recipe", "give it as --water \"6 L\"");
+    }
+    if (!q.wish && !recipe && !q.brine.salt) {
+        throw InputError(
+            "--brine-salt", "", "is missing",
+            "give --brine-salt \"6 %\", or a recipe: --water \"6 L\" --salt \"400 g\"");
+    }
+    if (recipe && (q.brine.salt || q.brine.nitrite)) {
+        warnings.push_back("the brine is given by strength and by recipe: the recipe is used");
+    }
+    return q;
+}
+
+cure::Brine brine_from_options(const Options& options, base::Records& records,
+                               std::vector<std::string>& warnings) {
+    cure::BrineQuestion question = brine_question(options, records, warnings);
+    if (!question.wish) {
+        return question.brine;
+    }
+    question.cooling.reset();
+    return cure::work_out(question, records).recipe;
+}
+
+} // namespace tidemark::cli

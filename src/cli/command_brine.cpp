@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: MIT
+/// Read everything, work it out, print.
+#include "cli/command_brine.hpp"
+
+#include "cli/brine_from_options.hpp"
+#include "cli/flags.hpp"
+#include "cli/options.hpp"
+#include "output/brine_report.hpp"
+
+#include <iostream>
+
+namespace tidemark::cli {
+
+void command_brine(const std::vector<std::string>& words) {
+    const Options options = read_options(words, "brine");
+    if (options.on("help")) {
+        std::cout << "tidemark brine --water AMOUNT --salt AMOUNT [flags]\n"
+                     "tidemark brine --target-salt SHARE --weight MASS --container VOLUME [flags]\n"
+                     "tidemark brine --case FILE [flags]\n"
+                     "Tells how strong, how cold and how legal a brine is before the meat goes "
+                     "in.\n\n"
+                  << flags_of("brine", true);
+        return;
+    }
+    base::Records records = base::Records::built_in();
+    std::vector<std::string> warnings;
+    const cure::BrineQuestion question = brine_question(options, records, warnings);
+    cure::BrineSheet sheet = cure::work_out(question, records);
+    sheet.warnings.insert(sheet.warnings.begin(), warnings.begin(), warnings.end());
+    std::cout << (options.on("json") ? output::brine_json(sheet) : output::brine_report(sheet));
+}
+
+} // namespace tidemark::cli

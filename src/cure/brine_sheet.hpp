@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: MIT
+/// A brine before the meat goes in: how strong, how cold, and what the law makes of it.
+/// Arithmetic only: nothing here knows how long the cure takes.
+#pragma once
+
+#include "base/record.hpp"
+#include "cure/chill.hpp"
+#include "cure/make_brine.hpp"
+#include "materials/limits.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tidemark::cure {
+
+/// What is asked.
+struct BrineQuestion {
+    Brine brine;
+    std::string muscle = "pork-loin"; ///< whose water shares the salt
+    double weight = 0;                ///< [kg] of one piece, raw; 0: not given
+    int pieces = 1;
+    double temperature = 277.15; ///< of the cooler [K]
+    std::string law = "us";
+    std::string product = "cured";
+    bool rind = false;             ///< the rind is on
+    std::optional<double> pick_up; ///< pickle taken up, over the green weight; the gain is weighed
+    std::optional<double> pump;    ///< the same, injected
+    struct Cooling {
+        double hot = 363.15;              ///< of the brine when the ice goes in [K]
+        double ice_temperature = 273.15;  ///< [K]
+        double cold_temperature = 288.15; ///< of cold water [K]
+    };
+    std::optional<Cooling> cooling;
+    /// Targets in place of a recipe.
+    struct Wish {
+        double salt = 0, nitrite = 0;    ///< as Targets
+        std::optional<double> container; ///< [m3]
+        double scale = 1e-3;             ///< finest step of the scales [kg]
+        std::string salt_item = "fine-salt", sugar_item = "white-sugar"; ///< for the spoons
+    };
+    std::optional<Wish> wish;
+};
+
+/// One thing that goes into the pot.
+struct Ingredient {
+    std::string name;            ///< "salt"
+    double mass = 0;             ///< [kg]
+    double factor = 1;           ///< by which a spoon of it may be off either way
+    std::optional<double> spoon; ///< [m3] nearly that by spoons, when targets were given
+};
+
+/// A number of the brine, and how far the spoons may move it.
+struct Figure {
+    enum class Kind { mass, volume, percent, ppm, degrees, density, temperature };
+    std::string key;  ///< "salt"
+    std::string name; ///< "salt, by weight"
+    Kind kind = Kind::mass;
+    double value = 0, low = 0, high = 0; ///< SI
+};
+
+/// What goes into the meat by one method of the regulator [kg per kg green meat].
+struct Dose {
+    std::string method;    ///< "immersion", "pick-up", "pumped", "dry", "ground"
+    std::string substance; ///< "nitrite", "nitrate", "erythorbate"
+    double value = 0, low = 0, high = 0;
+    std::optional<materials::Limit> limit; ///< its value already cut for the rind
+    bool judged = false;                   ///< the method of this cure
+};
+
+/// The brine as it is cooled.
+struct Cooled {
+    double salt_hot = 0;    ///< of the hot brine [kg/kg]
+    Chilled mixed;          ///< with the ice and cold water given
+    double limit = 0;       ///< no meat may go in above this [K]
+    double ice_for_limit = 0; ///< in all, with what else is given [kg]
+    double salt_then = 0;   ///< and the strength with that [kg/kg]
+    std::optional<double> ice_in_place; ///< of the recipe's water, kept back as ice [kg]
+};
+
+struct BrineSheet {
+    BrineQuestion question;
+    Brine recipe;               ///< what is mixed; the rounded one when targets were given
+    std::optional<Brine> exact; ///< before rounding, when targets were given
+    std::vector<Ingredient> ingredients; ///< of the recipe, in the order of the pot
+    Pickle pickle;
+    std::vector<Figure> figures;
+    std::vector<Dose> doses;
+    std::optional<Cooled> cooled;
+    std::optional<double> least;       ///< ingoing nitrite the code asks for [kg/kg]
+    double fatal = 0, harmful = 0;     ///< sodium nitrite swallowed by an adult [kg]
+    std::vector<std::string> hazards;  ///< dangerous or illegal
+    std::vector<std::string> warnings; ///< worth knowing
+    std::vector<std::string> cautions; ///< that always hold
+    std::vector<base::Record> parameters;
+
+    double meat() const { return question.weight * question.pieces; } ///< [kg]
+    const Figure* figure(const std::string& key) const;               ///< nullptr: not known
+    const Dose* judged(const std::string& substance) const;           ///< nullptr: not known
+};
+
+/// Works the sheet out. Throws InputError headed by the flag at fault.
+BrineSheet work_out(const BrineQuestion& question, base::Records records);
+
+} // namespace tidemark::cure

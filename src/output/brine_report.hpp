@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: MIT
+/// A brine sheet as one screen of text, or as one JSON object for other programs.
+#pragma once
+
+#include "cure/brine_sheet.hpp"
+
+#include <string>
+
+namespace tidemark::output {
+
+/// The screen, lines of at most 80 characters, metric first and kitchen units behind.
+std::string brine_report(const cure::BrineSheet& sheet);
+
+/// The object as text, two spaces deep; SI units, except where a member's name tells another.
+std::string brine_json(const cure::BrineSheet& sheet);
+
+} // namespace tidemark::output

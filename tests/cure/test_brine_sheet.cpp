@@ -1,0 +1,223 @@
+// SPDX-License-Identifier: MIT
+/// The sheet of a brine: its numbers and what it warns of.
+#include "cure/brine_sheet.hpp"
+
+#include "base/error.hpp"
+#include "cure/ingoing.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+
+using namespace tidemark;
+using namespace tidemark::cure;
+using Catch::Contains;
+
+namespace {
+
+BrineSheet sheet(const BrineQuestion& q) {
+    return work_out(q, base::Records::built_in());
+}
+
+/// 2.5 kg of meat in 2 kg of brine of 5 %, with a given nitrite over both [kg/kg].
+BrineQuestion constructed(double level) {
+    BrineQuestion q;
+    q.weight = 2.5;
+    q.brine.premix = nitrite_for_whole(level, 2.5, 2) / 0.0625;
+    q.brine.salt_added = 0.1 - *q.brine.premix * 0.9375;
+    q.brine.water = 2 - 0.1 - *q.brine.premix * 0.0625;
+    return q;
+}
+
+bool says(const std::vector<std::string>& lines, const std::string& text) {
+    return std::ranges::any_of(
+        lines, [&](const std::string& line) { return line.find(text) != std::string::npos; });
+}
+
+} // namespace
+
+TEST_CASE("The sheet shows the handbook's arithmetic beside the limit", "[cure]") {
+    const BrineSheet s = sheet(constructed(120e-6));
+    const Dose& dose = *s.judged("nitrite");
+    CHECK(1e3 * s.recipe.premix.value() == Approx(8.64)); // constructed, see test_ingoing.cpp
+    CHECK(dose.method == "immersion");
+    CHECK(1e6 * dose.value == Approx(120));
+    CHECK(1e6 * dose.limit.value().value == Approx(200)); // [fsis1995] page 12
+    CHECK(s.figure("mass")->value == Approx(2));
+    CHECK(100 * s.figure("salt")->value == Approx(5));
+    CHECK(s.figure("salometer")->value == Approx(100 * 5 / 26.395)); // its definition
+    CHECK(s.hazards.empty());
+    CHECK(says(s.cautions, "24.6 g of a premix of 6.25 % can kill an adult and 0.672 g"));
+}
+
+TEST_CASE("Nothing is off when all was weighed, and spoons widen what they should", "[cure]") {
+    BrineQuestion q = constructed(150e-6);
+    for (const Figure& f : sheet(q).figures) {
+        CHECK(f.low == f.value);
+        CHECK(f.high == f.value);
+    }
+    q.brine.spread.premix = 1.2;
+    const BrineSheet s = sheet(q);
+    const Dose& dose = *s.judged("nitrite");
+    // The premix is all of the nitrite and hardly any of the weight: to 1 %.
+    CHECK(dose.high / dose.value == Approx(1.2).epsilon(0.01));
+    CHECK(dose.value / dose.low == Approx(1.2).epsilon(0.01));
+    q.brine.spread.premix = 1;
+    q.brine.spread.salt = 1.2;
+    const BrineSheet salty = sheet(q);
+    CHECK(salty.figure("salt")->high / salty.figure("salt")->value == Approx(1.17).epsilon(0.02));
+    CHECK(salty.judged("nitrite")->high / salty.judged("nitrite")->low < 1.02);
+    // A spoon that may pass the limit is said to.
+    q = constructed(190e-6);
+    q.brine.spread.premix = 1.2;
+    CHECK(says(sheet(q).hazards, "may be as high as 228 ppm"));
+}
+
+TEST_CASE("A brine over the limit is told how much premix it may have", "[cure]") {
+    const BrineSheet s = sheet(constructed(240e-6));
+    CHECK(s.hazards.at(0) ==
+          "ingoing nitrite 240 ppm is above the us limit of 200 ppm, immersion: at most 14.4 g of "
+          "premix in place of 17.3 g");
+    CHECK(sheet(constructed(200e-6)).hazards.empty()); // at the limit is not over it
+    BrineQuestion bacon = constructed(115e-6);
+    bacon.product = "bacon";
+    CHECK_FALSE(says(sheet(bacon).hazards, "is above"));
+    bacon.rind = true; // 108
+    CHECK(says(sheet(bacon).hazards, "115 ppm is above the us limit of 108 ppm for bacon"));
+}
+
+TEST_CASE("A brine below the least of a cured product kept cold is told so", "[cure]") {
+    CHECK(says(sheet(constructed(100e-6)).hazards, "ingoing nitrite 100 ppm is below the 120 ppm"));
+    BrineQuestion q = constructed(90e-6);
+    q.law = "canada";
+    CHECK(says(sheet(q).hazards, "below the 100 ppm the canada code"));
+    q.law = "eu"; // has no least
+    CHECK(sheet(q).hazards.empty());
+}
+
+TEST_CASE("Dosing for a weighed gain and leaving the meat in is caught", "[cure]") {
+    // Constructed: 2 kg of pickle dosed for 120 ppm at 10 % holds 533 ppm at balance, 4.4 times.
+    BrineQuestion q = constructed(120e-6);
+    const double extra = nitrite_for_uptake(120e-6, 0.1, 2) / 0.0625 - *q.brine.premix;
+    *q.brine.premix += extra;
+    *q.brine.water -= extra;
+    q.pick_up = 0.1;
+    const BrineSheet s = sheet(q);
+    CHECK(1e6 * s.judged("nitrite")->value == Approx(120));
+    CHECK(s.judged("nitrite")->method == "pick-up");
+    CHECK(says(s.hazards, "gained 10 %, 250 g (8.8 oz): left until balance it holds 533 ppm, 4.4 "
+                          "times as much"));
+    q.pick_up.reset();
+    CHECK(says(sheet(q).hazards, "ingoing nitrite 533 ppm is above"));
+    q.pick_up = q.pump = 0.1;
+    CHECK_THROWS_WITH(sheet(q), "--pump: 10 %: does not go with --pick-up; keep the one that is "
+                                "weighed");
+}
+
+TEST_CASE("Premix in place of salt is caught", "[cure]") {
+    // 20 g of premix to a kilogram of meat is 1250 ppm (reckoned apart): the salt of a dry cure.
+    CHECK(ingoing_on_green(nitrite_in(0.020, 0.0625), 1) * 1e6 == Approx(1250));
+    BrineQuestion q = constructed(120e-6);
+    q.brine.premix = 0.1;
+    q.brine.salt_added = 0.01;
+    const BrineSheet s = sheet(q);
+    CHECK(says(s.hazards, "was it taken for table salt?"));
+    CHECK(says(s.hazards, "times the limit: look for a percent written as a proportion"));
+    CHECK(says(s.hazards, "times what can kill an adult (24.6 g of this premix)"));
+    // A nitrite salt of 0.6 % is meant as salt.
+    q.brine.premix_strength = 0.006;
+    CHECK_FALSE(says(sheet(q).hazards, "table salt"));
+}
+
+TEST_CASE("A premix with nitrate does not belong in a brine, least of all bacon's", "[cure]") {
+    BrineQuestion q = constructed(120e-6);
+    q.brine.premix_nitrate = 0.04;
+    CHECK(says(sheet(q).hazards, "the premix holds nitrate, which is for dry cures of months"));
+    CHECK_FALSE(says(sheet(q).hazards, "no nitrate is allowed"));
+    CHECK(says(sheet(q).warnings, "limit for nitrate is from memory: verify with your authority"));
+    q.product = "bacon";
+    CHECK(says(sheet(q).hazards, "no nitrate is allowed in bacon"));
+    // Canada counts both together: 120 ppm and 0.64 times that of nitrate.
+    q.product = "cured";
+    q.law = "canada";
+    CHECK(1e6 * sheet(q).judged("nitrite")->value == Approx(120 * (1 + 0.04 / 0.0625)));
+}
+
+TEST_CASE("Pumped bacon without erythorbate is caught", "[cure]") {
+    BrineQuestion q = constructed(120e-6);
+    q.product = "bacon";
+    q.pump = 0.1;
+    CHECK(says(sheet(q).hazards, "pumped bacon needs 550 ppm"));
+    q.brine.erythorbate = 2 * 550e-6 / 0.1;
+    CHECK_FALSE(says(sheet(q).hazards, "pumped bacon needs 550 ppm"));
+}
+
+TEST_CASE("A warm brine or cooler, and ice that freezes the meat, are caught", "[cure]") {
+    BrineQuestion q = constructed(120e-6);
+    q.temperature = 279.15;
+    CHECK(says(sheet(q).hazards, "cooler: 6 °C (43 °F) is warmer than a cure may be kept"));
+    q.temperature = 277.15;
+    q.cooling = BrineQuestion::Cooling{};
+    const BrineSheet hot = sheet(q);
+    CHECK(says(hot.hazards, "the brine comes to 90 °C (194 °F): no meat in it above 4.4 °C"));
+    // The ice it asks for does it, and the strength then is as told.
+    q.brine.ice = hot.cooled->ice_for_limit;
+    const BrineSheet cold = sheet(q);
+    CHECK(cold.cooled->mixed.temperature == Approx(277.55).epsilon(1e-9));
+    CHECK_FALSE(says(cold.hazards, "no meat in it"));
+    CHECK(cold.pickle.salt == Approx(hot.cooled->salt_then));
+    CHECK(says(cold.warnings, "the hot brine is 5 % and becomes"));
+    q.brine.ice = 6;
+    q.cooling->ice_temperature = 255.15;
+    q.brine.salt_added = 0.3;
+    q.brine.premix = 0.02;
+    CHECK(says(sheet(q).hazards, "freezes the meat: use less ice"));
+}
+
+TEST_CASE("Ice kept back from the water is a recipe of the same strength", "[cure]") {
+    BrineQuestion q = constructed(120e-6);
+    q.cooling = BrineQuestion::Cooling{};
+    const double ice = sheet(q).cooled->ice_in_place.value();
+    *q.brine.water -= ice;
+    q.brine.ice = ice;
+    const BrineSheet s = sheet(q);
+    CHECK(100 * s.pickle.salt == Approx(5));
+    CHECK(s.cooled->mixed.temperature == Approx(277.55).epsilon(1e-9));
+    CHECK(1e6 * s.judged("nitrite")->value == Approx(120));
+}
+
+TEST_CASE("Targets give a recipe that is legal after rounding", "[cure]") {
+    BrineQuestion q;
+    q.weight = 2.3;
+    q.pieces = 2;
+    q.wish = BrineQuestion::Wish{0.02, 150e-6, 9e-3, 1e-3, "fine-salt", "white-sugar"};
+    const BrineSheet s = sheet(q);
+    const double step = 1e-3 / (4.6 + s.pickle.mass) * 0.0625; // of premix, as ingoing nitrite
+    CHECK(s.judged("nitrite")->value <= 150e-6 * (1 + 1e-9));
+    CHECK(s.judged("nitrite")->value > 150e-6 - 1.1 * step);
+    CHECK(100 * s.figure("salt_at_balance")->value == Approx(2).epsilon(0.005)); // half a gram
+    CHECK(s.ingredients.size() == 3);
+    CHECK(s.ingredients[1].spoon.has_value()); // salt
+    CHECK_FALSE(s.ingredients[2].spoon);       // never premix
+    // Coarse scales lose premix, and say so.
+    q.wish->scale = 0.02;
+    CHECK(says(sheet(q).warnings, "off the premix: weigh it on finer scales"));
+    q.brine.water = 3;
+    CHECK_THROWS_AS(sheet(q), base::InputError);
+}
+
+TEST_CASE("A code that counts only what is left says that nothing can be reckoned", "[cure]") {
+    BrineQuestion q = constructed(120e-6);
+    q.law = "codex";
+    CHECK_FALSE(sheet(q).judged("nitrite")->limit);
+    CHECK(says(sheet(q).warnings, "the codex code limits what is left in the product"));
+}
+
+TEST_CASE("Without the weight of the meat only the brine is told", "[cure]") {
+    BrineQuestion q = constructed(120e-6);
+    q.weight = 0;
+    const BrineSheet s = sheet(q);
+    CHECK(s.doses.empty());
+    CHECK(s.figure("salt_at_balance") == nullptr);
+    CHECK(says(s.warnings, "without --weight nothing can be said about the meat"));
+}
