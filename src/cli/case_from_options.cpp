@@ -11,10 +11,6 @@
 
 #include <boost/algorithm/string.hpp>
 
-#include <algorithm>
-#include <cmath>
-#include <iterator>
-
 namespace tidemark::cli {
 namespace {
 

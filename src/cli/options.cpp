@@ -119,9 +119,9 @@ Options read_line(const std::vector<std::string>& words, const std::string& comm
             line.take(option);
         }
     } catch (const po::invalid_syntax& error) {
-        fail(command, error.get_option_name(), error.kind() == po::invalid_syntax::extra_parameter
-                                          ? "takes no value"
-                                          : "has no value");
+        fail(command, error.get_option_name(),
+             error.kind() == po::invalid_syntax::extra_parameter ? "takes no value"
+                                                                 : "has no value");
     }
     line.finish();
     return options;

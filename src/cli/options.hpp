@@ -30,8 +30,8 @@ private:
     std::map<std::string, std::vector<Given>> values_;
 };
 
-/// Reads the words behind `tidemark COMMAND`, and the case file among them if there is one; the line
-/// wins over the file, which may hold the flags of every command. Throws InputError.
+/// Reads the words behind `tidemark COMMAND`, and the case file among them if there is one; the
+/// line wins over the file, which may hold the flags of every command. Throws InputError.
 Options read_options(const std::vector<std::string>& words, const std::string& command);
 
 } // namespace tidemark::cli

@@ -71,11 +71,11 @@ constexpr Range ranges[] = {
 
 } // namespace
 
-void check(const Given& given, double value, Dimension dimension, const char* low,
-           const char* high, const char* remedy) {
+void check(const Given& given, double value, Dimension dimension, const char* low, const char* high,
+           const char* remedy) {
     if (value < base::parse(low, dimension, "") || value > base::parse(high, dimension, "")) {
-        throw InputError(given.where, given.text, std::string("must be from ") + low + " to " + high,
-                         remedy);
+        throw InputError(given.where, given.text,
+                         std::string("must be from ") + low + " to " + high, remedy);
     }
 }
 

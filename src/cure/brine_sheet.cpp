@@ -70,8 +70,7 @@ std::vector<Figure> figures_of(const Pickle& p, const BrineQuestion& q, const Ba
         materials::salometer(records, p.salt));
     add("density", "density in the cooler", Kind::density, p.density);
     add("freezing_point", "freezing point", Kind::temperature,
-        materials::freezing_point(
-            records, std::min(p.salt, records.si("brine.eutectic.salt"))));
+        materials::freezing_point(records, std::min(p.salt, records.si("brine.eutectic.salt"))));
     add("saturation", "of the salt that would dissolve", Kind::percent,
         p.salt / (p.salt + p.water) / materials::solubility(records, q.temperature));
     share("sugar", "sugar", Kind::percent, p.sugar);
@@ -137,11 +136,15 @@ Cooled cool(const BrineSheet& sheet, base::Records& records) {
     if (!brine.water) {
         throw base::InputError("--hot", "", "needs a recipe to cool", "give --water and --salt");
     }
-    const double salt = sheet.pickle.salt * sheet.pickle.mass;
+    double batch = 0; // the whole pot, of which the meat may get a part
+    for (const Ingredient& ingredient : sheet.ingredients) {
+        batch += ingredient.mass;
+    }
+    const double salt = sheet.pickle.salt * batch;
     Chill mix;
     mix.ice = brine.ice.value_or(0);
     mix.cold_water = brine.cold_water.value_or(0);
-    mix.brine = sheet.pickle.mass - mix.ice - mix.cold_water;
+    mix.brine = batch - mix.ice - mix.cold_water;
     mix.salt = salt / mix.brine;
     mix.hot = how.hot;
     mix.ice_temperature = how.ice_temperature;
@@ -161,7 +164,7 @@ Cooled cool(const BrineSheet& sheet, base::Records& records) {
     c.ice_for_limit = ice_for(mix, c.limit, records);
     c.salt_then = salt / (mix.brine + mix.cold_water + c.ice_for_limit);
     Chill whole = mix;
-    whole.brine = sheet.pickle.mass;
+    whole.brine = batch;
     whole.salt = sheet.pickle.salt;
     c.ice_in_place = ice_in_place_of_water(whole, c.limit, records);
     return c;
@@ -200,8 +203,8 @@ Brine wished(const BrineQuestion& q, const Balance& balance, base::Records& reco
                                "targets need the weight of the meat: --weight \"2.5 kg\"");
     }
     const auto parts = materials::composition(records, materials::default_cut(q.muscle));
-    return make_brine({q.wish->salt, q.wish->nitrite, balance,
-                       materials::density(records, parts), q.wish->container, q.brine},
+    return make_brine({q.wish->salt, q.wish->nitrite, balance, materials::density(records, parts),
+                       q.wish->container, q.brine},
                       q.temperature, records);
 }
 

@@ -70,18 +70,18 @@ struct Dose {
 
 /// The brine as it is cooled.
 struct Cooled {
-    double salt_hot = 0;    ///< of the hot brine [kg/kg]
-    Chilled mixed;          ///< with the ice and cold water given
-    double limit = 0;       ///< no meat may go in above this [K]
-    double ice_for_limit = 0; ///< in all, with what else is given [kg]
-    double salt_then = 0;   ///< and the strength with that [kg/kg]
+    double salt_hot = 0;                ///< of the hot brine [kg/kg]
+    Chilled mixed;                      ///< with the ice and cold water given
+    double limit = 0;                   ///< no meat may go in above this [K]
+    double ice_for_limit = 0;           ///< in all, with what else is given [kg]
+    double salt_then = 0;               ///< and the strength with that [kg/kg]
     std::optional<double> ice_in_place; ///< of the recipe's water, kept back as ice [kg]
 };
 
 struct BrineSheet {
     BrineQuestion question;
-    Brine recipe;               ///< what is mixed; the rounded one when targets were given
-    std::optional<Brine> exact; ///< before rounding, when targets were given
+    Brine recipe;                        ///< what is mixed; the rounded one when targets were given
+    std::optional<Brine> exact;          ///< before rounding, when targets were given
     std::vector<Ingredient> ingredients; ///< of the recipe, in the order of the pot
     Pickle pickle;
     std::vector<Figure> figures;

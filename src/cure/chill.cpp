@@ -46,11 +46,10 @@ Chilled chill(const Chill& mix, base::Records& records) {
     }
     const double water = materials::water_heat(records), ice = materials::ice_heat(records);
     const double liquid = mix.brine + mix.cold_water, salt = mix.brine * mix.salt;
-    const double capacity = mix.brine * materials::brine_heat(records, mix.salt) +
-                            (mix.cold_water + mix.ice) * water;
+    const double capacity =
+        mix.brine * materials::brine_heat(records, mix.salt) + (mix.cold_water + mix.ice) * water;
     const double all_melted =
-        melting +
-        (given_off(mix, melting, records) - mix.ice * to_melt(mix, records)) / capacity;
+        melting + (given_off(mix, melting, records) - mix.ice * to_melt(mix, records)) / capacity;
 
     const auto strength = [&](double melted) { return salt / (liquid + melted); };
     const double strongest = records.si("brine.eutectic.salt");

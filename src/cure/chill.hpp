@@ -11,12 +11,12 @@ namespace tidemark::cure {
 
 /// What is put together.
 struct Chill {
-    double brine = 0;             ///< hot brine [kg]
-    double salt = 0;              ///< in the hot brine [kg/kg]
-    double hot = 363.15;          ///< its temperature [K]
-    double cold_water = 0;        ///< [kg]
-    double cold_temperature = 0;  ///< [K]; unused without cold water
-    double ice = 0;               ///< [kg]
+    double brine = 0;                ///< hot brine [kg]
+    double salt = 0;                 ///< in the hot brine [kg/kg]
+    double hot = 363.15;             ///< its temperature [K]
+    double cold_water = 0;           ///< [kg]
+    double cold_temperature = 0;     ///< [K]; unused without cold water
+    double ice = 0;                  ///< [kg]
     double ice_temperature = 273.15; ///< [K]
 };
 

@@ -6,8 +6,7 @@
 #include "base/text.hpp"
 #include "cure/say.hpp"
 #include "materials/safety.hpp"
-
-#include <cmath>
+#include "materials/warnings.hpp"
 
 namespace tidemark::cure {
 namespace {
@@ -54,14 +53,12 @@ void over_limit(const BrineSheet& s, Lines& out) {
 void slips(const BrineSheet& s, Lines& out) {
     const Dose* dose = s.judged("nitrite");
     const Brine& b = s.recipe;
-    const double salt_of_premix =
-        b.premix.value_or(0) * (1 - b.premix_strength - b.premix_nitrate);
+    const double salt_of_premix = b.premix.value_or(0) * (1 - b.premix_strength - b.premix_nitrate);
     constexpr double strong = 0.015; // nitrite salts of 0.4 to 0.9 % are meant as salt
     const double added = b.salt_added.value_or(0);
     constexpr double suspicious = 0.5; // common practice, no source: premix is a few % of the salt
     if (b.premix_strength > strong && salt_of_premix > suspicious * added) {
-        out.push_back("the premix is " +
-                      percent(salt_of_premix / (salt_of_premix + added)) +
+        out.push_back("the premix is " + percent(salt_of_premix / (salt_of_premix + added)) +
                       " of all salt: was it taken for table salt? At " +
                       percent(b.premix_strength) + " nitrite it must not be");
     }
@@ -82,12 +79,11 @@ void left_until_balance(const BrineSheet& s, Lines& out) {
     for (const Dose& dose : s.doses) {
         if (taken && dose.method == "immersion" && dose.substance == "nitrite" &&
             dose.value > taken->value) {
-            out.push_back("this holds only while the meat has gained " +
-                          percent(*s.question.pick_up) + ", " +
-                          base::show_mass(*s.question.pick_up * s.meat()) +
-                          ": left until balance it holds " + ppm(dose.value) + ", " +
-                          base::significant(dose.value / taken->value, 2) +
-                          " times as much. Weigh it out, or dose for balance");
+            out.push_back(
+                "this holds only while the meat has gained " + percent(*s.question.pick_up) + ", " +
+                base::show_mass(*s.question.pick_up * s.meat()) + ": left until balance it holds " +
+                ppm(dose.value) + ", " + base::significant(dose.value / taken->value, 2) +
+                " times as much. Weigh it out, or dose for balance");
         }
     }
 }
@@ -142,9 +138,8 @@ void poison(const BrineSheet& s, Lines& out) {
     const double nitrite = s.recipe.premix.value_or(0) * strength;
     if (nitrite >= s.fatal) {
         out.push_back("the premix on the scale, " + grams(*s.recipe.premix) + ", holds " +
-                      base::significant(nitrite / s.fatal, 2) +
-                      " times what can kill an adult (" + grams(s.fatal / strength) +
-                      " of this premix): label it and lock it away");
+                      base::significant(nitrite / s.fatal, 2) + " times what can kill an adult (" +
+                      grams(s.fatal / strength) + " of this premix): label it and lock it away");
     }
 }
 
@@ -182,8 +177,8 @@ void caution(BrineSheet& s) {
     const double strength = s.recipe.premix_strength;
     if (s.pickle.nitrite > 0) {
         s.cautions.push_back("nitrite is poisonous: " + grams(s.fatal / strength) +
-                             " of a premix of " + percent(strength) +
-                             " can kill an adult and " + grams(s.harmful / strength) +
+                             " of a premix of " + percent(strength) + " can kill an adult and " +
+                             grams(s.harmful / strength) +
                              " can make one ill, a child with less: weigh it, never by eye, and "
                              "keep it apart from table salt");
     }
@@ -199,6 +194,10 @@ void verify(BrineSheet& s, const base::Records& records) {
             record.key.ends_with(".nitrite")) {
             s.warnings.push_back("the strength of the premix is from memory: go by its label");
         }
+    }
+    for (const std::string& text : materials::range_warnings(
+             records, {{"temperature", s.question.temperature}, {"brine salt", s.pickle.salt}})) {
+        s.warnings.push_back(text);
     }
     for (const Dose& dose : s.doses) {
         if (dose.judged && dose.limit && dose.limit->mark == 'M') {

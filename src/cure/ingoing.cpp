@@ -10,8 +10,7 @@ namespace {
 
 double share(const char* what, double value) {
     if (!(value >= 0 && value <= 1)) {
-        throw base::InputError(what, base::significant(value, 4),
-                               "is not a proportion from 0 to 1",
+        throw base::InputError(what, base::significant(value, 4), "is not a proportion from 0 to 1",
                                "6.25 % is 0.0625: a percent in its place is 100 times too much");
     }
     return value;

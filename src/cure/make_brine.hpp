@@ -12,9 +12,9 @@ namespace tidemark::cure {
 
 /// What is wanted.
 struct Targets {
-    double salt = 0;    ///< of the meat at balance [kg per kg cured meat]
-    double nitrite = 0; ///< ingoing, over meat and brine [kg/kg]; 0: none
-    Balance balance;    ///< the meat, and how it shares
+    double salt = 0;                 ///< of the meat at balance [kg per kg cured meat]
+    double nitrite = 0;              ///< ingoing, over meat and brine [kg/kg]; 0: none
+    Balance balance;                 ///< the meat, and how it shares
     double meat_density = 0;         ///< [kg/m3]; for the container
     std::optional<double> container; ///< [m3] that meat and brine fill together
     Brine brine; ///< the premix's strengths, sugar and erythorbate; mass or volume if no container

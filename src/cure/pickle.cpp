@@ -67,8 +67,8 @@ Pickle make_pickle(const Brine& brine, double temperature, base::Records& record
                                "more salt than dissolves at this temperature, " + percent(most),
                                "use less salt or more water");
     }
-    const double freezes = materials::freezing_point(
-        records, std::min(p.salt, records.si("brine.eutectic.salt")));
+    const double freezes =
+        materials::freezing_point(records, std::min(p.salt, records.si("brine.eutectic.salt")));
     if (temperature < freezes) {
         throw base::InputError("--cooler", base::show_temperature(temperature),
                                "colder than the freezing point of this brine, " +

@@ -11,8 +11,8 @@ namespace tidemark::cure {
 struct Pickle {
     double salt = 0, nitrite = 0, sugar = 0, water = 0; ///< [kg per kg brine]
     double nitrate = 0, erythorbate = 0;                ///< [kg per kg brine]
-    double mass = 0;    ///< [kg]; infinite if no amount was given
-    double density = 0; ///< at the cooler's temperature [kg/m3]
+    double mass = 0;                                    ///< [kg]; infinite if no amount was given
+    double density = 0;                                 ///< at the cooler's temperature [kg/m3]
 };
 
 /// Strengths and amount of the brine at a temperature [K], all ice melted. Throws base::InputError

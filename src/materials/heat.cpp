@@ -37,8 +37,8 @@ double brine_heat(base::Records& records, double salt) {
                                "give the salt as a share of the whole brine");
     }
     records.use("heat.brine.s10");
-    return kilo * boost::math::interpolators::pchip<std::vector<double>>(
-                      std::move(points.x), std::move(points.y))(salt);
+    return kilo * boost::math::interpolators::pchip<std::vector<double>>(std::move(points.x),
+                                                                         std::move(points.y))(salt);
 }
 
 } // namespace tidemark::materials

@@ -17,8 +17,8 @@ std::vector<std::string> measure_names(const base::Records& records);
 /// below a cup and by cups above. Throws InputError for an unknown thing or a volume below zero.
 double measured_mass(base::Records& records, const std::string& item, double volume);
 
-/// The nearest volume that spoons and cups can measure [m3] for a mass of a thing [kg]: quarters of a
-/// teaspoon below a tablespoon, halves of a tablespoon below a cup, quarters of a cup above.
+/// The nearest volume that spoons and cups can measure [m3] for a mass of a thing [kg]: quarters of
+/// a teaspoon below a tablespoon, halves of a tablespoon below a cup, quarters of a cup above.
 double spoon_volume(base::Records& records, const std::string& item, double mass);
 
 } // namespace tidemark::materials

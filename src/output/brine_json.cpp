@@ -40,8 +40,11 @@ Unit unit_of(Kind kind) {
 Json figure(const cure::Figure& f) {
     const Unit unit = unit_of(f.kind);
     const auto in = [&](double value) { return value * unit.factor + unit.offset; };
-    return {{"name", f.name},         {"unit", unit.name},   {"value", in(f.value)},
-            {"low", in(f.low)},       {"high", in(f.high)}};
+    return {{"name", f.name},
+            {"unit", unit.name},
+            {"value", in(f.value)},
+            {"low", in(f.low)},
+            {"high", in(f.high)}};
 }
 
 Json limit(const cure::Dose& d) {
@@ -95,8 +98,7 @@ Json parameters(const std::vector<base::Record>& records) {
 std::string brine_json(const cure::BrineSheet& s) {
     Json recipe = Json::array(), figures = Json::object(), doses = Json::array();
     for (const cure::Ingredient& i : s.ingredients) {
-        recipe.push_back(
-            {{"name", i.name}, {"mass_kg", i.mass}, {"spoon_factor", i.factor}});
+        recipe.push_back({{"name", i.name}, {"mass_kg", i.mass}, {"spoon_factor", i.factor}});
     }
     for (const cure::Figure& f : s.figures) {
         figures[f.key] = figure(f);
@@ -104,22 +106,21 @@ std::string brine_json(const cure::BrineSheet& s) {
     for (const cure::Dose& d : s.doses) {
         doses.push_back(dose(d));
     }
-    const Json object = {
-        {"program", "tidemark"},
-        {"version", TIDEMARK_VERSION},
-        {"recipe", recipe},
-        {"brine", figures},
-        {"meat_kg", s.meat() > 0 ? Json(s.meat()) : Json(nullptr)},
-        {"law", s.question.law},
-        {"product", s.question.product},
-        {"ingoing", doses},
-        {"least_nitrite_ppm", s.least ? Json(*s.least * 1e6) : Json(nullptr)},
-        {"fatal_nitrite_g", s.fatal * 1e3},
-        {"chill", s.cooled ? chill(*s.cooled) : Json(nullptr)},
-        {"parameters", parameters(s.parameters)},
-        {"dangers", s.hazards},
-        {"warnings", s.warnings},
-        {"cautions", s.cautions}};
+    const Json object = {{"program", "tidemark"},
+                         {"version", TIDEMARK_VERSION},
+                         {"recipe", recipe},
+                         {"brine", figures},
+                         {"meat_kg", s.meat() > 0 ? Json(s.meat()) : Json(nullptr)},
+                         {"law", s.question.law},
+                         {"product", s.question.product},
+                         {"ingoing", doses},
+                         {"least_nitrite_ppm", s.least ? Json(*s.least * 1e6) : Json(nullptr)},
+                         {"fatal_nitrite_g", s.fatal * 1e3},
+                         {"chill", s.cooled ? chill(*s.cooled) : Json(nullptr)},
+                         {"parameters", parameters(s.parameters)},
+                         {"dangers", s.hazards},
+                         {"warnings", s.warnings},
+                         {"cautions", s.cautions}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

@@ -54,6 +54,17 @@ std::string range(Kind kind, double low, double high) {
     return from + " to " + to;
 }
 
+/// A volume in the largest spoon or cup that fits, to a quarter: "1.25 cup".
+std::string spoons(double volume) {
+    for (const char* unit : {"cup", "tbsp"}) {
+        const double size = base::to_si(1, unit, base::Dimension::volume);
+        if (volume > 0.999 * size) {
+            return base::significant(volume / size, 4) + ' ' + unit;
+        }
+    }
+    return base::significant(volume / base::to_si(1, "tsp", base::Dimension::volume), 4) + " tsp";
+}
+
 void recipe(Screen& screen, const cure::BrineSheet& s) {
     std::string heading = "RECIPE";
     for (const cure::Ingredient& i : s.ingredients) {
@@ -62,7 +73,7 @@ void recipe(Screen& screen, const cure::BrineSheet& s) {
             text += "  by the spoon: " + range(Kind::mass, i.mass / i.factor, i.mass * i.factor);
         }
         if (i.spoon) {
-            text += "  nearly " + base::show_volume(*i.spoon);
+            text += "  by the spoon, less sure: " + spoons(*i.spoon);
         }
         screen.line(filled(heading, 9) + text);
         heading.clear();
@@ -112,12 +123,12 @@ void law(Screen& screen, const cure::BrineSheet& s) {
     screen.line(filled("LAW      " + s.question.law + ", " + s.question.product, law_width) +
                 padded("ingoing", 10) + padded("limit", 10));
     for (const cure::Dose& d : s.doses) {
-        screen.line(filled((d.judged ? "* " : "  ") + d.substance + ", " +
-                               method_in_words(d, s.question),
-                           law_width) +
-                    padded(show_ppm(d.value), 10) +
-                    padded(d.limit ? show_ppm(d.limit->value) : "none", 10) + "  " +
-                    range(Kind::ppm, d.low, d.high));
+        screen.line(
+            filled((d.judged ? "* " : "  ") + d.substance + ", " + method_in_words(d, s.question),
+                   law_width) +
+            padded(show_ppm(d.value), 10) +
+            padded(d.limit ? show_ppm(d.limit->value) : "none", 10) + "  " +
+            range(Kind::ppm, d.low, d.high));
     }
     if (s.least) {
         screen.line(filled("  least nitrite asked for", law_width + 10) +
@@ -151,27 +162,26 @@ void chill(Screen& screen, const cure::BrineSheet& s) {
                         base::show_temperature(s.question.cooling->hot);
     if (ice > 0 || s.recipe.cold_water) {
         const bool both = ice > 0 && s.recipe.cold_water;
-        first += std::string(" with the ") + (both      ? "ice and cold water"
-                                              : ice > 0 ? "ice"
-                                                        : "cold water") +
-                 " comes to " +
-                 base::show_temperature(c.mixed.temperature) + " and " +
+        first += std::string(" with the ") +
+                 (both      ? "ice and cold water"
+                  : ice > 0 ? "ice"
+                            : "cold water") +
+                 " comes to " + base::show_temperature(c.mixed.temperature) + " and " +
                  show_percent(c.mixed.salt) + " salt";
     }
     if (c.mixed.melted < ice) {
-        first += ", with " + base::show_mass(ice - c.mixed.melted) + " of ice left: " +
-                 show_percent(s.pickle.salt) + " when that has melted too";
+        first += ", with " + base::show_mass(ice - c.mixed.melted) +
+                 " of ice left: " + show_percent(s.pickle.salt) + " when that has melted too";
     }
     screen.paragraph("CHILL", first);
     screen.paragraph("", "to reach " + limit + " by ice alone takes " +
                              base::show_mass(c.ice_for_limit) + " in all, and leaves " +
                              show_percent(c.salt_then) + " salt");
-    screen.paragraph("", c.ice_in_place
-                             ? "or keep the strength: hold back " +
-                                   base::show_mass(*c.ice_in_place) +
-                                   " of all the water as ice, and heat only the rest"
-                             : "no share of its water as ice cools this brine so far: the rest "
-                               "would not hold the salt");
+    screen.paragraph(
+        "", c.ice_in_place ? "or keep the strength: hold back " + base::show_mass(*c.ice_in_place) +
+                                 " of all the water as ice, and heat only the rest"
+                           : "no share of its water as ice cools this brine so far: the rest "
+                             "would not hold the salt");
 }
 
 } // namespace

@@ -47,8 +47,8 @@ TEST_CASE("a brine is told on a screen, quiet on standard error", "[cli]") {
     for (std::string line; std::getline(lines, line);) {
         CAPTURE(line);
         CHECK(line.find_last_not_of(' ') + 1 == line.size());
-        CHECK(std::count_if(line.begin(), line.end(),
-                            [](char c) { return (c & 0xC0) != 0x80; }) <= 80);
+        CHECK(std::count_if(line.begin(), line.end(), [](char c) { return (c & 0xC0) != 0x80; }) <=
+              80);
     }
 }
 
@@ -56,7 +56,8 @@ TEST_CASE("a pint is not a pound: kitchen and metric ways of writing one recipe 
     const Folder folder;
     const double metric =
         answer(folder, "brine --water 3.785412L --salt 453.59237g")["brine"]["salt"]["value"];
-    const double kitchen = answer(folder, "brine --water 1gal --salt 1lb")["brine"]["salt"]["value"];
+    const double kitchen =
+        answer(folder, "brine --water 1gal --salt 1lb")["brine"]["salt"]["value"];
     CHECK(kitchen == Approx(metric).epsilon(1e-7));
     // A pound to the US gallon of water: 10.71 %, reckoned apart at 60 F; at 20 C, where jugs are
     // marked, the gallon is 0.08 % lighter. Margin: two units of the last digit.
@@ -124,17 +125,37 @@ TEST_CASE("a spoon in the pot shows its range in the answer", "[cli]") {
 
 TEST_CASE("every number of a brine is refused when negative, zero, absurd or bare", "[cli]") {
     const Folder folder;
-    for (const std::string flag :
-         {"water", "salt", "sugar", "premix", "ice", "cold-water", "erythorbate", "weight", "hot",
-          "ice-temperature", "cold-temperature", "target-salt", "target-nitrite", "container",
-          "scale", "premix-nitrite", "premix-nitrate", "pick-up", "pump", "pieces", "cooler",
-          "brine", "brine-salt", "brine-nitrite"}) {
+    for (const std::string flag : {"water",
+                                   "salt",
+                                   "sugar",
+                                   "premix",
+                                   "ice",
+                                   "cold-water",
+                                   "erythorbate",
+                                   "weight",
+                                   "hot",
+                                   "ice-temperature",
+                                   "cold-temperature",
+                                   "target-salt",
+                                   "target-nitrite",
+                                   "container",
+                                   "scale",
+                                   "premix-nitrite",
+                                   "premix-nitrate",
+                                   "pick-up",
+                                   "pump",
+                                   "pieces",
+                                   "cooler",
+                                   "brine",
+                                   "brine-salt",
+                                   "brine-nitrite"}) {
         const bool temperature = flag == "hot" || flag == "cooler" || flag.ends_with("temperature");
-        const bool share = flag.starts_with("target") || flag.starts_with("pi") ||
-                           flag == "pump" || flag.find("-ni") != std::string::npos ||
-                           flag == "brine-salt";
+        const bool share = flag.starts_with("target") || flag.starts_with("pi") || flag == "pump" ||
+                           flag.find("-ni") != std::string::npos || flag == "brine-salt";
         const bool volume = flag == "container";
-        const std::string unit = flag == "pieces" ? "" : temperature ? "C" : share ? "%"
+        const std::string unit = flag == "pieces" ? ""
+                                 : temperature    ? "C"
+                                 : share          ? "%"
                                  : volume         ? "L"
                                                   : "kg";
         std::vector<std::string> values{"-5000" + unit, "5000000" + unit, "", "kg", "nan" + unit};
@@ -164,11 +185,13 @@ TEST_CASE("a proportion written as a percent is met with the percent", "[cli]") 
     refused(folder, pot + "--premix-nitrite 0.0625%",
             "--premix-nitrite: 0.0625%: must be from 0.1 % to 10 %; read the label of the premix; "
             "do not weigh out pure nitrite at home");
-    refused(folder, "brine --target-salt 0.02%",
-            "--target-salt: 0.02%: must be from 0.3 % to 10 %; 1.8 to 2.5 % tastes cured; 0.02 is 2 "
-            "%");
-    refused(folder, pot + "--pick-up 0.1", "--pick-up: 0.1: has no unit; write it as 2.5 % or 25 "
-                                           "g/kg");
+    refused(
+        folder, "brine --target-salt 0.02%",
+        "--target-salt: 0.02%: must be from 0.3 % to 10 %; 1.8 to 2.5 % tastes cured; 0.02 is 2 "
+        "%");
+    refused(folder, pot + "--pick-up 0.1",
+            "--pick-up: 0.1: has no unit; write it as 2.5 % or 25 "
+            "g/kg");
 }
 
 TEST_CASE("a brine that cannot be is refused", "[cli]") {
@@ -180,9 +203,10 @@ TEST_CASE("a brine that cannot be is refused", "[cli]") {
             "--water: is missing from the recipe; give it as --water \"6 L\"");
     refused(folder, "brine --water 6L",
             "--water: the recipe has no salt in it; add --salt \"450 g\" or --premix \"30 g\"");
-    refused(folder, "brine --water 1kg --salt 500g",
-            "--salt: 33.3 %: more salt than dissolves at this temperature, 26.3 %; use less salt or "
-            "more water");
+    refused(
+        folder, "brine --water 1kg --salt 500g",
+        "--salt: 33.3 %: more salt than dissolves at this temperature, 26.3 %; use less salt or "
+        "more water");
     refused(folder, "brine --water 6L --salt 30g --cooler -2C",
             "--cooler: -2 °C (28 °F): colder than the freezing point of this brine, -0.3 °C (31 "
             "°F); keep the cooler warmer or the brine stronger");
@@ -199,6 +223,7 @@ TEST_CASE("a brine that cannot be is refused", "[cli]") {
     refused(folder, pot + "--premix-kind us-no3",
             "--premix-kind: us-no3: is not a known name; did you mean us-no1?");
     refused(folder, pot + "--watr 6L", "--watr: is not a flag; did you mean --water?");
-    refused(folder, pot + "--thickness 65mm", "--thickness: is not a flag; see tidemark brine "
-                                              "--help");
+    refused(folder, pot + "--thickness 65mm",
+            "--thickness: is not a flag; see tidemark brine "
+            "--help");
 }

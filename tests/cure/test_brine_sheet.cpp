@@ -174,6 +174,15 @@ TEST_CASE("A warm brine or cooler, and ice that freezes the meat, are caught", "
     CHECK(says(sheet(q).hazards, "freezes the meat: use less ice"));
 }
 
+TEST_CASE("The whole pot is cooled, even if the meat gets a part of it", "[cure]") {
+    BrineQuestion q = constructed(120e-6);
+    q.cooling = BrineQuestion::Cooling{};
+    const double ice = sheet(q).cooled->ice_for_limit;
+    q.brine.mass = 1;
+    CHECK(sheet(q).cooled->ice_for_limit == Approx(ice).epsilon(1e-12));
+    CHECK(sheet(q).figure("mass")->value == 1);
+}
+
 TEST_CASE("Ice kept back from the water is a recipe of the same strength", "[cure]") {
     BrineQuestion q = constructed(120e-6);
     q.cooling = BrineQuestion::Cooling{};
@@ -219,5 +228,8 @@ TEST_CASE("Without the weight of the meat only the brine is told", "[cure]") {
     const BrineSheet s = sheet(q);
     CHECK(s.doses.empty());
     CHECK(s.figure("salt_at_balance") == nullptr);
+    CHECK_FALSE(says(s.warnings, "partition"));
+    q.brine.salt_added = 0.004; // 0.6 %, below the 1.5 % the balance was measured from
+    CHECK(says(sheet(q).warnings, "solute.salt.partition"));
     CHECK(says(s.warnings, "without --weight nothing can be said about the meat"));
 }

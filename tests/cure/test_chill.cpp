@@ -62,8 +62,7 @@ TEST_CASE("A thousand kilograms of fish from 30 C take 300 kg of ice", "[cure]")
     // Fish per kilogram of ice from 30 C at 0.88, 0.83 and 0.78 kcal/kg K: printed 3.0, 3.2, 3.4.
     for (const auto& [heat, fish] : {std::pair{"3.682", 3.0}, {"3.473", 3.2}, {"3.264", 3.4}}) {
         auto other = with("334.72", heat, "2.1");
-        CHECK(1 / ice_for(water(1, 30), celsius(0), other) ==
-              Approx(fish).margin(0.05).epsilon(0));
+        CHECK(1 / ice_for(water(1, 30), celsius(0), other) == Approx(fish).margin(0.05).epsilon(0));
     }
 }
 
@@ -108,9 +107,8 @@ TEST_CASE("Heat and salt are kept whatever is put together", "[cure]") {
     };
     int left_over = 0;
     for (int k = 0; k < 400; ++k) {
-        const Chill mix{draw(3, 9),    draw(0, 0.26), celsius(draw(20, 100)),
-                        draw(0, 5),    celsius(draw(2, 20)), draw(0, 9),
-                        celsius(draw(-10, 0))};
+        const Chill mix{draw(3, 9),           draw(0, 0.26), celsius(draw(20, 100)), draw(0, 5),
+                        celsius(draw(2, 20)), draw(0, 9),    celsius(draw(-10, 0))};
         const Chilled done = chill(mix, records);
         const double t = done.temperature;
         const double melt = materials::ice_heat(records) * (celsius(0) - mix.ice_temperature) +
@@ -149,8 +147,8 @@ TEST_CASE("Ice kept back from the water cools a brine without weakening it", "[c
     CHECK(done.temperature == Approx(celsius(4.4)).margin(1e-9).epsilon(0));
     CHECK(done.salt == Approx(0.08));
     // A 20 % brine cannot: what holds the salt hot is too much.
-    CHECK_FALSE(ice_in_place_of_water({6, 0.2, celsius(95), 0, 0, 0, celsius(0)}, celsius(4.4),
-                                      records));
+    CHECK_FALSE(
+        ice_in_place_of_water({6, 0.2, celsius(95), 0, 0, 0, celsius(0)}, celsius(4.4), records));
     CHECK(ice_in_place_of_water({6, 0.08, celsius(3), 0, 0, 0, celsius(0)}, celsius(4.4),
                                 records) == 0.);
 }

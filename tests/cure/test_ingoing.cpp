@@ -21,8 +21,8 @@ TEST_CASE("Ground and dry-cured meat is dosed on its green weight", "[cure]") {
     struct Row {
         double ppm, grams;
     };
-    const auto row = GENERATE(Row{120, 1.92}, Row{150, 2.40}, Row{156, 2.496}, Row{200, 3.20},
-                              Row{625, 10.00});
+    const auto row =
+        GENERATE(Row{120, 1.92}, Row{150, 2.40}, Row{156, 2.496}, Row{200, 3.20}, Row{625, 10.00});
     CHECK(nitrite_for_green(row.ppm / ppm, 1) / 0.0625 * 1e3 == Approx(row.grams));
     CHECK(ingoing_on_green(nitrite_in(row.grams / 1e3, 0.0625), 1) * ppm == Approx(row.ppm));
 }

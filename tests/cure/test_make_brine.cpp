@@ -47,9 +47,9 @@ TEST_CASE("The parts of a brine add up to the whole", "[cure]") {
     for (int k = 0; k < 300; ++k) {
         const Brine b = kitchen.recipe();
         const Pickle p = make_pickle(b, cold, records);
-        CHECK(p.mass == Approx(*b.water + *b.ice + *b.salt_added + *b.sugar + *b.erythorbate +
-                               *b.premix)
-                            .epsilon(1e-14));
+        CHECK(p.mass ==
+              Approx(*b.water + *b.ice + *b.salt_added + *b.sugar + *b.erythorbate + *b.premix)
+                  .epsilon(1e-14));
         CHECK(p.water * p.mass == Approx(*b.water + *b.ice).epsilon(1e-13));
         CHECK(p.nitrate * p.mass == Approx(*b.premix * b.premix_nitrate).epsilon(1e-13));
     }
@@ -149,8 +149,8 @@ TEST_CASE("A percent brine is of the brine, not of the water", "[cure]") {
 TEST_CASE("Old farm pickles come out as reckoned apart", "[cure]") {
     // Salt per salt and water, and nitrate over meat and pickle: 8 lb of salt, 2 lb of sugar and
     // 2 oz of saltpetre to 100 lb of meat in 4 or 4.5 gallons: 19.3 and 17.6 %, all-system salt 5.6
-    // and 5.4 %, nitrate 871 and 847 ppm. Margins: half the last digit, but a whole ppm for nitrate,
-    // which the reckoning left out of the pickle's own weight.
+    // and 5.4 %, nitrate 871 and 847 ppm. Margins: half the last digit, but a whole ppm for
+    // nitrate, which the reckoning left out of the pickle's own weight.
     struct Row {
         double gallons, salt, whole, nitrate;
     };

@@ -136,8 +136,7 @@ TEST_CASE("Every limit says where it stands, of what date, and names its source"
         CHECK(records.source(limit.source) != nullptr);
         const bool dated = limit.where.find("19") != std::string::npos ||
                            limit.where.find("20") != std::string::npos;
-        CHECK((dated || limit.where.ends_with("undated copy") ||
-               limit.where.ends_with("undated")));
+        CHECK((dated || limit.where.ends_with("undated copy") || limit.where.ends_with("undated")));
         CHECK((limit.mark == 'S' || limit.mark == 'M'));
         CHECK(limit.ingoing() == (limit.method != "residual" && limit.method != "finished"));
     }
