@@ -115,8 +115,7 @@ cure::Brine written(const Options& options, base::Records& records,
 }
 
 bool is_recipe(const cure::Brine& b) {
-    return b.salt_added || b.sugar || b.premix || b.water || b.ice || b.cold_water ||
-           b.erythorbate;
+    return b.salt_added || b.sugar || b.premix || b.water || b.ice || b.cold_water || b.erythorbate;
 }
 
 std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Values& values) {
