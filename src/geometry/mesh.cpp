@@ -16,6 +16,7 @@ namespace {
 
 constexpr double gradation = 0.35;  ///< growth of node distance per metre away from a fine place
 constexpr double finest = 1.0 / 16; ///< of the nominal spacing, at wet-sealed changes
+constexpr double slack = 0.02;      ///< cosine kept in hand, so that halved cells on a curve stay acute
 constexpr double clearance = 0.6;   ///< of the local spacing, kept free around curve nodes
 
 struct Place {
@@ -194,7 +195,7 @@ std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& 
                 const Point &a = nodes.points[t[k]], &b = nodes.points[t[(k + 1) % 3]],
                             &c = nodes.points[t[(k + 2) % 3]];
                 const double dot = (a.x() - c.x()) * (b.x() - c.x()) + (a.y() - c.y()) * (b.y() - c.y());
-                if (dot >= -1e-12)
+                if (dot >= slack * distance(a, c) * distance(b, c))
                     continue;
                 if (on_curve[t[(k + 2) % 3]])
                     to_split.insert(it->second);

@@ -5,9 +5,57 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
-#include <tuple>
+#include <set>
 
 namespace tidemark::geometry {
+
+namespace {
+
+/// Cotangent of the angle at c of a triangle.
+double cotangent(const Point& a, const Point& b, const Point& c) {
+    const double ux = a.x() - c.x(), uy = a.y() - c.y(), vx = b.x() - c.x(), vy = b.y() - c.y();
+    return (ux * vx + uy * vy) / std::abs(ux * vy - uy * vx);
+}
+
+/// Turns the edges within a region that two angles of more than 180 degrees together face; children
+/// of an obtuse triangle, and cells whose wall moved, have some.
+void make_delaunay(Mesh& mesh) {
+    std::set<std::pair<int, int>> fixed;
+    for (const CurveEdge& e : mesh.edges)
+        fixed.insert(std::minmax(e.a, e.b));
+    struct Side {
+        std::pair<int, int> edge;
+        int triangle, corner; // the corner that faces the edge
+    };
+    std::vector<Side> sides;
+    for (bool turned = true; turned;) {
+        turned = false;
+        sides.clear();
+        for (int t = 0; t < static_cast<int>(mesh.triangles.size()); ++t)
+            for (int k = 0; k < 3; ++k)
+                sides.push_back({std::minmax(mesh.triangles[t][(k + 1) % 3], mesh.triangles[t][(k + 2) % 3]), t, k});
+        std::ranges::sort(sides, {}, &Side::edge);
+        std::vector<bool> stale(mesh.triangles.size(), false);
+        for (std::size_t i = 1; i < sides.size(); ++i) {
+            const Side &p = sides[i - 1], &q = sides[i];
+            if (p.edge != q.edge || mesh.region[p.triangle] != mesh.region[q.triangle] ||
+                stale[p.triangle] || stale[q.triangle])
+                continue;
+            auto &first = mesh.triangles[p.triangle], &second = mesh.triangles[q.triangle];
+            const int a = first[(p.corner + 1) % 3], b = first[(p.corner + 2) % 3], c = first[p.corner],
+                      d = second[q.corner];
+            const Point &A = mesh.nodes[a], &B = mesh.nodes[b];
+            if (cotangent(A, B, mesh.nodes[c]) + cotangent(A, B, mesh.nodes[d]) > -1e-12 ||
+                fixed.contains(p.edge))
+                continue;
+            first = {c, a, d};
+            second = {d, b, c};
+            stale[p.triangle] = stale[q.triangle] = turned = true;
+        }
+    }
+}
+
+} // namespace
 
 Mesh refine(const Mesh& mesh) {
     Mesh fine;
@@ -36,26 +84,15 @@ Mesh refine(const Mesh& mesh) {
         return it->second;
     };
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
-        auto [a, b, c] = mesh.triangles[t];
-        const auto obtuse_at = [&](int i, int j, int k) {
-            const Point &p = mesh.nodes[i], &q = mesh.nodes[j], &r = mesh.nodes[k];
-            return (q.x() - p.x()) * (r.x() - p.x()) + (q.y() - p.y()) * (r.y() - p.y()) < 0;
-        };
-        if (obtuse_at(b, c, a))
-            std::tie(a, b, c) = std::tuple{b, c, a};
-        else if (obtuse_at(c, a, b))
-            std::tie(a, b, c) = std::tuple{c, a, b};
+        const auto [a, b, c] = mesh.triangles[t];
         const int ab = halfway(a, b), bc = halfway(b, c), ca = halfway(c, a);
-        // An obtuse corner is split by its median, so that the children stay Delaunay.
-        const bool obtuse = obtuse_at(a, b, c);
-        for (const auto& child :
-             {std::array{ab, b, bc}, std::array{ca, bc, c},
-              obtuse ? std::array{a, ab, bc} : std::array{a, ab, ca},
-              obtuse ? std::array{a, bc, ca} : std::array{ab, bc, ca}}) {
+        for (const auto& child : {std::array{a, ab, ca}, std::array{ab, b, bc}, std::array{ca, bc, c},
+                                  std::array{ab, bc, ca}}) {
             fine.triangles.push_back(child);
             fine.region.push_back(mesh.region[t]);
         }
     }
+    make_delaunay(fine);
     return fine;
 }
 

@@ -8,6 +8,7 @@
 
 #include <cmath>
 #include <deque>
+#include <utility>
 
 namespace tidemark::transport {
 
@@ -120,15 +121,19 @@ void Spectrum::grow(const Problem& p) {
     // Orthonormal in the water-weighted product. The shifted inverse is symmetric in it, so a new
     // vector meets only the last few in earnest; the full pass takes out what rounding leaves.
     const auto append = [&](VectorXd x, Index recent) {
-        const double before = std::sqrt(x.cwiseAbs2().dot(p.water));
+        const auto size = [&] { return std::sqrt(x.cwiseAbs2().dot(p.water)); };
         const auto clear = [&](Index from) {
             x -= basis.middleCols(from, k - from) * (weighted.middleCols(from, k - from).transpose() * x);
         };
-        if (k > 0) {
+        const double before = size();
+        if (k > 0)
             clear(std::max<Index>(0, k - recent));
+        double norm = size();
+        for (int pass = 0; pass < 3 && k > 0 && norm > 1e-13 * before; ++pass) {
             clear(0);
+            if (const double last = std::exchange(norm, size()); norm > 0.7 * last)
+                break;
         }
-        const double norm = std::sqrt(x.cwiseAbs2().dot(p.water));
         if (!(norm > 1e-13 * before) || k == most)
             return false;
         basis.col(k) = x / norm;
@@ -149,8 +154,9 @@ void Spectrum::grow(const Problem& p) {
         return Small(T.topLeftCorner(k, k), weighted.leftCols(k).transpose() * p.start,
                      basis.leftCols(k).transpose() * p.source);
     };
-    // Compared with the space as it was at the last look, the small solution's change bounds the
-    // error that space had; the present one is smaller still.
+    // The small solution's change since the last look tells the error that space had, and with a
+    // margin that of the present one.
+    constexpr double margin = 3;
     const double probes[] = {first, std::sqrt(first * last_), last_};
     MatrixXd seen = MatrixXd::Zero(0, 3);
     if (k == 0) // nothing to follow
@@ -170,7 +176,7 @@ void Spectrum::grow(const Problem& p) {
             now.col(j) = fine.at(probes[j]);
         MatrixXd change = now;
         change.topRows(seen.rows()) -= seen;
-        error_ = change.colwise().norm().maxCoeff() / p.scale;
+        error_ = margin * change.colwise().norm().maxCoeff() / p.scale;
         seen = now;
         if (error_ < space_->tolerance || k == p.n)
             break;

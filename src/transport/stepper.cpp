@@ -147,17 +147,24 @@ std::size_t Stepper::step_of(double t) const {
     return std::clamp<std::size_t>(static_cast<std::size_t>(it - nodes_.begin()), 1, nodes_.size() - 1);
 }
 
+double Stepper::share(std::size_t i, double t) const {
+    const double from = nodes_[i - 1].t, to = nodes_[i].t;
+    const double whole = clock_.diffusion(to) - clock_.diffusion(from);
+    return whole > 0 ? (clock_.diffusion(t) - clock_.diffusion(from)) / whole : (t - from) / (to - from);
+}
+
 State Stepper::at(double t) const {
     const std::size_t i = step_of(t);
     const Node &p = nodes_[i - 1], &n = nodes_[i];
-    const double h = n.t - p.t, f = (t - p.t) / h;
+    const double h = n.t - p.t, f = share(i, t);
     const Index m = p.u.size();
     State state{VectorXd(m + held_), VectorXd(m + held_)};
     state.free.head(m) = hermite(f, h, p.u, p.right, n.u, n.left);
     state.dose.head(m) = hermite(f, h, p.dose, p.loss_right * p.u, n.dose, n.loss_left * n.u);
     if (held_) {
         state.free[m] = bath_value_;
-        state.dose[m] = bath_value_ * (clock_.loss(t) - clock_.loss(0));
+        // As the step saw it, with the loss at its average, so that the balance holds within steps too.
+        state.dose[m] = bath_value_ * ((1 - f) * clock_.loss(p.t) + f * clock_.loss(n.t) - clock_.loss(0));
     }
     return state;
 }
@@ -165,7 +172,7 @@ State Stepper::at(double t) const {
 double Stepper::influx(double t) const {
     const std::size_t i = step_of(t);
     const Node &p = nodes_[i - 1], &n = nodes_[i];
-    return hermite((t - p.t) / (n.t - p.t), n.t - p.t, p.influx, p.influx_right, n.influx, n.influx_left);
+    return hermite(share(i, t), n.t - p.t, p.influx, p.influx_right, n.influx, n.influx_left);
 }
 
 } // namespace tidemark::transport

@@ -44,6 +44,7 @@ private:
         double influx = 0, influx_left = 0, influx_right = 0;
     };
     std::size_t step_of(double t) const;
+    double share(std::size_t step, double t) const; // of the step gone by, on the diffusion clock
     bool held_ = false;
     double bath_value_ = 0, error_ = 0;
     Clock clock_;
