@@ -40,10 +40,10 @@ void over_limit(const BrineSheet& s, Lines& out) {
                 remedy = ": at most " + grams(*s.recipe.premix * limit / dose.value) +
                          " of premix in place of " + grams(*s.recipe.premix);
             }
-            out.push_back(what + ' ' + ppm(dose.value) + " is above " + limit_in_words(dose) +
+            out.push_back(what + ' ' + ppm_beside(dose.value, limit) + " is above " + limit_in_words(dose) +
                           remedy);
         } else if (dose.high > limit * (1 + 1e-9)) {
-            out.push_back(what + " may be as high as " + ppm(dose.high) + ", above " +
+            out.push_back(what + " may be as high as " + ppm_beside(dose.high, limit) + ", above " +
                           limit_in_words(dose) + ", if the spoons are heavy: weigh it");
         }
     }
@@ -98,7 +98,7 @@ void wrong_premix(const BrineSheet& s, Lines& out) {
 void too_little(const BrineSheet& s, Lines& out) {
     const Dose* dose = s.judged("nitrite");
     if (dose && s.least && dose->value < *s.least * (1 - 1e-9)) {
-        out.push_back("ingoing nitrite " + ppm(dose->value) + " is below the " + ppm(*s.least) +
+        out.push_back("ingoing nitrite " + ppm_beside(dose->value, *s.least) + " is below the " + ppm(*s.least) +
                       (s.question.law == "us"
                            ? " the us code asks of cured meat sold to be kept cold, unless heat, "
                              "pH or dryness make it safe"

@@ -14,8 +14,13 @@ inline std::string percent(double share) {
 }
 
 /// A proportion [1] as "150 ppm".
-inline std::string ppm(double share) {
-    return base::significant(1e6 * share, 3) + " ppm";
+inline std::string ppm(double share, int digits = 3) {
+    return base::significant(1e6 * share, digits) + " ppm";
+}
+
+/// ppm() with as many digits as it takes to tell the share from a limit it misses.
+inline std::string ppm_beside(double share, double limit) {
+    return ppm(share, ppm(share) == ppm(limit) ? 5 : 3);
 }
 
 } // namespace tidemark::cure
