@@ -276,6 +276,24 @@ TEST_CASE("the usual shapes are cut at every spacing a user may ask for", "[geom
     }
 }
 
+TEST_CASE("a seal that ends near the tip of a fat cap can be cut into cells", "[geometry]") {
+    // Seal and cap end 4 mm apart on this ham, about a cell (an invented piece; found by random
+    // trial).
+    geometry::Dimensions d;
+    d.thickness = 0.05;
+    d.width = 0.08;
+    d.fat_cap = 0.005;
+    d.bones = 1;
+    for (const char* side : {"right", "top"}) {
+        d.sealed = {side};
+        const auto s = geometry::ham(d, "ham");
+        for (int cells : {8, 10, 12, 16, 24, 48}) {
+            CAPTURE(side, cells);
+            CHECK_NOTHROW(geometry::triangulate(s, d.thickness / cells));
+        }
+    }
+}
+
 TEST_CASE("a line is cut into equal intervals within each layer", "[geometry]") {
     const auto l = geometry::line({{"lean", 0.03}, {"fat", 0.007}}, 50, 0, true, false);
     CHECK(l.nodes.size() == 51);

@@ -43,6 +43,8 @@ geometry::Section random_section(Dice& dice, std::string& what) {
         what = "loin";
         d.fat_cap = d.thickness * dice.between(0.05, 0.12);
         d.bones = dice.below(4);
+        if (d.bones > 0)
+            d.bone_diameter = d.thickness * dice.between(0.06, 0.12);
         return geometry::loin(d, what);
     default:
         what = "ham";

@@ -40,7 +40,8 @@ TEST_CASE("between cells of isotropic tissue no conductance is negative", "[tran
 }
 
 TEST_CASE("nor is any after refining, which is the mesh that answers", "[transport]") {
-    const unsigned seed = 2 * GENERATE(range(1u, 31u));
+    // The last three came out of 300 more: a bone's chord that faces an obtuse angle once halved.
+    const unsigned seed = 2 * GENERATE(range(1u, 31u), values({10041u, 10214u, 10227u}));
     Case c = random_case(seed, true);
     CAPTURE(seed, c.what);
     c.mesh = geometry::refine(*c.mesh);
