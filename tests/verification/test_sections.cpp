@@ -101,10 +101,9 @@ TEST_CASE("a brick's section is the product of two sheets, whatever its fibres a
         CHECK(a.mean[0] ==
               Approx(1 - (1 - uptake(0).at(Tx)) * (1 - uptake(0).at(Ty))).margin(means));
     }
-    // For 12 days of print: T = 0.54 and 0.135 at D = 2.5e-10 are the two across directions of a
-    // brick 4 x 8 x 15 cm whose centre and mean after 10 days were computed as 0.70147 and 0.90636
-    // (five decimals) with the fibres, T = 0.04992, along the 15 cm; the third direction multiplies
-    // on.
+    // Held against numbers computed apart: a brick of 4 x 8 x 15 cm with fibres along the 15 cm has
+    // T = 0.54, 0.135 and 0.04992 after 10 days, centre 0.70147 and mean 0.90636 (five decimals).
+    // The section gives the two directions across, the third multiplies on.
     const double third_centre = 1 - profile(0, 0).at(0.04992), third = 1 - uptake(0).at(0.04992);
     const auto a = solve(section(rectangle(w, h)), h, {{omega, D}}, held(), t);
     const Eigen::VectorXd rest = (1 - a.map.array()).matrix();
