@@ -34,6 +34,10 @@ Canvas canvas(const Solved& s) {
         d.width = strip * d.thickness;
         if (s.setup.layers.size() > 1)
             d.fat_cap = s.setup.layers.back().thickness;
+        if (!s.setup.wet_first)
+            d.sealed.push_back("bottom");
+        if (!s.setup.wet_last)
+            d.sealed.push_back("top");
     }
     Canvas c{sheet ? geometry::block(d, "--shape") : geometry::disc(d, "--shape"), {}, true};
     c.mesh = geometry::triangulate(c.section, d.thickness / 64);

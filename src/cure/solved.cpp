@@ -10,6 +10,9 @@ namespace tidemark::cure {
 
 namespace {
 
+/// Of the time integration: a thousandth of what the cells are good for.
+constexpr double time_tolerance = 1e-6;
+
 Eigen::VectorXd at_nodes(const std::vector<int>& unknown, const Eigen::VectorXd& u) {
     return u(unknown);
 }
@@ -39,7 +42,7 @@ void Grid::solve(const Setup& setup, double first, double last) {
         return f;
     };
     salt_field = field(false);
-    salt_field.history = std::make_unique<transport::Spectrum>(salt_field.system, first, last);
+    salt_field.history = std::make_unique<transport::Spectrum>(salt_field.system, first, last, time_tolerance);
     salt_mean_ = salt_field.history->follow(salt_field.system.mean_weights(lean));
     if (setup.pickle.nitrite > 0) {
         nitrite_field = field(true);

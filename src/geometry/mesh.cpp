@@ -16,7 +16,7 @@ namespace {
 
 constexpr double gradation = 0.35;  ///< growth of node distance per metre away from a fine place
 constexpr double finest = 1.0 / 16; ///< of the nominal spacing, at wet-sealed changes
-constexpr double slack = 0.02;      ///< cosine kept in hand, so that halved cells on a curve stay acute
+constexpr double slack = 0.12;      ///< cosine kept in hand, so that halved cells on a curve stay acute
 constexpr double clearance = 0.6;   ///< of the local spacing, kept free around curve nodes
 
 struct Place {
@@ -63,7 +63,7 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
         for (const Sample& b : samples)
             if (a.curve != b.curve && !(curves[a.curve].outer && curves[b.curve].outer))
                 gap = std::min(gap, distance(a.p, b.p));
-        const double size = std::clamp(std::min(0.6 * gap, 0.6 * a.bend), finest * spacing, spacing);
+        const double size = std::clamp(std::min(0.6 * gap, 0.5 * a.bend), finest * spacing, spacing);
         if (size < 0.95 * spacing)
             s.places.push_back({a.p, size});
     }
@@ -171,6 +171,18 @@ std::uint64_t key(int a, int b) {
     return (static_cast<std::uint64_t>(std::min(a, b)) << 32) | static_cast<unsigned>(std::max(a, b));
 }
 
+/// Where to split an edge: its middle, but at a power of two from the end of a curve, so that edges
+/// that leave one corner at a small angle end up equally long and stop splitting each other.
+double split_at(const Curve& curve, const CurveEdge& edge) {
+    const auto power = [](double length) { // the one in [length / 3, 2 length / 3)
+        return std::exp2(std::ceil(std::log2(length / 3)));
+    };
+    const bool first = edge.sa == 0 && !curve.closed, last = edge.sb == curve.total() && !curve.closed;
+    if (first != last)
+        return first ? power(edge.sb) : edge.sb - power(edge.sb - edge.sa);
+    return 0.5 * (edge.sa + edge.sb);
+}
+
 /// Makes every curve edge a Delaunay edge that no angle above 90 degrees faces: splits the edge, or
 /// takes the interior node that offends away. Returns the triangles.
 std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& curves,
@@ -209,7 +221,7 @@ std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& 
             return triangles;
         for (std::size_t e : to_split) {
             CurveEdge& edge = nodes.edges[e];
-            const double middle = 0.5 * (edge.sa + edge.sb);
+            const double middle = split_at(curves[edge.curve], edge);
             nodes.points.push_back(curves[edge.curve].at(middle));
             on_curve.push_back(true);
             const int m = static_cast<int>(nodes.points.size() - 1);

@@ -78,7 +78,7 @@ struct Spectrum::Problem {
 };
 
 Spectrum::Spectrum(const System& system, double first, double last, double tolerance)
-    : last_(last), space_(std::make_shared<Space>(Space{first, tolerance, {}})) {
+    : last_(last), space_(std::make_shared<Space>(Space{first, tolerance})) {
     const Problem problem(system);
     grow(problem);
     keep(problem);
@@ -88,7 +88,7 @@ Spectrum::Spectrum(const System& system, const Spectrum& donor)
     : last_(donor.last_), space_(donor.space_) {
     const Problem problem(system);
     if (problem.n != space_->basis.rows() || problem.held != donor.held_ || !project(problem)) {
-        space_ = std::make_shared<Space>(Space{donor.space_->first, donor.space_->tolerance, {}});
+        space_ = std::make_shared<Space>(Space{donor.space_->first, donor.space_->tolerance});
         grow(problem);
     }
     keep(problem);
@@ -180,7 +180,7 @@ void Spectrum::grow(const Problem& p) {
         seen = now;
         if (error_ < space_->tolerance || k == p.n)
             break;
-        if (k == most - 1)
+        if (k >= most - 1)
             throw base::RunError("the time history did not converge; ask for a shorter span of days");
     }
     // Keeps mass: with the constant in the space, the projected residual has no net water. It comes
@@ -193,15 +193,21 @@ void Spectrum::grow(const Problem& p) {
     vectors_ = fine.vectors;
     basis.conservativeResize(Eigen::NoChange, k);
     space_->basis = std::move(basis);
+    space_->water = p.water;
 }
 
 bool Spectrum::project(const Problem& p) {
     const MatrixXd& basis = space_->basis;
     const Index k = basis.cols(), fewer = std::max<Index>(1, k - 5);
-    const MatrixXd weighted = p.water.asDiagonal() * basis;
-    const MatrixXd image = p.links * basis + p.sink.asDiagonal() * basis;
-    const MatrixXd G = basis.transpose() * weighted, T = basis.transpose() * image;
-    const VectorXd a0 = weighted.transpose() * p.start, f = basis.transpose() * p.source;
+    MatrixXd image = p.links * basis;
+    image += p.sink.asDiagonal() * basis;
+    const MatrixXd T = basis.transpose() * image;
+    // The waters differ at the bath alone, if at all: when its partition does.
+    MatrixXd G = MatrixXd::Identity(k, k);
+    for (Index i = 0; i < p.n; ++i)
+        if (const double more = p.water[i] - space_->water[i]; more != 0)
+            G += more * basis.row(i).transpose() * basis.row(i);
+    const VectorXd a0 = basis.transpose() * p.water.cwiseProduct(p.start), f = basis.transpose() * p.source;
     const Small fine(T, G, a0, f);
     const Small coarse(T.topLeftCorner(fewer, fewer), G.topLeftCorner(fewer, fewer), a0.head(fewer),
                        f.head(fewer));

@@ -44,7 +44,8 @@ public:
 private:
     struct Space {
         double first = 0, tolerance = 0;
-        Eigen::MatrixXd basis; // free unknowns x vectors, orthonormal in the donor's water
+        Eigen::VectorXd water{}; // of the system it was grown for
+        Eigen::MatrixXd basis{}; // free unknowns x vectors, orthonormal in that water
     };
     struct Amplitudes {
         Eigen::VectorXd free, dose; // in the space
