@@ -15,7 +15,8 @@ namespace tidemark::transport {
 class Spectrum : public History {
 public:
     /// Solves `system` for 0..`last` [s], accurate to `tolerance` (relative, in the water-weighted
-    /// norm) from `first` [s] on. Throws base::RunError if the space stops growing before that.
+    /// norm) from `first` [s] on. Where rounding stops it short, as with a film that is no hindrance
+    /// at all, time_error() tells how far it came; throws base::RunError above 1e-5.
     Spectrum(const System& system, double first, double last, double tolerance = 1e-7);
 
     /// Solves another solute in the space of `donor`, on the same cells. Exact reuse where the two
