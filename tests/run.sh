@@ -9,6 +9,6 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
     nlohmann-json3-dev gnuplot-nox catch2 libsundials-dev poppler-utils
 
 [ -f build/build.ninja ] || rm -rf build
-cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release >/dev/null
+cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release -DTIDEMARK_TESTS=ON >/dev/null
 cmake --build build
 ctest --test-dir build --output-on-failure

@@ -90,7 +90,7 @@ po::options_description model() {
         ("diffusivity", takes("VALUE"), "of salt in this muscle at 4 C, pork-loin has 2.4e-10 m2/s")
         ("nitrite-ratio", takes("RATIO"), "nitrite diffusivity over salt's, default 1")
         ("partition", takes("RATIO"), "meat water over brine at balance, default 0.95")
-        ("loss", takes("VALUE"), "of nitrite: none, half-life 8 d (default) or rate 0.09 1/d")
+        ("loss", takes("VALUE"), "of nitrite: none, a half-life as 8 d (default), a rate as 0.09 1/d")
         ("activation-energy", takes("VALUE"), "of diffusion, default 25 kJ/mol")
         ("threshold", takes("SHARE"), "nitrite for pink, default by the muscle's myoglobin")
         ("myoglobin", takes("SHARE"), "of this muscle, pork-loin has 1 g/kg")
