@@ -71,8 +71,8 @@ struct Prediction {
     double thiele = 0, fourier = 0;
     double weight = 0, length = 0;   ///< of one piece, given or worked out; 0 unknown
     double mass_balance_error = 0;
-    /// Of the pull time [s], from two meshes; none without a pull time. Never below the true error
-    /// of the answer in any case tested.
+    /// Of the pull time [s]: a third of what two meshes differ by, at least 0.01 % of it, and the
+    /// time integration's share; none without a pull time.
     std::optional<double> discretisation_error;
     double core_error = 0; ///< of the core's target quantity at `at`, likewise [kg per kg]
     double time_error = 0; ///< of the time integration, relative [1]
