@@ -47,7 +47,7 @@ std::string why_never(const Prediction& p, const Solved& s) {
                "; inject, cut thinner, or ask for a longer --horizon";
     }
     const double w = s.setup.tissues.at("lean").water_fraction;
-    const transport::System& system = s.fine->nitrite_field.system;
+    const transport::System& system = s.fine->nitrite_chain.last().system;
     const double balance = system.held ? system.initial[system.bath()]
                                        : system.capacity.dot(system.initial) / system.capacity.sum();
     if (balance * w < p.target)

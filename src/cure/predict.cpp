@@ -38,7 +38,7 @@ struct Event {
         if (!coarse)
             return;
         const auto on_fine = [&](double t) { return level(*s.fine, t); };
-        const double end = s.fine->salt_field.history->last();
+        const double end = s.fine->salt_chain.last().history->last();
         std::optional<double> fine;
         for (const double margin : {0.02, 0.2, 0.9})
             if (!fine && on_fine((1 - margin) * *coarse) < target)
@@ -102,10 +102,9 @@ void state_at(Prediction& p, const Solved& s) {
         return at_spot(g, g.salt(when), low.at);
     })
                                       : value;
-    const double total = s.fine->salt_field.system.capacity.dot(s.fine->salt_field.system.initial);
-    const double balance = s.fine->salt_field.system.held
-                               ? s.setup.salt_bath.partition * s.setup.salt_bath.concentration
-                               : total / s.fine->salt_field.system.capacity.sum();
+    const transport::System& system = s.fine->salt_chain.last().system;
+    const double balance = system.held ? s.setup.salt_bath.partition * s.setup.salt_bath.concentration
+                                       : system.capacity.dot(system.initial) / system.capacity.sum();
     const bool flat = s.fine->line.has_value();
     p.core = {flat ? 0.0 : low.at.x(), flat ? low.at.x() : low.at.y(), depth_of(s, low.at)};
     p.core.salt = salt_of(salt);
@@ -127,20 +126,14 @@ void state_at(Prediction& p, const Solved& s) {
 
     const Pickle& pickle = s.setup.pickle;
     p.brine_start = {pickle.salt, pickle.nitrite, pickle.mass};
-    const auto bath = [&](const SoluteField& f) {
-        return f.history ? f.history->at(t).free[f.system.bath()] / f.system.partition : 0.0;
-    };
-    const double salt_now = bath(s.fine->salt_field), nitrite_now = bath(s.fine->nitrite_field);
+    const double salt_now = s.fine->salt_chain.bath(t);
+    const double nitrite_now = s.fine->nitrite_chain.empty() ? 0 : s.fine->nitrite_chain.bath(t);
     const double rest = 1 / pickle.water - (pickle.salt + pickle.nitrite) / pickle.water; // per kg water
     const double brine = rest + salt_now + nitrite_now;
     p.brine_end = {salt_now / brine, nitrite_now / brine, pickle.mass * pickle.water * brine};
 
-    for (const SoluteField* f : {&s.fine->salt_field, &s.fine->nitrite_field})
-        if (f->history) {
-            p.mass_balance_error = std::max(
-                p.mass_balance_error, transport::mass_balance_error(f->system, *f->history, t));
-            p.time_error = std::max(p.time_error, f->history->time_error());
-        }
+    p.mass_balance_error = s.fine->mass_balance_error(t);
+    p.time_error = s.fine->time_error();
     const transport::Medium& m = s.setup.tissues.at("lean").nitrite;
     p.thiele = p.core.depth * std::sqrt(m.loss / m.diffusivity);
     p.fourier = s.setup.tissues.at("lean").salt.diffusivity * t / (p.core.depth * p.core.depth);
@@ -208,7 +201,7 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
 
     if (cured.time) {
         p.pull = cured.time;
-        p.discretisation_error = cured.error + s.fine->salt_field.history->time_error() * *cured.time;
+        p.discretisation_error = cured.error + s.fine->salt_chain.time_error() * *cured.time;
     }
     p.salted = salted.time;
     if (too_salty.time) {
@@ -225,7 +218,7 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     p.at = question.at.value_or(p.pull.value_or(question.horizon));
     p.weight = s.setup.weight;
     p.length = s.setup.length;
-    p.cells = static_cast<int>(s.fine->salt_field.system.unknown.size());
+    p.cells = static_cast<int>(s.fine->nodes());
     state_at(p, s);
     advise(p, s, records);
     p.parameters = records.used();

@@ -7,6 +7,7 @@
 #include "cure/case.hpp"
 #include "cure/pickle.hpp"
 #include "geometry/mesh.hpp"
+#include "transport/stepper.hpp"
 #include "transport/system.hpp"
 
 #include <map>
@@ -27,6 +28,7 @@ struct Setup {
     std::map<std::string, Tissue> tissues; ///< "lean", "fat"
     Pickle pickle;
     transport::Bath salt_bath, nitrite_bath;
+    std::optional<transport::Clock> clock; ///< of a cooler with a log
     std::optional<geometry::Section> section;  ///< 2-D shapes
     std::vector<geometry::Layer> layers;       ///< 1-D shapes
     int power = 0;

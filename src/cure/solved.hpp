@@ -6,7 +6,7 @@
 
 #include "cure/setup.hpp"
 #include "geometry/field.hpp"
-#include "transport/spectrum.hpp"
+#include "transport/chain.hpp"
 
 #include <memory>
 #include <optional>
@@ -14,20 +14,32 @@
 
 namespace tidemark::cure {
 
-/// One solute on one mesh.
-struct SoluteField {
-    transport::System system;
-    std::unique_ptr<transport::Spectrum> history;
-    std::vector<double> loss; ///< per region [1/s]
-};
-
-/// One mesh with both solutes. Not movable: the lowest-point finder refers to its mesh.
+/// One mesh with both solutes, through one stage or several. Not movable: the lowest-point finder
+/// refers to its mesh.
 class Grid {
 public:
+    Grid(const Setup& setup, geometry::Mesh mesh);
+    Grid(const Setup& setup, geometry::Line line);
+    /// The same, with the setup's bath as the only stage, accurate from `first` to `last` [s].
     Grid(const Setup& setup, geometry::Mesh mesh, double first, double last);
     Grid(const Setup& setup, geometry::Line line, double first, double last);
     Grid(const Grid&) = delete;
     Grid& operator=(const Grid&) = delete;
+
+    /// What the piece holds before the first stage [kg per kg water], at the nodes.
+    void fill(const Eigen::VectorXd& salt, const Eigen::VectorXd& nitrite);
+
+    /// What a stage does to one solute.
+    struct Contact {
+        transport::Bath bath;
+        std::vector<std::string> sealed; ///< faces shut in this stage, besides the piece's own
+        double first = 0, last = 0;      ///< [s] from the stage's beginning: the span solved for
+    };
+    /// Begins a stage at `from` [s], with the tissues of `setup` and its clock if it has one.
+    void begin(bool nitrite, double from, const Setup& setup, const Contact& contact);
+
+    /// Begins with the setup's own bath for both solutes.
+    void begin_bath(const Setup& setup, double first, double last);
 
     /// Value at every node: nitrite free plus reacted, nitrite free, salt [kg per kg water].
     Eigen::VectorXd arrived(double t) const;
@@ -40,17 +52,23 @@ public:
     double mean_salt(double t) const;
     double mean_arrived(double t) const;
     double mean_residual(double t) const;
+    double mass_balance_error(double t) const; ///< the worse of the two solutes [1]
+    double time_error() const;
 
     std::optional<geometry::Mesh> mesh;
     std::optional<geometry::Line> line;
-    SoluteField salt_field, nitrite_field;
+    transport::Chain salt_chain, nitrite_chain;
     int lean = 0;
+    Eigen::VectorXd lean_water; ///< of each node [kg water]
+    Eigen::Index nodes() const { return lean_water.size(); }
 
 private:
-    void solve(const Setup& setup, double first, double last);
+    void prepare(const Setup& setup);
+    transport::System assemble(const Setup& setup, const transport::Bath& bath, bool nitrite,
+                               const std::vector<std::string>& sealed) const;
     const std::vector<std::string>& kinds() const { return mesh ? mesh->kinds : line->kinds; }
+    std::optional<geometry::Section> section_;
     std::unique_ptr<geometry::LowestPoint> lowest_;
-    transport::Spectrum::Follower salt_mean_, nitrite_mean_;
 };
 
 /// Both meshes. The coarse one is solved over the whole span and finds about when things happen;
@@ -64,6 +82,14 @@ public:
     double first = 0, last = 0; ///< span of the coarse mesh [s]
     std::unique_ptr<Grid> coarse, fine;
 };
+
+/// The coarse cells of a case: about `cells` across the thickness.
+std::unique_ptr<Grid> coarse_grid(const Setup& setup, double cells);
+/// The same cells halved, not solved yet.
+std::unique_ptr<Grid> halved(const Setup& setup, const Grid& coarse);
+/// From when on a stage is to be accurate [s]: a small Fourier number, before which the change is a
+/// skin thinner than a cell.
+double first_of_interest(const Setup& setup, double span);
 
 /// First time in [0, last] at which `level` rises to `target`, by scanning and bracketing on the
 /// continuous history [s]; none if it does not. `level` must start below the target.

@@ -1,0 +1,126 @@
+// SPDX-License-Identifier: MIT
+#include "transport/chain.hpp"
+
+#include "transport/spectrum.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::transport {
+
+using Eigen::VectorXd;
+
+VectorXd node_water(const System& system) {
+    VectorXd water = VectorXd::Zero(static_cast<Eigen::Index>(system.unknown.size()));
+    for (const VectorXd& w : system.region_water)
+        water += w;
+    return water;
+}
+
+void start_from(System& s, const VectorXd& nodal, double concentration) {
+    const VectorXd water = node_water(s);
+    VectorXd mass = VectorXd::Zero(s.capacity.size());
+    for (Eigen::Index i = 0; i < water.size(); ++i)
+        mass[s.unknown[i]] += water[i] * nodal[i];
+    const double value = s.partition * concentration;
+    mass[s.bath()] += s.bath_capacity * value;
+    for (Eigen::Index k = 0; k < mass.size(); ++k)
+        s.initial[k] = s.capacity[k] > 0 ? mass[k] / s.capacity[k] : 0;
+    if (s.held)
+        s.initial[s.bath()] = value;
+}
+
+Chain::Chain(VectorXd initial, VectorXd mean) : initial_(std::move(initial)), mean_(std::move(mean)) {}
+
+void Chain::begin(double from, System system, std::shared_ptr<const History> history, double loss) {
+    Link link;
+    link.from = from;
+    const VectorXd nodal = links_.empty() ? initial_ : free(from);
+    link.reacted = links_.empty() ? VectorXd::Zero(initial_.size()).eval()
+                                  : (arrived(from) - nodal).eval();
+    if (system.held) {
+        const VectorXd water = node_water(system);
+        for (Eigen::Index i = 0; i < water.size(); ++i)
+            if (system.unknown[i] == system.bath())
+                link.jump += water[i] * (system.initial[system.bath()] - nodal[i]);
+    }
+    VectorXd weights = VectorXd::Zero(system.capacity.size());
+    for (Eigen::Index i = 0; i < mean_.size(); ++i)
+        weights[system.unknown[i]] += mean_[i];
+    if (const auto spectrum = std::dynamic_pointer_cast<const Spectrum>(history))
+        link.mean = [spectrum, f = spectrum->follow(weights)](double t) { return spectrum->value(f, t); };
+    else
+        link.mean = [history, weights](double t) {
+            const State s = history->at(t);
+            return std::pair(weights.dot(s.free), weights.dot(s.dose));
+        };
+    link.system = std::move(system);
+    link.history = std::move(history);
+    link.loss = loss;
+    links_.push_back(std::move(link));
+}
+
+std::size_t Chain::link_at(double t) const {
+    std::size_t k = links_.size() - 1;
+    while (k > 0 && t < links_[k].from)
+        --k;
+    return k;
+}
+
+VectorXd Chain::free(double t) const {
+    const Link& l = links_[link_at(t)];
+    return l.history->at(t - l.from).free(l.system.unknown);
+}
+
+VectorXd Chain::arrived(double t) const {
+    const Link& l = links_[link_at(t)];
+    return l.reacted + l.history->arrived(t - l.from, l.loss)(l.system.unknown);
+}
+
+std::pair<double, double> Chain::mean(double t) const {
+    const Link& l = links_[link_at(t)];
+    const auto [free, dose] = l.mean(t - l.from);
+    return {free, free + l.loss * dose + mean_.dot(l.reacted)};
+}
+
+double Chain::bath(double t) const {
+    const Link& l = links_[link_at(t)];
+    return l.history->at(t - l.from).free[l.system.bath()] / l.system.partition;
+}
+
+double Chain::taken(std::size_t k, double t) const {
+    const Link& l = links_[k];
+    const System& s = l.system;
+    if (s.held)
+        return l.jump + l.history->influx(t - l.from);
+    // A bath that shares its unknown with wall nodes starts at their common value, so its own start
+    // is what the whole had less what the tissue brought.
+    const VectorXd water = node_water(s);
+    const VectorXd nodal = k == 0 ? initial_ : VectorXd(links_[k - 1].history->at(l.from - links_[k - 1].from)
+                                                            .free(links_[k - 1].system.unknown));
+    const double started = s.capacity.dot(s.initial) - water.dot(nodal);
+    const State now = l.history->at(t - l.from);
+    return started - s.bath_capacity * (now.free[s.bath()] + s.bath_loss * now.dose[s.bath()]);
+}
+
+double Chain::mass_balance_error(double t) const {
+    const std::size_t last = link_at(t);
+    const VectorXd water = node_water(links_[last].system);
+    const double now = water.dot(arrived(t)), before = water.dot(initial_);
+    double in = 0, largest = std::max({std::abs(now), std::abs(before), 1e-300});
+    for (std::size_t k = 0; k <= last; ++k) {
+        const double part = taken(k, k == last ? t : links_[k + 1].from);
+        in += part;
+        largest = std::max(largest, std::abs(part));
+    }
+    return std::abs(now - before - in) / largest;
+}
+
+double Chain::time_error() const {
+    double error = 0;
+    for (const Link& l : links_)
+        error += l.history->time_error();
+    return error;
+}
+
+} // namespace tidemark::transport
