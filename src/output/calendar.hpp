@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: MIT
+/// A schedule as dates: lines for the screen, and a file for a calendar program.
+/// Times go by the clock on the wall, as it stood at the start. After a change of the clock the
+/// entries are an hour off in elapsed time. That does not matter for a cure: its days are known to
+/// a tenth of a day at best. Not for a step that must last a few hours exactly in that very night.
+#pragma once
+
+#include <chrono>
+#include <string>
+#include <vector>
+
+namespace tidemark::output {
+
+struct CalendarEntry {
+    double time = 0;      ///< [s] from the start
+    double length = 0;    ///< [s]; 0: a moment
+    std::string title;    ///< one line, not empty
+    std::string detail;   ///< may have several lines, or none
+    bool by_hand = false; ///< somebody has to do it then: a calendar program rings
+};
+
+/// The entries by time, as lines of at most 80 characters with the date first; to the minute.
+/// Throws base::RunError for a time that no calendar has.
+std::string calendar_text(const std::vector<CalendarEntry>& entries,
+                          std::chrono::local_seconds start);
+
+/// The entries by time as a calendar file after RFC 5545, named `name`; to the minute.
+///
+/// Times are "floating" (RFC 5545, 3.3.5, form 1): 18:00 is six in the evening wherever the file
+/// is opened. A cook turns the meat by the kitchen clock, and the zone of the kitchen is not known.
+/// An entry keeps its UID as long as start, name, its title and its rank among those of the same
+/// title stay, so that a calendar read again replaces entries that have moved. `now` [s, UTC] is
+/// when the file is made. Throws base::RunError as calendar_text().
+std::string icalendar(const std::vector<CalendarEntry>& entries, std::chrono::local_seconds start,
+                      const std::string& name, std::chrono::sys_seconds now);
+
+} // namespace tidemark::output
