@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: MIT
+/// Straight lines between readings; all that is asked of a log follows from them.
+#include "cure/cooler_log.hpp"
+
+#include "base/calendar.hpp"
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+#include "materials/diffusion.hpp"
+
+#include <boost/math/quadrature/gauss.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <memory>
+#include <numeric>
+
+namespace tidemark::cure {
+namespace {
+
+/// The stretch between readings that `t` [s] falls in: it ends at reading i. Not for times outside.
+std::size_t stretch_of(const std::vector<double>& time, double t) {
+    const auto after = std::upper_bound(time.begin(), time.end(), t);
+    return std::clamp<std::size_t>(after - time.begin(), 1, time.size() - 1);
+}
+
+struct Above {
+    double longest = 0, total = 0; // [s]
+};
+
+Above above(const CoolerLog& log, double limit) {
+    Above sum;
+    double running = 0;
+    for (std::size_t i = 1; i < log.time.size(); ++i) {
+        const double length = log.time[i] - log.time[i - 1];
+        const double before = log.temperature[i - 1] - limit, after = log.temperature[i] - limit;
+        double share = before > 0 || after > 0 ? 1 : 0;
+        if (share > 0 && std::min(before, after) < 0) {
+            share = std::max(before, after) / std::abs(after - before);
+        }
+        running = (before > 0 ? running : 0) + share * length;
+        sum.longest = std::max(sum.longest, running);
+        sum.total += share * length;
+    }
+    return sum;
+}
+
+/// The integral of a factor of the temperature from the first reading to any time.
+class Integral {
+public:
+    Integral(std::shared_ptr<const CoolerLog> log, std::function<double(double)> factor)
+        : log_(std::move(log)), factor_(std::move(factor)), sums_{0} {
+        for (std::size_t i = 1; i < log_->time.size(); ++i) {
+            sums_.push_back(sums_.back() + over(i, log_->time[i]));
+        }
+    }
+
+    double operator()(double t) const {
+        if (t <= 0) {
+            return t * factor_(log_->temperature.front());
+        }
+        if (t >= log_->last()) {
+            return sums_.back() + (t - log_->last()) * factor_(log_->temperature.back());
+        }
+        const std::size_t i = stretch_of(log_->time, t);
+        return sums_[i - 1] + over(i, t);
+    }
+
+private:
+    /// From the beginning of the stretch that ends at reading i.
+    double over(std::size_t i, double t) const {
+        const double from = log_->time[i - 1], start = log_->temperature[i - 1];
+        const double slope = (log_->temperature[i] - start) / (log_->time[i] - from);
+        return boost::math::quadrature::gauss<double, 3>::integrate(
+            [&](double s) { return factor_(start + slope * s); }, 0.0, t - from);
+    }
+
+    std::shared_ptr<const CoolerLog> log_;
+    std::function<double(double)> factor_;
+    std::vector<double> sums_;
+};
+
+} // namespace
+
+double CoolerLog::at(double t) const {
+    if (t <= 0) {
+        return temperature.front();
+    }
+    if (t >= last()) {
+        return temperature.back();
+    }
+    const std::size_t i = stretch_of(time, t);
+    return std::lerp(temperature[i - 1], temperature[i],
+                     (t - time[i - 1]) / (time[i] - time[i - 1]));
+}
+
+double CoolerLog::mean() const {
+    double sum = 0;
+    for (std::size_t i = 1; i < time.size(); ++i) {
+        sum += (time[i] - time[i - 1]) * std::midpoint(temperature[i - 1], temperature[i]);
+    }
+    return sum / last();
+}
+
+double CoolerLog::longest_above(double limit) const {
+    return above(*this, limit).longest;
+}
+
+double CoolerLog::total_above(double limit) const {
+    return above(*this, limit).total;
+}
+
+std::string CoolerLog::beyond(double until) const {
+    if (until <= last()) {
+        return "";
+    }
+    const std::string when =
+        start ? "on " + base::show_moment(base::minute_after(*start, last()))
+              : base::significant(last() / 3600, 3) + " h after its first reading";
+    return "the cooler's log ends " + when + "; its last temperature, " +
+           base::show_temperature(temperature.back()) + ", is taken to hold from then on";
+}
+
+transport::Clock clock(const CoolerLog& log, double reference_temperature, double diffusion_energy,
+                       double loss_energy) {
+    const auto shared = std::make_shared<const CoolerLog>(log);
+    const auto with = [&](double energy) {
+        const auto integral = std::make_shared<const Integral>(shared, [=](double temperature) {
+            return materials::arrhenius(1, energy, reference_temperature, temperature);
+        });
+        return [integral](double t) { return (*integral)(t); };
+    };
+    return {with(diffusion_energy), with(loss_energy)};
+}
+
+} // namespace tidemark::cure
