@@ -1,6 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "geometry/mesh.hpp"
 
+#include "base/error.hpp"
+#include "base/text.hpp"
+
+#include <boost/algorithm/string/join.hpp>
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -10,6 +15,7 @@ namespace tidemark::geometry {
 namespace {
 
 constexpr double on_curve = 1e-8; ///< [m] a snapped vertex is this near to the outline
+constexpr double dent = 0.1;      ///< of the thickness, the shortest way round a face within another
 
 Point between(const Point& a, const Point& b, double f) {
     return {a.x() + f * (b.x() - a.x()), a.y() + f * (b.y() - a.y())};
@@ -87,7 +93,7 @@ double turn(const Point& a, const Point& b, const Point& c) {
 
 /// Cuts a closed or open polyline at the flagged points.
 std::vector<Curve> cut(const std::vector<Point>& ring, const std::vector<bool>& breaks,
-                       const std::vector<bool>& wet) {
+                       const std::vector<bool>& wet, const std::vector<std::string>& faces) {
     const std::size_t n = ring.size();
     const auto first = std::find(breaks.begin(), breaks.end(), true);
     const std::size_t start =
@@ -101,11 +107,42 @@ std::vector<Curve> cut(const std::vector<Point>& ring, const std::vector<bool>& 
             Curve c = make_curve(run);
             c.outer = true;
             c.wet = wet[(i + n - 1) % n];
+            c.face = faces[(i + n - 1) % n];
             curves.push_back(std::move(c));
             run = {ring[i]};
         }
     }
     return curves;
+}
+
+/// Whether the section's own seals leave the stretch from a to b of its outline open.
+bool open(const Section& section, const Point& a, const Point& b) {
+    const Point middle = between(a, b, 0.5);
+    return std::ranges::none_of(section.seals,
+                                [&](const Seal& seal) { return inside(middle, seal.ring); });
+}
+
+/// The section's face that the stretch after each point belongs to, or "". A short way between
+/// two stretches of one face is a dent or a waver of a drawn outline and goes with them.
+std::vector<std::string> faces_along(const std::vector<Point>& ring, const Section& section) {
+    const std::size_t n = ring.size();
+    std::vector<std::string> face(n);
+    for (std::size_t i = 0; i < n && !section.faces.empty(); ++i)
+        face[i] = facing(ring[i], ring[(i + 1) % n]);
+    for (std::size_t i = 0; i < n; ++i) {
+        const std::string before = face[(i + n - 1) % n];
+        double length = 0;
+        std::size_t k = 0;
+        for (; face[(i + k) % n] != before && length < dent * section.thickness; ++k)
+            length += distance(ring[(i + k) % n], ring[(i + k + 1) % n]);
+        if (length < dent * section.thickness)
+            for (std::size_t j = 0; j < k; ++j)
+                face[(i + j) % n] = before;
+    }
+    for (std::string& f : face)
+        if (std::ranges::find(section.faces, f) == section.faces.end())
+            f.clear();
+    return face;
 }
 
 } // namespace
@@ -139,20 +176,18 @@ std::vector<Curve> network(const Section& section) {
         }
 
     const std::size_t n = ring.size();
+    const std::vector<std::string> faces = faces_along(ring, section);
     std::vector<bool> wet(n, true), breaks(n, false);
-    for (std::size_t i = 0; i < n; ++i) {
-        const Point middle = between(ring[i], ring[(i + 1) % n], 0.5);
-        for (const Seal& seal : section.seals)
-            wet[i] = wet[i] && !inside(middle, seal.ring);
-    }
+    for (std::size_t i = 0; i < n; ++i)
+        wet[i] = open(section, ring[i], ring[(i + 1) % n]);
     for (std::size_t i = 0; i < n; ++i) {
         const std::size_t before = (i + n - 1) % n;
-        breaks[i] = wet[i] != wet[before] ||
+        breaks[i] = wet[i] != wet[before] || faces[i] != faces[before] ||
                     turn(ring[before], ring[i], ring[(i + 1) % n]) > 25 * std::numbers::pi / 180;
         for (const Point& j : junctions)
             breaks[i] = breaks[i] || distance(ring[i], j) <= on_curve;
     }
-    std::vector<Curve> curves = cut(ring, breaks, wet);
+    std::vector<Curve> curves = cut(ring, breaks, wet, faces);
     for (Curve& c : inner) { // corners inside a seam
         std::vector<Point> run{c.points.front()};
         for (std::size_t i = 1; i < c.points.size(); ++i) {
@@ -167,6 +202,25 @@ std::vector<Curve> network(const Section& section) {
         }
     }
     return curves;
+}
+
+Mesh with_sealed(Mesh mesh, const Section& section, const std::vector<std::string>& names,
+                 const std::string& where) {
+    for (const std::string& name : names)
+        if (std::ranges::find(mesh.curves, name, &Curve::face) == mesh.curves.end() || name.empty()) {
+            const std::string meant = base::nearest(name, section.faces);
+            throw base::InputError(where, name, "is not a face that this piece can have shut",
+                                   meant.empty() || meant == name ? "use " + boost::join(section.faces, " or ")
+                                                                  : "did you mean " + meant + "?");
+        }
+    for (Curve& c : mesh.curves)
+        c.wet = c.outer && open(section, c.points[0], c.points[1]) &&
+                std::ranges::find(names, c.face) == names.end();
+    mesh.wet.assign(mesh.nodes.size(), false);
+    for (const CurveEdge& e : mesh.edges)
+        if (mesh.curves[e.curve].wet)
+            mesh.wet[e.a] = mesh.wet[e.b] = true;
+    return mesh;
 }
 
 } // namespace tidemark::geometry

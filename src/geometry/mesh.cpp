@@ -67,14 +67,15 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
         if (size < 0.95 * spacing)
             s.places.push_back({a.p, size});
     }
-    for (std::size_t c = 0; c < curves.size(); ++c) // where wet meets sealed, and ends of fat
+    for (std::size_t c = 0; c < curves.size(); ++c) // where wet meets sealed or may, and ends of fat
         for (std::size_t d = 0; d < curves.size(); ++d) {
             if (c == d || curves[c].closed || !curves[c].outer)
                 continue;
             for (const Point& p : {curves[c].points.front(), curves[c].points.back()})
                 for (const Point& q : {curves[d].points.front(), curves[d].points.back()})
                     if (distance(p, q) < 1e-9 &&
-                        (!curves[d].outer || curves[c].wet != curves[d].wet))
+                        (!curves[d].outer || curves[c].wet != curves[d].wet ||
+                         curves[c].face != curves[d].face))
                         s.places.push_back({p, curves[d].outer ? finest * spacing : 0.25 * spacing});
         }
     return s;

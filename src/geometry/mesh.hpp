@@ -19,6 +19,7 @@ struct Curve {
     bool closed = false;        ///< last point equals the first
     bool outer = false;         ///< part of the outline
     bool wet = false;           ///< outer and not sealed
+    std::string face = {};      ///< the one of Section::faces it belongs to, or ""
 
     double total() const { return length.back(); }
     Point at(double s) const; ///< point at arc length s [m], 0 <= s <= total()
@@ -54,14 +55,21 @@ struct Line {
     bool wet_last = true;
 };
 
-/// The section's curves, cut at corners, at junctions and where wet meets sealed.
+/// The section's curves, cut at corners, at junctions, where wet meets sealed and where a face ends.
 std::vector<Curve> network(const Section& section);
 
 /// Triangulates a checked section with nominal node distance `spacing` [m], finer at bone walls,
-/// seams and where wet meets sealed. Delaunay, with no obtuse angle facing a curve edge, which makes
+/// seams, where wet meets sealed and where a face ends. Delaunay, with no obtuse angle facing a curve edge, which makes
 /// the discrete maximum principle hold for isotropic tissue. Throws base::RunError if the section's
 /// curves come closer to each other than the mesher can resolve.
 Mesh triangulate(const Section& section, double spacing);
+
+/// The mesh of the section (or a refinement of it) with the named faces shut besides the section's
+/// own seals; no names: as meshed, all of them: nothing wet, a rest. What was shut by an earlier
+/// call opens again. Throws base::InputError headed by `where` for a name that is not among the
+/// section's faces, or that no stretch of the outline bears.
+Mesh with_sealed(Mesh mesh, const Section& section, const std::vector<std::string>& names,
+                 const std::string& where);
 
 /// Splits every triangle into four; new nodes on a curve are moved onto it.
 Mesh refine(const Mesh& mesh);

@@ -61,7 +61,8 @@ void check_row(const std::vector<Region>& parts, const std::string& name, const 
 
 } // namespace
 
-Section outline_from_csv(const std::string& text, const std::string& file_name) {
+Section outline_from_csv(const std::string& text, const std::string& file_name,
+                         std::vector<std::string> faces) {
     std::istringstream lines(text);
     std::string raw;
     double factor = 0; // the unit in metres; 0 until the header has been read
@@ -92,7 +93,7 @@ Section outline_from_csv(const std::string& text, const std::string& file_name) 
         };
         parts.back().ring.emplace_back(metres(fields[2]), metres(fields[3]));
     }
-    Section section{file_name, {}, {}, {}};
+    Section section{file_name, {}, {}, {}, std::move(faces)};
     for (Region& part : parts) {
         if (part.kind == "outline") {
             section.outline = std::move(part.ring);

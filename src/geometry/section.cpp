@@ -171,7 +171,7 @@ void mark_seals(Section& section, const std::string& where) {
         for (const Point& p : crossings) {
             join(section.outline, p, snap * section.thickness);
         }
-        Section alone{"", section.outline, {}, {seal}};
+        Section alone{"", section.outline, {}, {seal}, {}};
         if (wet_share(alone) == 1) {
             throw InputError(where, name, "covers no part of the outline",
                              "draw it across the stretch that is sealed, or leave it out");
@@ -228,12 +228,34 @@ void check_apart(const Section& section, const Region& a, const Region& b,
     }
 }
 
+void check_faces(const Section& section, const std::string& where) {
+    for (const std::string& face : section.faces) {
+        if (std::ranges::find(face_names(), face) == face_names().end()) {
+            const std::string meant = base::nearest(face, face_names());
+            throw InputError(where, face, "a face is top, bottom, left or right",
+                             meant.empty() ? "choose one of these" : "did you mean " + meant + "?");
+        }
+    }
+}
+
 } // namespace
+
+const std::vector<std::string>& face_names() {
+    static const std::vector<std::string> names{"top", "bottom", "left", "right"};
+    return names;
+}
+
+const std::string& facing(const Point& a, const Point& b) {
+    const double nx = b.y() - a.y(), ny = a.x() - b.x(); // outward
+    const bool upright = std::abs(ny) >= (1 - 1e-9) * std::abs(nx); // rounding on an edge of 45 degrees
+    return face_names()[upright ? (ny > 0 ? 0 : 1) : (nx > 0 ? 3 : 2)];
+}
 
 Section checked(Section section, const std::string& where) {
     measure(section, where);
     tidy(section.outline, section.thickness, "outline", where);
     mark_seals(section, where);
+    check_faces(section, where);
     for (auto region = section.regions.begin(); region != section.regions.end(); ++region) {
         check_region(section, *region, where);
         for (auto other = section.regions.begin(); other != region; ++other) {

@@ -25,12 +25,19 @@ struct Seal {
     Ring ring;        ///< [m] may reach beyond the outline
 };
 
+/// "top", "bottom", "left", "right".
+const std::vector<std::string>& face_names();
+/// The face that a straight stretch of a counter-clockwise outline belongs to: the side its outward
+/// normal points to more than to any other; top or bottom at 45 degrees.
+const std::string& facing(const Point& a, const Point& b);
+
 /// A cross-section, in metres. Lengths that are zero are taken from the outline by checked().
 struct Section {
     std::string name; ///< "round", "block", "loin", "ham" or the file name
     Ring outline;
     std::vector<Region> regions;
     std::vector<Seal> seals;
+    std::vector<std::string> faces = {}; ///< whose borders the mesh keeps, for with_sealed() to shut
     double thickness = 0; ///< [m] smaller extent, the one a cook measures; 2 mm to 600 mm
     double width = 0;     ///< [m] larger extent, at least the thickness, at most 3 m
 };
@@ -43,7 +50,7 @@ struct Section {
 ///  - every region is lean, fat or bone and lies inside the outline; bone keeps 0.5 % of the
 ///    thickness away from the outline, and any two regions keep as much from each other;
 ///  - lean is left on at least 1 % of the outline's area, and some stretch of the outline is wet;
-///  - every seal covers part of the outline.
+///  - every seal covers part of the outline, and every face is one of face_names().
 /// What comes back: rings run counter-clockwise; points within 1e-6 of the thickness of the one
 /// before are gone; points of fat and lean within 1e-3 of the thickness of the outline lie exactly
 /// on it and are points of the outline too, and along a shared stretch both rings have the same

@@ -191,18 +191,14 @@ Region fat_cap(const Ring& outline, double thickness) {
 /// two ends of the stretch, 1e-4 of the thickness inside, and it reaches well beyond the outline.
 Seal seal(const Ring& outline, const std::string& side, double thickness,
           const std::string& where) {
-    static const std::vector<std::string> sides{"top", "bottom", "left", "right"};
-    if (std::find(sides.begin(), sides.end(), side) == sides.end()) {
-        const std::string meant = base::nearest(side, sides);
+    if (std::ranges::find(face_names(), side) == face_names().end()) {
+        const std::string meant = base::nearest(side, face_names());
         throw InputError(where, side, "a sealed side is top, bottom, left or right",
                          meant.empty() ? "choose one of these" : "did you mean " + meant + "?");
     }
     const std::size_t n = outline.size();
     const auto faces = [&](std::size_t i) {
-        const Point &a = outline[i % n], &b = outline[(i + 1) % n];
-        const double nx = b.y() - a.y(), ny = a.x() - b.x(); // outward
-        const bool upright = std::abs(ny) >= std::abs(nx);
-        return side == (upright ? (ny > 0 ? "top" : "bottom") : (nx > 0 ? "right" : "left"));
+        return facing(outline[i % n], outline[(i + 1) % n]) == side;
     };
     std::size_t start = 0;
     while (!(faces(start) && !faces(start + n - 1))) {
@@ -225,7 +221,7 @@ Seal seal(const Ring& outline, const std::string& side, double thickness,
 
 Section section(const std::string& name, const Dimensions& d, Ring outline,
                 std::vector<Region> regions, const std::string& where) {
-    Section made{name, std::move(outline), std::move(regions), {}, d.thickness, d.width};
+    Section made{name, std::move(outline), std::move(regions), {}, d.faces, d.thickness, d.width};
     for (const std::string& side : d.sealed) {
         made.seals.push_back(seal(made.outline, side, d.thickness, where));
     }

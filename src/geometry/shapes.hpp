@@ -24,6 +24,9 @@ struct Dimensions {
     /// points more that way than any other: one face of a block, about a quarter of a curved
     /// outline (up to where it slopes at 45 degrees).
     std::vector<std::string> sealed = {};
+    /// Faces, named alike, that are wet here but may be shut later on the same mesh: the outline is
+    /// cut at their borders and the mesh is as fine there as where wet meets sealed.
+    std::vector<std::string> faces = {};
 };
 
 // The four shapes share these rules. A fat cap on a curved outline covers its top from 18
@@ -51,8 +54,9 @@ Section ham(const Dimensions& d, const std::string& where);
 /// Outline and regions [m] from CSV text. The first line is `part,kind,x [mm],y [mm]`, the unit mm,
 /// cm or in; then one row per point. Kinds: outline (exactly one part), lean, fat, bone, sealed.
 /// Points of one part follow each other in order around it, either way round. Blank lines and lines
-/// that begin with # are passed over. Throws base::InputError headed by FILE:LINE, or by FILE for
-/// what checked() refuses.
-Section outline_from_csv(const std::string& text, const std::string& file_name);
+/// that begin with # are passed over. `faces` as in Dimensions. Throws base::InputError headed by
+/// FILE:LINE, or by FILE for what checked() refuses.
+Section outline_from_csv(const std::string& text, const std::string& file_name,
+                         std::vector<std::string> faces = {});
 
 } // namespace tidemark::geometry
