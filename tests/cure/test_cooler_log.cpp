@@ -129,7 +129,7 @@ TEST_CASE("gaps are bridged with a remark, and long ones refused", "[cure]") {
     REFUSED(then("54"), "log.csv:8: 54 hours: no reading for 49 h, since 5 hours; at most 48 h can "
                         "be bridged: add what is known, or begin the log here");
     // Read by hand three times a day: a missed night is no gap, more than a day is.
-    CHECK(read(at_times({"0", "8", "16", "24", "40", "48"}, "hours")).remarks.empty());
+    CHECK(read(at_times({"0", "8", "16", "24", "47", "55"}, "hours")).remarks.empty());
     CHECK(read(at_times({"0", "8", "16", "24", "49", "57"}, "hours")).remarks.size() == 1);
     CHECK(read(at_times({"2026-12-05 08:00", "2026-12-05 09:00", "2026-12-05 10:00",
                          "2026-12-06 10:00"}))
@@ -170,6 +170,10 @@ TEST_CASE("what is no change of the clock is not taken for one", "[cure]") {
         CHECK(log.remarks.empty());
         CHECK(log.last() == (11 * 15 + 60) * 60);
     }
+    // One reading too many, in the very night.
+    const CoolerLog extra = read(clock_moved("2026-10-24 23:30", 60, 4, -57));
+    CHECK(extra.remarks.empty());
+    CHECK(extra.last() == (7 * 60 - 57) * 60);
     const std::string remedy = "; put them in order of time, each time once; if the clock was put "
                                "back, add what it lost to the rest";
     const auto not_later = [&](int line, const std::string& time, const std::string& before) {
