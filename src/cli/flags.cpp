@@ -84,6 +84,51 @@ po::options_description answer() {
     return flags;
 }
 
+po::options_description schedule() {
+    po::options_description flags = group("The schedule");
+    flags.add_options()
+        ("stage", takes("TEXT"), "one stage, as above; give one flag for each, in order")
+        ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
+        ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
+        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
+        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
+        ("json", po::bool_switch(), "print one JSON object")
+        ("help", po::bool_switch(), "these flags")
+        ("help-all", po::bool_switch(), "and those that set numbers of the model");
+    return flags;
+}
+
+po::options_description aims() {
+    po::options_description flags = group("The aim and the answer");
+    flags.add_options()
+        ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %")
+        ("target-nitrite", takes("SHARE"), "ingoing nitrite aimed at, default 150 ppm")
+        ("even", takes("SHARE"), "spread of the salt to rest to, default 30 % of the mean")
+        ("start", takes("DATE"), "when it can begin, 2026-12-05 18:00")
+        ("ready", takes("DATE"), "when it must be ready")
+        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
+        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
+        ("json", po::bool_switch(), "print one JSON object")
+        ("help", po::bool_switch(), "these flags")
+        ("help-all", po::bool_switch(), "and those that set numbers of the model");
+    return flags;
+}
+
+po::options_description needles() {
+    po::options_description flags = group("Needles, before any stage");
+    flags.add_options()
+        ("pump", takes("SHARE"), "brine kept, over the raw weight, 10 %")
+        ("pump-salt", takes("SHARE"), "salt of the needles' brine, default the brine's")
+        ("pump-nitrite", takes("SHARE"), "its sodium nitrite, 1500 ppm at 10 % pump is 150 ppm")
+        ("needle-spacing", takes("LENGTH"), "from needle to needle in a row, default 30 mm")
+        ("row-spacing", takes("LENGTH"), "from row to row, default as in a row")
+        ("staggered", po::bool_switch(), "every other row moved by half a spacing")
+        ("deposit", takes("LENGTH"), "width of what a needle leaves, default a third of the spacing")
+        ("unevenness", takes("FACTOR"), "between needles, 1.3 for two in three within 30 %, default 1")
+        ("needle-margin", takes("LENGTH"), "first needle from the edge, default half the spacing");
+    return flags;
+}
+
 po::options_description model() {
     po::options_description flags = group("Numbers of the model (see tidemark numbers)");
     flags.add_options()
@@ -157,7 +202,13 @@ po::options_description flags_of(const std::string& command, bool all) {
         flags.add(meat()).add(brine()).add(cooling()).add(targets()).add(law()).add(sheet());
         return flags;
     }
-    flags.add(piece()).add(brine()).add(answer());
+    if (command == "plan") {
+        flags.add(piece()).add(brine()).add(needles()).add(schedule());
+    } else if (command == "choose") {
+        flags.add(piece()).add(brine()).add(needles()).add(aims());
+    } else {
+        flags.add(piece()).add(brine()).add(answer());
+    }
     if (all) {
         flags.add(model());
     }
@@ -165,8 +216,14 @@ po::options_description flags_of(const std::string& command, bool all) {
 }
 
 po::options_description case_file_flags() {
-    po::options_description flags = flags_of("day", true);
-    flags.add(cooling()).add(targets()).add(law());
+    po::options_description flags;
+    for (const char* command : {"day", "plan", "choose", "brine"}) {
+        for (const auto& option : flags_of(command, true).options()) {
+            if (!flags.find_nothrow(option->long_name(), false)) {
+                flags.add(option);
+            }
+        }
+    }
     return flags;
 }
 

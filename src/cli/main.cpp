@@ -4,8 +4,10 @@
 #include "base/error.hpp"
 #include "base/text.hpp"
 #include "cli/command_brine.hpp"
+#include "cli/command_choose.hpp"
 #include "cli/command_day.hpp"
 #include "cli/command_numbers.hpp"
+#include "cli/command_plan.hpp"
 
 #include <algorithm>
 #include <iostream>
@@ -25,6 +27,8 @@ struct Command {
 };
 constexpr Command commands[] = {
     {"day", "the days between which to pull a piece from its brine", cli::command_day},
+    {"plan", "a schedule of stages: brine, needles, rub, bag, soak, rest, with its dates", cli::command_plan},
+    {"choose", "immersion, needles, dry rub and bag side by side on one cut", cli::command_choose},
     {"brine", "how strong, how cold and how legal a brine is, or how to make one",
      cli::command_brine},
     {"numbers", "the numbers the program uses, with their sources", cli::command_numbers},

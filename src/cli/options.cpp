@@ -22,7 +22,9 @@ namespace {
 namespace po = boost::program_options;
 using base::InputError;
 
-const std::string repeatable = "set";
+bool repeatable(const std::string& name) {
+    return name == "set" || name == "stage" || name == "with";
+}
 
 /// `dashes` stand before the names offered: two on the line, none in a file.
 [[noreturn]] void unknown(const po::options_description& flags, const std::string& command,
@@ -81,7 +83,7 @@ public:
         if (name_.empty()) {
             return;
         }
-        if (name_ != repeatable && options_.find(name_)) {
+        if (!repeatable(name_) && options_.find(name_)) {
             throw InputError("--" + name_, text_, "is given twice", "keep one");
         }
         options_.add(name_, {text_, "--" + name_});
@@ -160,7 +162,7 @@ Options read_case(const Given& file, const std::string& command) {
             if (name == file_flag || name.starts_with("help")) {
                 throw InputError(place, name, "cannot stand in a case file", "take the line out");
             }
-            if (name != repeatable && options.find(name)) {
+            if (!repeatable(name) && options.find(name)) {
                 throw InputError(place, name, "is given twice", "keep one");
             }
             const std::string& value = option.value.at(0);

@@ -14,7 +14,7 @@ struct Given {
     std::string text, where;
 };
 
-/// The values by the name of their flag. Only `set` may hold more than one.
+/// The values by the name of their flag. Only `set`, `stage` and `with` may hold more.
 class Options {
 public:
     /// nullptr if the flag was not given.

@@ -1,9 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// Rasters, fronts and profiles of a solved case. A 1-D answer is spread over a disc or a strip, so
 /// that every shape is shown as the section a knife would open.
-#include "cure/prediction.hpp"
-
-#include "cure/solved.hpp"
+#include "cure/picture.hpp"
 #include "geometry/shapes.hpp"
 
 #include <algorithm>
@@ -24,19 +22,20 @@ struct Canvas {
     bool spread = false; ///< a 1-D answer
 };
 
-Canvas canvas(const Solved& s) {
-    if (s.fine->mesh)
-        return {*s.setup.section, *s.fine->mesh, false};
+Canvas canvas(const View& v) {
+    if (v.grid.mesh)
+        return {*v.setup.section, *v.grid.mesh, false};
+    const Setup& setup = v.setup;
     geometry::Dimensions d;
-    d.thickness = 2 * s.setup.half_thickness;
-    const bool sheet = s.setup.power == 0;
+    d.thickness = 2 * setup.half_thickness;
+    const bool sheet = setup.power == 0;
     if (sheet) {
         d.width = strip * d.thickness;
-        if (s.setup.layers.size() > 1)
-            d.fat_cap = s.setup.layers.back().thickness;
-        if (!s.setup.wet_first)
+        if (setup.layers.size() > 1)
+            d.fat_cap = setup.layers.back().thickness;
+        if (!setup.wet_first)
             d.sealed.push_back("bottom");
-        if (!s.setup.wet_last)
+        if (!setup.wet_last)
             d.sealed.push_back("top");
     }
     Canvas c{sheet ? geometry::block(d, "--shape") : geometry::disc(d, "--shape"), {}, true};
@@ -45,15 +44,15 @@ Canvas canvas(const Solved& s) {
 }
 
 /// Nodal values of the canvas, read off the line for a 1-D answer.
-Eigen::VectorXd on_canvas(const Canvas& c, const Solved& s, const Eigen::VectorXd& nodal) {
+Eigen::VectorXd on_canvas(const Canvas& c, const View& view, const Eigen::VectorXd& nodal) {
     if (!c.spread)
         return nodal;
-    const std::vector<double>& x = s.fine->line->nodes;
+    const std::vector<double>& x = view.grid.line->nodes;
     const geometry::Box box = geometry::bounds(c.section.outline);
     Eigen::VectorXd v(static_cast<Eigen::Index>(c.mesh.nodes.size()));
     for (std::size_t i = 0; i < c.mesh.nodes.size(); ++i) {
         const geometry::Point& p = c.mesh.nodes[i];
-        const double r = s.setup.power == 0 ? p.y() - box.low.y() : std::hypot(p.x(), p.y());
+        const double r = view.setup.power == 0 ? p.y() - box.low.y() : std::hypot(p.x(), p.y());
         const double along = std::clamp(r / x.back(), 0.0, 1.0) * static_cast<double>(x.size() - 1);
         // Intervals are equal within a layer; find the right one from a first guess.
         auto k = static_cast<std::size_t>(std::min(along, static_cast<double>(x.size() - 2)));
@@ -66,10 +65,6 @@ Eigen::VectorXd on_canvas(const Canvas& c, const Solved& s, const Eigen::VectorX
                                           f * nodal[static_cast<Eigen::Index>(k) + 1];
     }
     return v;
-}
-
-double water_of(const Solved& s, const std::string& kind) {
-    return s.setup.tissues.at(kind).water_fraction;
 }
 
 } // namespace
@@ -89,9 +84,8 @@ std::vector<double> front_days(const Prediction& p) {
     return times;
 }
 
-Picture picture(const Prediction& p, int columns, const std::vector<double>& front_times) {
-    const Solved& s = *p.solved;
-    const Canvas c = canvas(s);
+Picture draw(const View& v, double time, int columns, const std::vector<double>& front_times) {
+    const Canvas c = canvas(v);
     const geometry::Box box = geometry::bounds(c.section.outline);
     Picture out;
     out.section = c.section;
@@ -100,28 +94,28 @@ Picture picture(const Prediction& p, int columns, const std::vector<double>& fro
     out.ny = std::max(1, static_cast<int>(std::lround(box.height() / out.step)));
     out.x0 = box.low.x() + out.step / 2;
     out.y0 = box.middle().y() - (out.ny - 1) * out.step / 2;
-    out.time = p.at;
-    out.core = geometry::Point(p.core.x, p.core.y);
-    if (c.spread && s.setup.power == 0)
-        out.core = geometry::Point(box.middle().x(), box.low.y() + p.core.y);
+    out.time = time;
+    out.core = v.core;
+    if (c.spread && v.setup.power == 0)
+        out.core = geometry::Point(box.middle().x(), box.low.y() + v.core.y());
     const std::size_t n = static_cast<std::size_t>(out.nx) * static_cast<std::size_t>(out.ny);
     out.kind.assign(n, ' ');
     out.arrived.assign(n, std::numeric_limits<double>::quiet_NaN());
     out.salt = out.arrived;
 
-    const Eigen::VectorXd arrived = on_canvas(c, s, s.fine->arrived(p.at));
-    const Eigen::VectorXd salt = on_canvas(c, s, s.fine->salt(p.at));
+    const Eigen::VectorXd arrived = on_canvas(c, v, v.grid.arrived(time));
+    const Eigen::VectorXd salt = on_canvas(c, v, v.grid.salt(time));
     geometry::rasterise(c.mesh, {out.x0, out.y0, out.step, out.nx, out.ny},
                         [&](int cell, int t, const std::array<double, 3>& b) {
                             const auto& k = c.mesh.triangles[t];
-                            const auto mix = [&](const Eigen::VectorXd& v) {
-                                return b[0] * v[k[0]] + b[1] * v[k[1]] + b[2] * v[k[2]];
+                            const auto mix = [&](const Eigen::VectorXd& u) {
+                                return b[0] * u[k[0]] + b[1] * u[k[1]] + b[2] * u[k[2]];
                             };
                             const std::string& kind = c.mesh.kinds[c.mesh.region[t]];
-                            const double water = water_of(s, kind), u = mix(salt) * water;
+                            const Tissue& tissue = v.setup.tissues.at(kind);
                             out.kind[cell] = kind == "fat" ? 'f' : 'l';
-                            out.arrived[cell] = mix(arrived) * water;
-                            out.salt[cell] = u / (1 + u);
+                            out.arrived[cell] = mix(arrived) * tissue.water_fraction;
+                            out.salt[cell] = tissue.salt_share(mix(salt));
                         });
     for (const geometry::Region& r : c.section.regions) {
         if (r.kind != "bone")
@@ -135,15 +129,20 @@ Picture picture(const Prediction& p, int columns, const std::vector<double>& fro
             }
     }
 
-    const double water = water_of(s, "lean");
-    const double level = p.has_nitrite ? p.target / water : p.target / (1 - p.target) / water;
+    const Tissue& tissue = v.setup.tissues.at("lean");
+    const double level = v.nitrite ? v.target / tissue.water_fraction : tissue.concentration(v.target);
     const int lean = static_cast<int>(std::find(c.mesh.kinds.begin(), c.mesh.kinds.end(), "lean") -
                                       c.mesh.kinds.begin());
     for (const double t : front_times) {
-        const Eigen::VectorXd nodal = on_canvas(c, s, p.has_nitrite ? s.fine->arrived(t) : s.fine->salt(t));
+        const Eigen::VectorXd nodal = on_canvas(c, v, v.nitrite ? v.grid.arrived(t) : v.grid.salt(t));
         out.fronts.push_back({t, geometry::level_lines(c.mesh, nodal, level, [&](int r) { return r == lean; })});
     }
     return out;
+}
+
+Picture picture(const Prediction& p, int columns, const std::vector<double>& front_times) {
+    const Solved& s = *p.solved;
+    return draw({s.setup, *s.fine, p.has_nitrite, p.target, {p.core.x, p.core.y}}, p.at, columns, front_times);
 }
 
 std::vector<Sample> profiles(const Prediction& p, const std::vector<double>& times) {
@@ -153,8 +152,9 @@ std::vector<Sample> profiles(const Prediction& p, const std::vector<double>& tim
         const Eigen::VectorXd arrived = s.fine->arrived(t), residual = s.fine->residual(t),
                               salt = s.fine->salt(t);
         const auto add = [&](double depth, const std::string& kind, double a, double r, double u) {
-            const double water = water_of(s, kind);
-            out.push_back({t, depth, kind, u * water / (1 + u * water), a * water, r * water});
+            const Tissue& tissue = s.setup.tissues.at(kind);
+            const double water = tissue.water_fraction;
+            out.push_back({t, depth, kind, tissue.salt_share(u), a * water, r * water});
         };
         if (s.fine->line) {
             const geometry::Line& l = *s.fine->line;

@@ -53,40 +53,6 @@ struct Event {
     }
 };
 
-/// Distance from a point to the nearest wet face [m].
-double depth_of(const Solved& s, const geometry::Point& p) {
-    if (s.fine->line) {
-        const geometry::Line& l = *s.fine->line;
-        double depth = l.nodes.back();
-        if (l.wet_last)
-            depth = l.nodes.back() - p.x();
-        return l.wet_first ? std::min(depth, p.x()) : depth;
-    }
-    double depth = 1e300;
-    for (const geometry::Curve& c : s.fine->mesh->curves)
-        if (c.wet)
-            for (std::size_t i = 1; i < c.points.size(); ++i)
-                depth = std::min(depth, geometry::distance(p, c.points[i - 1], c.points[i]));
-    return depth;
-}
-
-double at_spot(const Grid& grid, const Eigen::VectorXd& nodal, const geometry::Point& p) {
-    if (grid.line) {
-        const auto& x = grid.line->nodes;
-        const auto it = std::upper_bound(x.begin(), x.end(), p.x());
-        const auto i = std::clamp<std::ptrdiff_t>(it - x.begin(), 1, static_cast<std::ptrdiff_t>(x.size()) - 1);
-        const double f = (p.x() - x[i - 1]) / (x[i] - x[i - 1]);
-        return (1 - f) * nodal[i - 1] + f * nodal[i];
-    }
-    double value = nodal.minCoeff();
-    geometry::rasterise(*grid.mesh, {p.x(), p.y(), 1.0, 1, 1},
-                        [&](int, int t, const std::array<double, 3>& w) {
-                            const auto& k = grid.mesh->triangles[t];
-                            value = w[0] * nodal[k[0]] + w[1] * nodal[k[1]] + w[2] * nodal[k[2]];
-                        });
-    return value;
-}
-
 /// Fills what holds at prediction.at: core, mean, brine, errors.
 void state_at(Prediction& p, const Solved& s) {
     const double t = p.at, w = s.setup.tissues.at("lean").water_fraction;
@@ -99,19 +65,19 @@ void state_at(Prediction& p, const Solved& s) {
     const double coarse = s.coarse->lowest(t, p.has_nitrite).value;
     const double value = extrapolated(coarse, low.value);
     const double salt = p.has_nitrite ? both([&](const Grid& g, double when) {
-        return at_spot(g, g.salt(when), low.at);
+        return g.value_at(g.salt(when), low.at);
     })
                                       : value;
     const transport::System& system = s.fine->salt_chain.last().system;
     const double balance = system.held ? s.setup.salt_bath.partition * s.setup.salt_bath.concentration
                                        : system.capacity.dot(system.initial) / system.capacity.sum();
     const bool flat = s.fine->line.has_value();
-    p.core = {flat ? 0.0 : low.at.x(), flat ? low.at.x() : low.at.y(), depth_of(s, low.at)};
+    p.core = {flat ? 0.0 : low.at.x(), flat ? low.at.x() : low.at.y(), s.fine->depth(low.at)};
     p.core.salt = salt_of(salt);
     p.core.water_salt = salt / (1 + salt);
     p.core.arrived = p.has_nitrite ? value * w : 0;
     p.core.residual = p.has_nitrite ? w * both([&](const Grid& g, double when) {
-        return at_spot(g, g.residual(when), low.at);
+        return g.value_at(g.residual(when), low.at);
     })
                                     : 0;
     p.core.of_equilibrium = salt / balance;

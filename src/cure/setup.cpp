@@ -133,7 +133,7 @@ void make_shape(const Case& question, base::Records& records, Setup& s) {
         if (piece.outline_file.empty())
             throw base::InputError("--outline", "", "no file is named", "add --outline cut.csv");
         s.section = geometry::outline_from_csv(base::read_text(piece.outline_file, "--outline"),
-                                               piece.outline_file);
+                                               piece.outline_file, d.faces);
         s.half_thickness = s.section->thickness / 2;
     } else {
         const std::string near = base::nearest(shape, shape_names());
@@ -147,8 +147,8 @@ void make_shape(const Case& question, base::Records& records, Setup& s) {
         make_fat(question, records, s);
 }
 
-/// Shares the bath out: kg of brine for one unit of the cells.
-void make_bath(const Case& question, base::Records& records, Setup& s) {
+/// How much meat one unit of the cells is, and how many units a piece has.
+void make_size(const Case& question, base::Records& records, Setup& s) {
     const Piece& piece = question.piece;
     const auto density = [&](const char* kind) {
         return s.tissues.contains(kind) ? s.tissues.at(kind).density : 0.0;
@@ -173,7 +173,8 @@ void make_bath(const Case& question, base::Records& records, Setup& s) {
     }
     s.weight = piece.weight;
     s.length = piece.length;
-    double units = 1; // of the cells in one piece: its length, its face, or the ball itself
+    s.unit_mass = unit;
+    double& units = s.units; // its length, its face, or the ball itself
     const bool ball = !s.section && s.power == 2, sheet = !s.section && s.power == 0;
     if (ball) {
         if (s.weight > 0 && std::abs(s.weight / unit - 1) > 0.25)
@@ -197,12 +198,36 @@ void make_bath(const Case& question, base::Records& records, Setup& s) {
                                    "add --width, or give --weight instead");
         units = sheet ? s.length * piece.dimensions.width : s.length;
         s.weight = units * unit;
-    } else if (std::isfinite(s.pickle.mass)) {
+    }
+}
+
+} // namespace
+
+Setup make_piece(const Case& question, base::Records& records) {
+    const auto muscles = materials::muscle_names(records);
+    if (std::find(muscles.begin(), muscles.end(), question.piece.muscle) == muscles.end()) {
+        const std::string near = base::nearest(question.piece.muscle, muscles);
+        throw base::InputError("--muscle", question.piece.muscle, "is not a muscle in the tables",
+                               near.empty() ? "tidemark numbers muscle lists them"
+                                            : "did you mean " + near + "?");
+    }
+    for (const auto& o : question.overrides)
+        if (o.key != "loss")
+            records.set(o.key, o.text, o.where);
+    Setup s;
+    make_tissues(question, records, s);
+    make_shape(question, records, s);
+    make_size(question, records, s);
+    return s;
+}
+
+void put_in_brine(const Case& question, base::Records& records, Setup& s) {
+    s.pickle = make_pickle(question.brine, question.temperature, records);
+    if (std::isfinite(s.pickle.mass) && !(s.weight > 0))
         throw base::InputError("--brine", base::show_mass(s.pickle.mass),
                                "cannot be shared out without knowing how much meat is in it",
                                "add --weight \"2.5 kg\" (of one piece)");
-    }
-    const double brine = s.pickle.mass / piece.pieces / units; // per unit of the cells
+    const double brine = s.pickle.mass / question.piece.pieces / s.units; // per unit of the cells
     const auto bath = [&](const std::string& solute, double strength) {
         transport::Bath b;
         b.water = brine * s.pickle.water;
@@ -217,24 +242,9 @@ void make_bath(const Case& question, base::Records& records, Setup& s) {
     s.nitrite_bath = bath("nitrite", s.pickle.nitrite);
 }
 
-} // namespace
-
 Setup make_setup(const Case& question, base::Records& records) {
-    const auto muscles = materials::muscle_names(records);
-    if (std::find(muscles.begin(), muscles.end(), question.piece.muscle) == muscles.end()) {
-        const std::string near = base::nearest(question.piece.muscle, muscles);
-        throw base::InputError("--muscle", question.piece.muscle, "is not a muscle in the tables",
-                               near.empty() ? "tidemark numbers muscle lists them"
-                                            : "did you mean " + near + "?");
-    }
-    for (const auto& o : question.overrides)
-        if (o.key != "loss")
-            records.set(o.key, o.text, o.where);
-    Setup s;
-    s.pickle = make_pickle(question.brine, question.temperature, records);
-    make_tissues(question, records, s);
-    make_shape(question, records, s);
-    make_bath(question, records, s);
+    Setup s = make_piece(question, records);
+    put_in_brine(question, records, s);
     return s;
 }
 

@@ -19,8 +19,14 @@ namespace tidemark::cure {
 /// One tissue with both solutes.
 struct Tissue {
     double density = 0;        ///< raw [kg/m3]
-    double water_fraction = 0; ///< [kg water per kg raw tissue]
+    double water_fraction = 0; ///< [kg water per kg raw tissue], with what needles put in
+    double gain = 0;           ///< brine put in by needles, less its solutes [kg per kg raw tissue]
     transport::Medium salt, nitrite;
+
+    /// Salt of the cured tissue [kg per kg] at a concentration u in its water [kg per kg].
+    double salt_share(double u) const { return u * water_fraction / (1 + gain + u * water_fraction); }
+    /// The same turned round.
+    double concentration(double share) const { return share / (1 - share) * (1 + gain) / water_fraction; }
 };
 
 /// Everything the solve needs.
@@ -34,6 +40,8 @@ struct Setup {
     int power = 0;
     bool wet_first = false, wet_last = true;
     double half_thickness = 0; ///< [m]
+    double unit_mass = 0;      ///< raw meat in one unit of the cells: per m2, per m or whole [kg]
+    double units = 1;          ///< of the cells in one piece; 1 where the weight is unknown
     double weight = 0;         ///< of one piece [kg]; 0 unknown
     double length = 0;         ///< [m]; 0 unknown
 };
@@ -41,5 +49,10 @@ struct Setup {
 /// Applies the case's overrides to `records`, then works out the coefficients. Throws
 /// base::InputError for a case that makes no sense.
 Setup make_setup(const Case& question, base::Records& records);
+
+/// The same without a brine: tissues, cells, weight.
+Setup make_piece(const Case& question, base::Records& records);
+/// Puts the piece of make_piece() in the case's brine, shared out over the pieces in it.
+void put_in_brine(const Case& question, base::Records& records, Setup& setup);
 
 } // namespace tidemark::cure

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace tidemark::cure {
 
@@ -39,14 +40,16 @@ Grid::Grid(const Setup& setup, geometry::Line l, double first, double last) : Gr
 }
 
 void Grid::begin_bath(const Setup& setup, double first, double last) {
-    begin(false, 0, setup, {setup.salt_bath, {}, first, last});
+    begin(false, 0, setup, {setup.salt_bath, {}, false, first, last});
     if (setup.pickle.nitrite > 0)
-        begin(true, 0, setup, {setup.nitrite_bath, {}, first, last});
+        begin(true, 0, setup, {setup.nitrite_bath, {}, false, first, last});
 }
 
 void Grid::prepare(const Setup& setup) {
     lean = static_cast<int>(std::find(kinds().begin(), kinds().end(), "lean") - kinds().begin());
-    lean_water = assemble(setup, setup.salt_bath, false, {}).region_water[lean];
+    const transport::System system = assemble(setup, false, {setup.salt_bath, {}});
+    water = transport::node_water(system);
+    lean_water = system.region_water[lean];
     lowest_ = mesh ? std::make_unique<geometry::LowestPoint>(*mesh, lean)
                    : std::make_unique<geometry::LowestPoint>(*line, lean);
     const Eigen::VectorXd none = Eigen::VectorXd::Zero(nodes());
@@ -58,29 +61,50 @@ void Grid::fill(const Eigen::VectorXd& salt, const Eigen::VectorXd& nitrite) {
     nitrite_chain = transport::Chain(nitrite, lean_water / lean_water.sum());
 }
 
-transport::System Grid::assemble(const Setup& setup, const transport::Bath& bath, bool nitrite,
-                                 const std::vector<std::string>& sealed) const {
+transport::System Grid::assemble(const Setup& setup, bool nitrite, const Contact& contact) const {
     std::vector<transport::Medium> media;
     for (const std::string& kind : kinds()) {
         const Tissue& tissue = setup.tissues.at(kind);
         media.push_back(nitrite ? tissue.nitrite : tissue.salt);
     }
-    if (sealed.empty())
-        return mesh ? transport::assemble(*mesh, media, bath) : transport::assemble(*line, media, bath);
-    if (mesh)
-        return transport::assemble(*mesh, media, bath);
-    geometry::Line shut = *line; // a round's or a ball's only face is all of them
-    const auto names = [&](const char* face) { return std::ranges::find(sealed, face) != sealed.end(); };
-    shut.wet_last = line->wet_last && !names("top");
-    shut.wet_first = line->wet_first && !names("bottom");
-    return transport::assemble(shut, media, bath);
+    if (mesh) {
+        if (contact.closed) {
+            geometry::Mesh shut = *mesh;
+            shut.wet.assign(shut.wet.size(), false);
+            for (geometry::Curve& curve : shut.curves)
+                curve.wet = false;
+            return transport::assemble(shut, media, contact.bath);
+        }
+        if (!contact.sealed.empty())
+            return transport::assemble(geometry::with_sealed(*mesh, *section_, contact.sealed, "--stage"), media,
+                                       contact.bath);
+        return transport::assemble(*mesh, media, contact.bath);
+    }
+    geometry::Line shut = *line;
+    const auto open = [&](const char* face) {
+        return !contact.closed && std::ranges::find(contact.sealed, face) == contact.sealed.end();
+    };
+    shut.wet_last = line->wet_last && open("top");
+    shut.wet_first = line->wet_first && open("bottom");
+    return transport::assemble(shut, media, contact.bath);
 }
 
 void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& contact) {
     transport::Chain& chain = nitrite ? nitrite_chain : salt_chain;
-    transport::System system = assemble(setup, contact.bath, nitrite, contact.sealed);
+    transport::System system = assemble(setup, nitrite, contact);
     const bool start = chain.empty();
-    transport::start_from(system, start ? chain.initial() : chain.free(from), contact.bath.concentration);
+    Eigen::VectorXd nodal = chain.before(from);
+    if (contact.coat > 0) { // spread over the wall cells, which stand for the faces
+        Contact open = contact;
+        open.closed = false;
+        const transport::System wet = assemble(setup, nitrite, open);
+        Eigen::VectorXd wall = water;
+        for (Eigen::Index i = 0; i < wall.size(); ++i)
+            if (wet.unknown[static_cast<std::size_t>(i)] != wet.bath())
+                wall[i] = 0;
+        nodal.array() += (wall.array() > 0).cast<double>() * contact.coat / wall.sum();
+    }
+    transport::start_from(system, nodal, contact.bath.concentration);
     // One loss serves all tissues (setup.cpp), so free and reacted add up node by node.
     const Tissue& tissue = setup.tissues.at("lean");
     const double loss = nitrite ? tissue.nitrite.loss : tissue.salt.loss;
@@ -88,13 +112,21 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
     const transport::Spectrum* donor = nullptr;
     if (nitrite && start && !salt_chain.empty())
         donor = dynamic_cast<const transport::Spectrum*>(salt_chain.links().front().history.get());
-    if (setup.clock)
-        history = std::make_shared<transport::Stepper>(system, *setup.clock, contact.last, step_tolerance);
-    else if (donor)
+    if (setup.clock) {
+        const transport::Clock& clock = *setup.clock;
+        const double into = contact.into;
+        const auto from_here = [into](const std::function<double(double)>& f) {
+            return [f, into, before = f(into)](double t) { return f(into + t) - before; };
+        };
+        history = std::make_shared<transport::Stepper>(
+            system, transport::Clock{from_here(clock.diffusion), from_here(clock.loss)}, contact.last,
+            step_tolerance);
+    }
+    if (!history && donor)
         history = std::make_shared<transport::Spectrum>(system, *donor);
-    else
+    if (!history)
         history = std::make_shared<transport::Spectrum>(system, contact.first, contact.last, time_tolerance);
-    chain.begin(from, std::move(system), std::move(history), loss);
+    chain.begin(from, std::move(system), std::move(history), loss, contact.coat);
 }
 
 Eigen::VectorXd Grid::arrived(double t) const {
@@ -108,7 +140,9 @@ Eigen::VectorXd Grid::residual(double t) const {
 Eigen::VectorXd Grid::salt(double t) const { return salt_chain.free(t); }
 
 geometry::Lowest Grid::lowest(double t, bool nitrite) const {
-    return (*lowest_)(nitrite ? arrived(t) : salt(t));
+    geometry::Lowest low = (*lowest_)(nitrite ? arrived(t) : salt(t));
+    low.value = std::max(low.value, 0.0); // a fit across a jump may fall below what there can be
+    return low;
 }
 
 double Grid::mean_salt(double t) const { return salt_chain.mean(t).first; }
@@ -123,6 +157,37 @@ double Grid::mass_balance_error(double t) const {
 }
 
 double Grid::time_error() const { return std::max(salt_chain.time_error(), nitrite_chain.time_error()); }
+
+double Grid::depth(const geometry::Point& p) const {
+    if (line) {
+        double depth = line->nodes.back();
+        if (line->wet_last)
+            depth = line->nodes.back() - p.x();
+        return line->wet_first ? std::min(depth, p.x()) : depth;
+    }
+    double depth = std::numeric_limits<double>::infinity();
+    for (const geometry::Curve& c : mesh->curves)
+        for (std::size_t i = 1; c.wet && i < c.points.size(); ++i)
+            depth = std::min(depth, geometry::distance(p, c.points[i - 1], c.points[i]));
+    return depth;
+}
+
+double Grid::value_at(const Eigen::VectorXd& nodal, const geometry::Point& p) const {
+    if (line) {
+        const auto& x = line->nodes;
+        const auto it = std::upper_bound(x.begin(), x.end(), p.x());
+        const auto i = std::clamp<std::ptrdiff_t>(it - x.begin(), 1, static_cast<std::ptrdiff_t>(x.size()) - 1);
+        const double f = (p.x() - x[i - 1]) / (x[i] - x[i - 1]);
+        return (1 - f) * nodal[i - 1] + f * nodal[i];
+    }
+    double value = nodal.minCoeff();
+    geometry::rasterise(*mesh, {p.x(), p.y(), 1.0, 1, 1},
+                        [&](int, int t, const std::array<double, 3>& w) {
+                            const auto& k = mesh->triangles[t];
+                            value = w[0] * nodal[k[0]] + w[1] * nodal[k[1]] + w[2] * nodal[k[2]];
+                        });
+    return value;
+}
 
 double first_of_interest(const Setup& setup, double span) {
     const double a = setup.half_thickness, D = setup.tissues.at("lean").salt.diffusivity;

@@ -33,7 +33,10 @@ public:
     struct Contact {
         transport::Bath bath;
         std::vector<std::string> sealed; ///< faces shut in this stage, besides the piece's own
-        double first = 0, last = 0;      ///< [s] from the stage's beginning: the span solved for
+        bool closed = false;             ///< nothing touches the piece; the bath stands for nothing
+        double first = 0, last = 0;      ///< [s] from `from`: the span solved for
+        double into = 0;                 ///< [s] of the stage's clock at `from`
+        double coat = 0;                 ///< closed: put on the wet faces beforehand [kg per unit]
     };
     /// Begins a stage at `from` [s], with the tissues of `setup` and its clock if it has one.
     void begin(bool nitrite, double from, const Setup& setup, const Contact& contact);
@@ -52,6 +55,9 @@ public:
     double mean_salt(double t) const;
     double mean_arrived(double t) const;
     double mean_residual(double t) const;
+    double depth(const geometry::Point& p) const; ///< to the nearest wet face [m]
+    /// Nodal values read at a point of the section, or at p.x() along the line.
+    double value_at(const Eigen::VectorXd& nodal, const geometry::Point& p) const;
     double mass_balance_error(double t) const; ///< the worse of the two solutes [1]
     double time_error() const;
 
@@ -59,13 +65,12 @@ public:
     std::optional<geometry::Line> line;
     transport::Chain salt_chain, nitrite_chain;
     int lean = 0;
-    Eigen::VectorXd lean_water; ///< of each node [kg water]
+    Eigen::VectorXd water, lean_water; ///< of each node [kg], in all and in the lean
     Eigen::Index nodes() const { return lean_water.size(); }
 
 private:
     void prepare(const Setup& setup);
-    transport::System assemble(const Setup& setup, const transport::Bath& bath, bool nitrite,
-                               const std::vector<std::string>& sealed) const;
+    transport::System assemble(const Setup& setup, bool nitrite, const Contact& contact) const;
     const std::vector<std::string>& kinds() const { return mesh ? mesh->kinds : line->kinds; }
     std::optional<geometry::Section> section_;
     std::unique_ptr<geometry::LowestPoint> lowest_;

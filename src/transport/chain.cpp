@@ -32,12 +32,16 @@ void start_from(System& s, const VectorXd& nodal, double concentration) {
 
 Chain::Chain(VectorXd initial, VectorXd mean) : initial_(std::move(initial)), mean_(std::move(mean)) {}
 
-void Chain::begin(double from, System system, std::shared_ptr<const History> history, double loss) {
+void Chain::begin(double from, System system, std::shared_ptr<const History> history, double loss,
+                  double given) {
+    const VectorXd nodal = before(from);
+    while (!links_.empty() && links_.back().from >= from)
+        links_.pop_back();
     Link link;
     link.from = from;
-    const VectorXd nodal = links_.empty() ? initial_ : free(from);
+    link.jump = given;
     link.reacted = links_.empty() ? VectorXd::Zero(initial_.size()).eval()
-                                  : (arrived(from) - nodal).eval();
+                                  : (arrived(from) - free(from)).eval();
     if (system.held) {
         const VectorXd water = node_water(system);
         for (Eigen::Index i = 0; i < water.size(); ++i)
@@ -60,9 +64,19 @@ void Chain::begin(double from, System system, std::shared_ptr<const History> his
     links_.push_back(std::move(link));
 }
 
+VectorXd Chain::before(double t) const {
+    std::size_t k = links_.size();
+    while (k > 0 && links_[k - 1].from >= t)
+        --k;
+    if (k == 0)
+        return initial_;
+    const Link& l = links_[k - 1];
+    return l.history->at(t - l.from).free(l.system.unknown);
+}
+
 std::size_t Chain::link_at(double t) const {
     std::size_t k = links_.size() - 1;
-    while (k > 0 && t < links_[k].from)
+    while (k > 0 && t <= links_[k].from)
         --k;
     return k;
 }
@@ -96,24 +110,32 @@ double Chain::taken(std::size_t k, double t) const {
     // A bath that shares its unknown with wall nodes starts at their common value, so its own start
     // is what the whole had less what the tissue brought.
     const VectorXd water = node_water(s);
-    const VectorXd nodal = k == 0 ? initial_ : VectorXd(links_[k - 1].history->at(l.from - links_[k - 1].from)
-                                                            .free(links_[k - 1].system.unknown));
-    const double started = s.capacity.dot(s.initial) - water.dot(nodal);
+    const double started = s.capacity.dot(s.initial) - water.dot(before(l.from));
     const State now = l.history->at(t - l.from);
     return started - s.bath_capacity * (now.free[s.bath()] + s.bath_loss * now.dose[s.bath()]);
+}
+
+double Chain::taken_between(double from, double to) const {
+    double sum = 0;
+    for (std::size_t k = 0; k < links_.size() && links_[k].from < to; ++k) {
+        const double end = k + 1 < links_.size() ? std::min(to, links_[k + 1].from) : to;
+        if (end > from)
+            sum += taken(k, end) - (from > links_[k].from ? taken(k, from) : 0);
+    }
+    return sum;
 }
 
 double Chain::mass_balance_error(double t) const {
     const std::size_t last = link_at(t);
     const VectorXd water = node_water(links_[last].system);
-    const double now = water.dot(arrived(t)), before = water.dot(initial_);
-    double in = 0, largest = std::max({std::abs(now), std::abs(before), 1e-300});
+    const double now = water.dot(arrived(t)), start = water.dot(initial_);
+    double in = 0, largest = std::max({std::abs(now), std::abs(start), 1e-300});
     for (std::size_t k = 0; k <= last; ++k) {
         const double part = taken(k, k == last ? t : links_[k + 1].from);
         in += part;
         largest = std::max(largest, std::abs(part));
     }
-    return std::abs(now - before - in) / largest;
+    return std::abs(now - start - in) / largest;
 }
 
 double Chain::time_error() const {

@@ -25,28 +25,32 @@ void start_from(System& system, const Eigen::VectorXd& nodal, double concentrati
 class Chain {
 public:
     struct Link {
-        double from = 0; ///< [s]
+        double from = 0; ///< [s]; its end is the next link's
         System system;
         std::shared_ptr<const History> history;
         double loss = 0;         ///< of all tissue in this stage [1/s]
         Eigen::VectorXd reacted; ///< at the nodes before this stage [kg per kg water]
-        double jump = 0;         ///< what wall nodes took from a held bath at once [kg]
+        double jump = 0;         ///< what wall nodes took from a held bath, or were given, at once [kg]
         std::function<std::pair<double, double>(double)> mean; ///< {w.free, w.dose}, on its own clock
     };
 
     /// `initial` [kg per kg water] at the nodes, `mean` the weights of the mean to follow [1].
     Chain(Eigen::VectorXd initial, Eigen::VectorXd mean);
 
-    /// Begins a stage at `from` [s], at or after the last stage's beginning, which ends there.
-    /// `system` must have been started from free(from).
-    void begin(double from, System system, std::shared_ptr<const History> history, double loss);
+    /// Begins a stage at `from` [s], which ends the one before; stages not begun by then never were.
+    /// `system` must have been started from before(from).
+    /// `given` [kg] is what the tissue got at that very moment by other ways than a bath.
+    void begin(double from, System system, std::shared_ptr<const History> history, double loss,
+               double given = 0);
 
     const Eigen::VectorXd& initial() const { return initial_; }
+    /// Free solute at the nodes that a stage beginning at t starts from [kg per kg water].
+    Eigen::VectorXd before(double t) const;
     bool empty() const { return links_.empty(); }
     const std::vector<Link>& links() const { return links_; }
     const Link& last() const { return links_.back(); }
 
-    /// At the nodes at t [s]: free, and free and reacted together [kg per kg water].
+    /// At the nodes at t [s], where stages meet that of the one ending: free, and free and reacted together [kg per kg water].
     Eigen::VectorXd free(double t) const;
     Eigen::VectorXd arrived(double t) const;
     /// Weighted means of the same {free, arrived}.
@@ -57,6 +61,8 @@ public:
     /// What the tissue took from the bath of link k up to t [kg], negative in a soak; from the
     /// link's beginning, for t within it.
     double taken(std::size_t k, double t) const;
+    /// The same over all links between two times [kg].
+    double taken_between(double from, double to) const;
     /// |held and reacted in the tissue - at the start - taken from the baths| over the largest [1].
     double mass_balance_error(double t) const;
     double time_error() const; ///< of all stages together, relative [1]

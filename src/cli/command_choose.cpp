@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+/// Read everything, run the methods, print.
+#include "cli/command_choose.hpp"
+
+#include "base/calendar.hpp"
+#include "base/error.hpp"
+#include "cli/flags.hpp"
+#include "cli/options.hpp"
+#include "cli/plan_from_options.hpp"
+#include "cli/progress.hpp"
+#include "cli/values.hpp"
+#include "cure/choose.hpp"
+#include "materials/limits.hpp"
+#include "output/choose_report.hpp"
+
+#include <functional>
+#include <iostream>
+
+namespace tidemark::cli {
+namespace {
+
+void help(bool all) {
+    std::cout << "tidemark choose --thickness LENGTH --weight MASS [flags]\n"
+                 "tidemark choose --case FILE [flags]\n"
+                 "Sets immersion, needles, dry rub and bag side by side on one cut and recommends one.\n\n"
+              << flags_of("choose", all);
+}
+
+} // namespace
+
+void command_choose(const std::vector<std::string>& words) {
+    const Options options = read_options(words, "choose");
+    if (options.on("help") || options.on("help-all")) {
+        help(options.on("help-all"));
+        return;
+    }
+    const Values values(options);
+    base::Records records = base::Records::built_in();
+    Options with_brine = options;
+    cure::ChooseQuestion question;
+    question.own_brine = options.find("brine-salt") || options.find("water");
+    question.salt = values.get("target-salt", question.salt);
+    question.nitrite = values.get("target-nitrite", question.nitrite);
+    question.even = values.get("even", question.even);
+    question.law = values.name("law", materials::code_names(records), question.law);
+    question.product = values.name("product", materials::product_classes(records), question.product);
+    if (!options.find("pump"))
+        with_brine.add("pump", {"10 %", "--pump"});
+    question.pump = *pump_from_options(with_brine);
+    if (!question.own_brine) // made up later; the case wants one
+        with_brine.add("brine-salt", {"5 %", "--brine-salt"});
+    const Asked asked = case_from_options(with_brine, records);
+    question.base = asked.question;
+
+    std::optional<std::chrono::local_seconds> start, ready;
+    if (const Given* given = options.find("start"))
+        start = base::parse_moment(given->text, given->where);
+    if (const Given* given = options.find("ready")) {
+        ready = base::parse_moment(given->text, given->where);
+        if (start) {
+            question.within = static_cast<double>((*ready - *start).count());
+            if (*question.within <= 0)
+                throw base::InputError(given->where, given->text, "is not after the start",
+                                       "give a later date, or an earlier --start");
+        }
+    }
+    cure::Choice choice;
+    {
+        Progress progress;
+        choice = cure::choose(question, records, std::ref(progress));
+    }
+    for (const std::string& warning : asked.warnings)
+        choice.cautions.insert(choice.cautions.begin(), warning);
+    std::cout << (options.on("json") ? output::choose_json(choice) : output::choose_report(choice, start, ready));
+    std::cout.flush();
+}
+
+} // namespace tidemark::cli

@@ -1,0 +1,80 @@
+// SPDX-License-Identifier: MIT
+/// Read everything, check where to write, run, print, write the calendar.
+#include "cli/command_plan.hpp"
+
+#include "base/error.hpp"
+#include "base/file.hpp"
+#include "cli/flags.hpp"
+#include "cli/options.hpp"
+#include "cli/plan_from_options.hpp"
+#include "cli/progress.hpp"
+#include "cli/stages.hpp"
+#include "output/plan_calendar.hpp"
+#include "output/plan_report.hpp"
+
+#include <fstream>
+#include <functional>
+#include <iostream>
+
+namespace tidemark::cli {
+namespace {
+
+constexpr int screen_columns = 168; // four for each character of the map
+
+void help(bool all) {
+    std::cout << "tidemark plan --thickness LENGTH --brine-salt SHARE --stage \"brine, 7 d\" --stage ...\n"
+                 "tidemark plan --case FILE [flags]\n"
+                 "Follows a piece through a schedule of stages, with its dates.\n\n"
+              << stage_help << flags_of("plan", all);
+}
+
+std::chrono::sys_seconds now() {
+    return std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+}
+
+} // namespace
+
+void command_plan(const std::vector<std::string>& words) {
+    const Options options = read_options(words, "plan");
+    if (options.on("help") || options.on("help-all")) {
+        help(options.on("help-all"));
+        return;
+    }
+    base::Records records = base::Records::built_in();
+    const AskedPlan asked = plan_from_options(options, records);
+    const Given* calendar = options.find("calendar");
+    const Given* start = options.find("start");
+    std::optional<std::chrono::local_seconds> begin;
+    if (start)
+        begin = base::parse_moment(start->text, start->where);
+    if (calendar) {
+        if (!begin)
+            throw base::InputError(calendar->where, calendar->text, "needs the day the schedule begins",
+                                   "add --start \"2026-12-05 18:00\"");
+        base::check_writable(calendar->text, calendar->where);
+    }
+
+    cure::PlanResult result;
+    {
+        Progress progress;
+        result = cure::run(asked.plan, records, std::ref(progress));
+    }
+    result.warnings.insert(result.warnings.begin(), asked.warnings.begin(), asked.warnings.end());
+    const double end = result.stages.back().to;
+    if (options.on("json")) {
+        std::cout << output::plan_json(result);
+    } else {
+        std::cout << output::plan_report(result, cure::section_at(result, end, screen_columns, {}),
+                                         cure::across_at(result, end, screen_columns));
+        if (begin)
+            std::cout << '\n' << output::calendar_text(output::plan_entries(result), *begin);
+    }
+    std::cout.flush();
+    if (calendar)
+        base::write_aside(calendar->text, [&](const std::string& path) {
+            std::ofstream(path, std::ios::binary)
+                << output::icalendar(output::plan_entries(result), *begin, asked.plan.name, now());
+        });
+}
+
+} // namespace tidemark::cli

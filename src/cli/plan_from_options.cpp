@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: MIT
+#include "cli/plan_from_options.hpp"
+
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+#include "cli/stages.hpp"
+#include "cli/values.hpp"
+#include "materials/limits.hpp"
+
+namespace tidemark::cli {
+
+std::optional<cure::Pump> pump_from_options(const Options& options) {
+    const Values values(options);
+    const auto share = values.get("pump");
+    if (!share) {
+        for (const char* flag : {"needle-spacing", "row-spacing", "deposit", "unevenness", "needle-margin", "pump-salt",
+                                 "pump-nitrite"})
+            if (const Given* given = options.find(flag))
+                throw base::InputError(given->where, given->text, "goes with needles only", "add --pump \"10 %\"");
+        return std::nullopt;
+    }
+    cure::Pump pump;
+    pump.share = *share;
+    pump.needles.spacing = values.get("needle-spacing", 0.03);
+    pump.needles.row_spacing = values.get("row-spacing", pump.needles.spacing);
+    pump.needles.staggered = options.on("staggered");
+    pump.needles.deposit = values.get("deposit", pump.needles.spacing / 3);
+    pump.needles.unevenness = values.get("unevenness", 1);
+    pump.needles.margin = values.get("needle-margin", pump.needles.spacing / 2);
+    if (const auto salt = values.get("pump-salt")) {
+        pump.brine.emplace();
+        pump.brine->salt = *salt;
+        pump.brine->nitrite = values.get("pump-nitrite");
+    } else if (const Given* given = options.find("pump-nitrite")) {
+        throw base::InputError(given->where, given->text, "is the nitrite of a brine whose salt is not given",
+                               "add --pump-salt \"10 %\"");
+    }
+    return pump;
+}
+
+AskedPlan plan_from_options(const Options& options, base::Records& records) {
+    const Values values(options);
+    Asked asked = case_from_options(options, records);
+    AskedPlan out{{}, asked.warnings};
+    cure::Plan& plan = out.plan;
+    plan.base = asked.question;
+    plan.name = "the schedule";
+    plan.pump = pump_from_options(options);
+    plan.law = values.name("law", materials::code_names(records), plan.law);
+    plan.product = values.name("product", materials::product_classes(records), plan.product);
+    const StageContext context{plan.base.brine.premix_strength, plan.base.piece.weight};
+    int number = 0;
+    for (const Given& given : options.all("stage")) {
+        ++number;
+        const bool flag = given.where.starts_with("--");
+        plan.stages.push_back(
+            stage_from_text({given.text, given.where + (flag ? " " + std::to_string(number) : "")}, context));
+    }
+    return out;
+}
+
+} // namespace tidemark::cli

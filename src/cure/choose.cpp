@@ -1,0 +1,257 @@
+// SPDX-License-Identifier: MIT
+#include "cure/choose.hpp"
+
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+#include "cure/ingoing.hpp"
+#include "cure/plan_setup.hpp"
+#include "cure/say.hpp"
+#include "materials/brine.hpp"
+#include "materials/limits.hpp"
+#include "materials/solutes.hpp"
+#include "materials/targets.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::cure {
+
+namespace {
+
+using Kind = Stage::Kind;
+using What = Until::What;
+
+std::string days(double seconds) { return base::significant(seconds / 86400, 2) + " days"; }
+
+Stage stage(Kind kind, What until, double value = 0) {
+    Stage s;
+    s.kind = kind;
+    s.until = Until{until, value};
+    s.where = "choose";
+    return s;
+}
+
+/// Salt on the raw weight [kg per kg] for a mean of the cured meat.
+double load(double mean) { return mean / (1 - mean); }
+
+/// A brine of the meat's own weight that would balance at the aim.
+Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& piece) {
+    const double meat = piece.weight > 0 ? piece.weight * q.base.piece.pieces : 0;
+    if (!(meat > 0))
+        throw base::InputError("--weight", "", "is needed to make up the brine",
+                               "add --weight \"2.5 kg\", or give the brine with --brine-salt");
+    const Tissue& lean = piece.tissues.at("lean");
+    const double water = meat; // of the brine
+    const double salt = salt_for_balance(q.salt, water,
+                                         {meat, lean.water_fraction, materials::partition(records, "salt")});
+    Brine b;
+    b.mass = water + salt;
+    b.salt = salt / *b.mass;
+    b.nitrite = nitrite_for_whole(q.nitrite, meat, *b.mass) / *b.mass;
+    return b;
+}
+
+Plan plan_of(const ChooseQuestion& q, const std::string& name) {
+    Plan p;
+    p.name = name;
+    p.base = q.base;
+    p.law = q.law;
+    p.product = q.product;
+    return p;
+}
+
+/// The aim as salt and nitrite of a brine pumped to `share`.
+Brine pump_brine(const ChooseQuestion& q, double share, double most) {
+    Brine b;
+    b.salt = std::min(q.salt * (1 + share) / share, most);
+    b.nitrite = q.nitrite / share;
+    return b;
+}
+
+std::string strength(const Brine& b) {
+    std::string text = percent(b.salt.value_or(0)) + " salt";
+    if (b.nitrite.value_or(0) > 0)
+        text += ", " + ppm(*b.nitrite) + " nitrite";
+    return text;
+}
+
+std::string why_not(const ChooseQuestion& q, const Method& m, const materials::Band& taste) {
+    const PlanResult& r = m.result;
+    const StageResult& cure = r.stages.front();
+    if (!r.hazards.empty())
+        return r.hazards.front();
+    if (!r.cured)
+        return r.has_nitrite ? "the core is not cured in " + days(cure.to - cure.from) +
+                                   (r.thiele >= 2 ? ": nitrite is used up on its way in" : "") + " (" +
+                                   ppm(r.stages.back().end.core_arrived) + " of " + ppm(r.target) + ")"
+                             : "the core does not get its salt in " + days(cure.to - cure.from);
+    if (m.latest && m.pull && *m.latest < *m.pull)
+        return "the core is cured only after " + r.last_good_reason + ", on day " +
+               base::significant(*m.pull / 86400, 3);
+    if (r.stages.back().end.mean_salt < taste.low * (1 - 1e-6))
+        return "under-salted: mean " + percent(r.stages.back().end.mean_salt);
+    if (q.within && m.ready && *m.ready > *q.within)
+        return "ready only after " + days(*m.ready) + ", and there are " + days(*q.within);
+    return "";
+}
+
+Method run_method(const ChooseQuestion& q, Plan plan, std::string made, const base::Records& records,
+                  const materials::Band& taste) {
+    Method m;
+    m.name = plan.name;
+    m.made = std::move(made);
+    m.result = run(plan, records);
+    const PlanResult& r = m.result;
+    if (r.stages.front().met)
+        m.pull = r.stages.front().to;
+    m.latest = r.last_good;
+    if (std::ranges::all_of(r.stages, &StageResult::met))
+        m.ready = r.stages.back().to;
+    m.ruled_out = why_not(q, m, taste);
+    return m;
+}
+
+/// Whether a piece `scale` times as thick, all else in proportion, has a day to pull it on.
+bool cures(const ChooseQuestion& q, double scale, const base::Records& records, std::string& reason) {
+    Case c = q.base;
+    geometry::Dimensions& d = c.piece.dimensions;
+    for (double geometry::Dimensions::*m : {&geometry::Dimensions::thickness, &geometry::Dimensions::width,
+                                            &geometry::Dimensions::fat_cap, &geometry::Dimensions::bone_diameter,
+                                            &geometry::Dimensions::bone_depth})
+        d.*m *= scale;
+    c.piece.length = 0;
+    c.cells = std::min(c.cells, 16.0);
+    if (c.piece.weight > 0) { // the same share of brine, whatever the size
+        c.piece.weight *= scale * scale * (c.piece.shape == "ball" ? scale : 1);
+        if (c.brine.mass)
+            *c.brine.mass *= c.piece.weight / q.base.piece.weight;
+        if (c.brine.volume)
+            *c.brine.volume *= c.piece.weight / q.base.piece.weight;
+        for (auto* part : {&c.brine.water, &c.brine.ice, &c.brine.cold_water, &c.brine.salt_added, &c.brine.sugar,
+                           &c.brine.premix, &c.brine.erythorbate})
+            if (*part)
+                **part *= c.piece.weight / q.base.piece.weight;
+    }
+    const Prediction p = predict(c, records);
+    if (!p.pull)
+        reason = "the core is not cured in " + days(c.horizon) +
+                 (p.thiele >= 2 ? ", since nitrite is used up on its way in" : "");
+    else if (p.last_good && *p.last_good < *p.pull)
+        reason = "the core is cured only after " + p.last_good_reason;
+    return p.pull && !(p.last_good && *p.last_good < *p.pull);
+}
+
+void thickness_limit(Choice& c, const base::Records& records, const Setup& piece) {
+    const transport::Medium& m = piece.tissues.at("lean").nitrite;
+    if (m.loss > 0)
+        c.thiele_thickness = 4 * std::sqrt(m.diffusivity / m.loss);
+    if (c.question.base.piece.shape == "outline")
+        return; // a drawn section is not scaled
+    double low = 0.25, high = 4;
+    std::string reason;
+    if (!cures(c.question, low, records, reason) || cures(c.question, high, records, reason))
+        return;
+    while (high / low > 1.02) {
+        const double middle = std::sqrt(low * high);
+        (cures(c.question, middle, records, reason) ? low : high) = middle;
+    }
+    cures(c.question, high, records, c.thickest_reason);
+    c.thickest = low * 2 * piece.half_thickness;
+}
+
+void recommend(Choice& c) {
+    for (std::size_t k = 0; k < c.methods.size(); ++k) {
+        const Method& m = c.methods[k];
+        if (!m.ruled_out.empty() || !m.ready)
+            continue;
+        if (!c.best) {
+            c.best = k;
+            continue;
+        }
+        // Ready in time, whatever is gentlest: fewer hands, then sooner.
+        const Method& b = c.methods[*c.best];
+        const auto rank = [](const Method& x) { return std::pair(*x.ready, x.result.hands); };
+        if (rank(m) < rank(b))
+            c.best = k;
+    }
+    if (!c.best) {
+        c.recommendation = "None of the methods can be recommended for this piece as it stands: ";
+        c.recommendation += c.methods.front().name + ": " + c.methods.front().ruled_out + '.';
+        return;
+    }
+    const Method& m = c.methods[*c.best];
+    c.recommendation = "Choose " + m.name + ": it is the soonest ready of those that can be done, after " +
+                       days(*m.ready) + ", with a mean of " + percent(m.result.stages.back().end.mean_salt) + " salt";
+    for (const Method& other : c.methods)
+        if (&other != &m && !other.ruled_out.empty()) {
+            c.recommendation += "; " + other.name + " is out because " + other.ruled_out;
+            break;
+        }
+    c.recommendation += '.';
+}
+
+} // namespace
+
+Choice choose(const ChooseQuestion& asked, const base::Records& library, const Progress& progress) {
+    const auto report = [&](double done, const std::string& step) {
+        if (progress)
+            progress(done, step);
+    };
+    Choice c;
+    c.question = asked;
+    ChooseQuestion& q = c.question;
+    base::Records records = library;
+    const Setup piece = make_piece(q.base, records);
+    if (!q.own_brine)
+        q.base.brine = balancing(q, records, piece);
+    const materials::Band taste = materials::taste_band(records);
+
+    report(0, "immersion");
+    Plan immersion = plan_of(q, "immersion");
+    immersion.stages = {stage(Kind::cover, What::cured, taste.low), stage(Kind::rest, What::even, q.even)};
+    const Pickle pickle = make_pickle(q.base.brine, q.base.temperature, records);
+    c.methods.push_back(run_method(q, immersion,
+                                   "brine of " + percent(pickle.salt) + " salt" +
+                                       (pickle.nitrite > 0 ? ", " + ppm(pickle.nitrite) + " nitrite" : "") +
+                                       (std::isfinite(pickle.mass) ? ", " + base::show_mass(pickle.mass) : ""),
+                                   library, taste));
+    report(0.3, "needles");
+    Plan needles = plan_of(q, "needles");
+    needles.pump = q.pump;
+    if (!needles.pump->brine)
+        needles.pump->brine = pump_brine(q, q.pump.share, 0.95 * materials::solubility(records, q.base.temperature));
+    needles.stages = {stage(Kind::rest, What::cured, taste.low), stage(Kind::rest, What::even, q.even)};
+    c.methods.push_back(run_method(q, needles,
+                                   "pumped to " + percent(q.pump.share) + " with " + strength(*needles.pump->brine),
+                                   library, taste));
+    report(0.5, "dry");
+    for (const Kind kind : {Kind::rub, Kind::bag}) {
+        Plan dry = plan_of(q, kind == Kind::rub ? "dry rub" : "bag");
+        Stage s = stage(kind, What::cured, taste.low);
+        const double saturated = materials::solubility(records, q.base.temperature);
+        s.salt = load(q.salt);
+        s.nitrite = q.nitrite;
+        if (kind == Kind::rub) // what drips off takes its salt with it
+            s.salt += records.si("practice.purge") * saturated;
+        dry.stages = {s, stage(Kind::rest, What::even, q.even)};
+        c.methods.push_back(run_method(q, dry,
+                                       base::significant(1000 * s.salt, 3) + " g/kg salt" +
+                                           (s.nitrite > 0 ? ", " + ppm(s.nitrite) + " nitrite" : "") +
+                                           (kind == Kind::rub ? ", drip drained" : ", drip kept"),
+                                       library, taste));
+    }
+    report(0.8, "limits");
+    thickness_limit(c, library, piece);
+    if (const Method& m = c.methods.front(); m.pull && m.latest && *m.latest < *m.pull)
+        c.opening_salt = predict(q.base, library).opening_salt;
+    recommend(c);
+    for (const Method& m : c.methods)
+        for (const std::string& text : m.result.cautions)
+            if (std::ranges::find(c.cautions, text) == c.cautions.end())
+                c.cautions.push_back(text);
+    report(1, "done");
+    return c;
+}
+
+} // namespace tidemark::cure

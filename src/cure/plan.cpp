@@ -1,0 +1,229 @@
+// SPDX-License-Identifier: MIT
+#include "cure/plan.hpp"
+
+#include "base/text.hpp"
+#include "cure/picture.hpp"
+#include "cure/plan_advice.hpp"
+#include "cure/plan_setup.hpp"
+#include "materials/colour.hpp"
+#include "materials/meat.hpp"
+#include "materials/targets.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::cure {
+
+/// The setups outlive the tracks that refer to them.
+class PlanSolved {
+public:
+    explicit PlanSolved(PlanSetup s) : setup(std::move(s)) {}
+    PlanSetup setup;
+    std::unique_ptr<Track> coarse, fine;
+};
+
+namespace {
+
+double extrapolated(double coarse, double fine) { return fine + (fine - coarse) / 3; }
+
+std::optional<double> extrapolated(const std::optional<double>& coarse, const std::optional<double>& fine) {
+    if (!coarse || !fine)
+        return fine;
+    return extrapolated(*coarse, *fine);
+}
+
+Reading extrapolated(const Reading& c, const Reading& f) {
+    Reading r = f;
+    for (double Reading::*m : {&Reading::time, &Reading::mean_salt, &Reading::core_salt, &Reading::surface_salt,
+                               &Reading::least_salt, &Reading::most_salt, &Reading::core_arrived,
+                               &Reading::mean_arrived, &Reading::core_residual, &Reading::mean_residual})
+        r.*m = extrapolated(c.*m, f.*m);
+    return r;
+}
+
+std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const PlanSetup& setup, const Plan& plan, bool across) {
+    if (plan.pump)
+        inject(*grid, setup, *plan.pump, across);
+    return grid;
+}
+
+std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, const Plan& plan) {
+    std::unique_ptr<Grid> across;
+    if (s.across) // ten cells from needle to needle
+        across = filled(std::make_unique<Grid>(*s.across, geometry::triangulate(*s.across->section,
+                                                                                 s.across->half_thickness / 5)),
+                        s, plan, true);
+    return std::make_unique<Track>(s.stages, levels,
+                                   filled(coarse_grid(s.stages.front().setup, plan.base.cells), s, plan, false),
+                                   std::move(across));
+}
+
+std::unique_ptr<Track> fine_track(const PlanSetup& s, const Levels& levels, const Plan& plan, const Track& coarse) {
+    std::unique_ptr<Grid> across;
+    if (s.across)
+        across = filled(halved(*s.across, *coarse.across), s, plan, true);
+    return std::make_unique<Track>(s.stages, levels,
+                                   filled(halved(s.stages.front().setup, *coarse.section), s, plan, false),
+                                   std::move(across), &coarse);
+}
+
+BrineState bath_state(const Setup& s, double salt, double nitrite) {
+    const double rest = s.pickle.water > 0 ? (1 - s.pickle.salt - s.pickle.nitrite) / s.pickle.water : 1;
+    const double brine = rest + salt + nitrite; // per kg of water
+    return {salt / brine, nitrite / brine, s.salt_bath.water * s.units * brine};
+}
+
+StageResult stage_result(const PlanSolved& p, std::size_t k) {
+    const StageSetup& setup = p.setup.stages[k];
+    const Track::Span &c = p.coarse->spans()[k], &f = p.fine->spans()[k];
+    StageResult r;
+    r.stage = setup.stage;
+    r.from = extrapolated(c.from, f.from);
+    r.to = extrapolated(c.to, f.to);
+    r.temperature = setup.stage.log ? setup.stage.log->mean() : setup.stage.temperature.value_or(0);
+    r.met = c.met && f.met;
+    r.end = extrapolated(p.coarse->at(c.to), p.fine->at(f.to));
+    r.gone = extrapolated(c.gone, f.gone);
+    const double units = setup.setup.units;
+    const Grid& g = *p.fine->section;
+    r.salt_taken = units * g.salt_chain.taken_between(f.from, f.to);
+    if (p.setup.nitrite)
+        r.nitrite_taken = units * g.nitrite_chain.taken_between(f.from, f.to);
+    const bool dry = setup.stage.kind == Stage::Kind::rub || setup.stage.kind == Stage::Kind::bag;
+    if (dry) {
+        r.salt_left = units * setup.salt.load - r.salt_taken;
+        r.nitrite_left = units * setup.nitrite.load - r.nitrite_taken;
+    } else if (setup.stage.kind != Stage::Kind::rest && f.to > f.from) {
+        const auto bath = [&](const transport::Chain& chain, double t) { return chain.empty() ? 0.0 : chain.bath(t); };
+        const double salt = bath(g.salt_chain, f.to), nitrite = bath(g.nitrite_chain, f.to);
+        r.bath_end = bath_state(setup.setup, salt, nitrite);
+        const double water = setup.setup.salt_bath.water;
+        if (std::isfinite(water)) { // what the baths held at the start is what they hold and gave
+            r.salt_left = units * water * salt;
+            r.nitrite_left = units * water * nitrite;
+            const double shared = units * water;
+            r.bath_start = bath_state(setup.setup, salt + r.salt_taken / shared, nitrite + r.nitrite_taken / shared);
+            if (setup.stage.changes > 0) {
+                r.bath_start = bath_state(setup.setup, 0, 0);
+                r.salt_left = -r.salt_taken;
+                r.nitrite_left = -r.nitrite_taken;
+            }
+        } else {
+            r.bath_start = r.bath_end;
+        }
+    }
+    return r;
+}
+
+/// Where the least-cured lean of the section lies at the end, with what it holds.
+Spot core_spot(const PlanSolved& p, bool nitrite) {
+    const Track& t = *p.fine;
+    const Grid& g = *t.section;
+    const Tissue& lean = p.setup.stages.front().setup.tissues.at("lean");
+    const geometry::Lowest low = g.lowest(t.end(), nitrite);
+    Spot s{g.line ? 0.0 : low.at.x(), g.line ? low.at.x() : low.at.y(), g.depth(low.at)};
+    const double salt = g.value_at(g.salt(t.end()), low.at);
+    s.salt = lean.salt_share(salt);
+    s.water_salt = salt / (1 + salt);
+    s.arrived = nitrite ? lean.water_fraction * low.value : 0;
+    s.residual = nitrite ? lean.water_fraction * g.value_at(g.residual(t.end()), low.at) : 0;
+    return s;
+}
+
+void course(PlanResult& r, const PlanSolved& p) {
+    constexpr int points = 16;
+    for (const Track::Span& span : p.fine->spans())
+        for (int i = 0; i <= points; ++i) { // denser at the beginning, where things happen fast
+            const double share = static_cast<double>(i) / points;
+            if (span.to > span.from)
+                r.course.push_back(p.fine->at(span.from + share * share * (span.to - span.from)));
+        }
+}
+
+} // namespace
+
+PlanResult run(const Plan& plan, base::Records records, const Progress& progress) {
+    const auto report = [&](double done, const char* step) {
+        if (progress)
+            progress(done, step);
+    };
+    report(0, "cells");
+    PlanResult r;
+    r.plan = plan;
+    const auto solved = std::make_shared<PlanSolved>(make_plan_setup(plan, records));
+    r.solved = solved;
+    const PlanSetup& setup = solved->setup;
+    const Setup& first = setup.stages.front().setup;
+    const Tissue& lean = first.tissues.at("lean");
+    const std::string& muscle = plan.base.piece.muscle;
+    r.has_nitrite = setup.nitrite;
+    Levels levels;
+    levels.nitrite = setup.nitrite;
+    if (setup.nitrite) {
+        r.target = materials::pink_threshold(records, materials::myoglobin(records, muscle));
+        r.stable_target = materials::stable_threshold(records, materials::species_of(muscle));
+        levels.cured = r.target / lean.water_fraction;
+        levels.lasting = r.stable_target / lean.water_fraction;
+    } else {
+        r.target = materials::salt_floor(records);
+        levels.cured = levels.lasting = lean.concentration(r.target);
+    }
+    const double salty = materials::taste_band(records).high;
+    levels.too_salty = lean.concentration(salty);
+    levels.too_much = records.si("limit.us.cured.immersion.nitrite") / lean.water_fraction;
+
+    report(0.1, "search");
+    solved->coarse = coarse_track(setup, levels, plan);
+    report(0.4, "fine cells");
+    solved->fine = fine_track(setup, levels, plan, *solved->coarse);
+    const Track &coarse = *solved->coarse, &fine = *solved->fine;
+    report(0.9, "reading off");
+
+    r.start = fine.at(0);
+    for (std::size_t k = 0; k < setup.stages.size(); ++k) {
+        r.stages.push_back(stage_result(*solved, k));
+        if (r.stages.back().temperature == 0)
+            r.stages.back().temperature = plan.base.temperature;
+    }
+    course(r, *solved);
+    const auto coarse_cured = coarse.core_time(levels.cured), fine_cured = fine.core_time(levels.cured);
+    r.cured = extrapolated(coarse_cured, fine_cured);
+    if (coarse_cured && fine_cured)
+        r.cured_error = std::max(std::abs(*fine_cured - *coarse_cured) / 3, 1e-4 * *fine_cured);
+    if (r.has_nitrite)
+        r.lasting = extrapolated(coarse.core_time(levels.lasting), fine.core_time(levels.lasting));
+    r.last_good = extrapolated(coarse.last_good, fine.last_good);
+    if (r.last_good)
+        r.last_good_reason = fine.salt_ends ? "the mean salt passes " + base::significant(100 * salty, 3) + " %"
+                                            : "the nitrite taken up passes the limit of immersion";
+    r.core = core_spot(*solved, r.has_nitrite);
+    r.core_between_needles = fine.between_needles(fine.end());
+    r.salt_error = std::abs(fine.at(fine.end()).mean_salt - coarse.at(coarse.end()).mean_salt) / 3;
+    r.mass_balance_error = fine.mass_balance_error();
+    r.gain = plan.pump ? plan.pump->share : 0;
+    r.weight = first.weight;
+    r.thiele = r.core.depth * std::sqrt(lean.nitrite.loss / lean.nitrite.diffusivity);
+    advise(r, setup, records);
+    r.parameters = records.used();
+    report(1, "done");
+    return r;
+}
+
+Picture section_at(const PlanResult& r, double time, int columns, const std::vector<double>& front_times) {
+    const PlanSolved& p = *r.solved;
+    return draw({p.setup.stages.front().setup, *p.fine->section, r.has_nitrite, r.target, {r.core.x, r.core.y}},
+                std::min(time, p.fine->end()), columns, front_times);
+}
+
+std::optional<Picture> across_at(const PlanResult& r, double time, int columns) {
+    const PlanSolved& p = *r.solved;
+    if (!p.setup.across)
+        return std::nullopt;
+    const double t = std::min(time, p.fine->end());
+    const geometry::Point core = p.fine->across->lowest(t, r.has_nitrite).at;
+    Setup plane = *p.setup.across;
+    plane.tissues = p.setup.stages.front().setup.tissues;
+    return draw({plane, *p.fine->across, r.has_nitrite, r.target, core}, t, columns, {t});
+}
+
+} // namespace tidemark::cure

@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: MIT
+#include "cure/plan_setup.hpp"
+
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+#include "materials/brine.hpp"
+#include "materials/diffusion.hpp"
+#include "materials/solutes.hpp"
+
+#include <cmath>
+
+namespace tidemark::cure {
+
+namespace {
+
+using Kind = Stage::Kind;
+
+/// Meat in one unit of the cells that is lean [kg].
+double lean_mass(const Setup& s) {
+    if (s.section)
+        return s.tissues.at("lean").density * geometry::areas(*s.section).lean;
+    double fat = 0; // a sheet's cap is the only fat a line can have
+    for (const geometry::Layer& l : s.layers)
+        if (l.kind == "fat")
+            fat += s.tissues.at("fat").density * l.thickness;
+    return s.unit_mass - fat;
+}
+
+/// Lean with `gain` [kg per kg] of a brine in it. Lengths stay those of the raw piece.
+void pump_up(Tissue& lean, const Pickle& brine, double gain) {
+    const double before = lean.water_fraction;
+    lean.water_fraction += gain * brine.water;
+    lean.gain = gain * (brine.water + brine.sugar);
+    for (transport::Medium* m : {&lean.salt, &lean.nitrite})
+        m->water *= lean.water_fraction / before;
+}
+
+void soak_in(const Stage& stage, const Case& question, Setup& s) {
+    if (!(stage.water > 0))
+        return; // running water: held at nothing
+    if (!(s.weight > 0))
+        throw base::InputError(stage.where, base::show_mass(stage.water),
+                               "cannot be shared out without knowing how much meat is in it",
+                               "add --weight \"2.5 kg\" (of one piece)");
+    s.salt_bath.water = s.nitrite_bath.water = stage.water / question.piece.pieces / s.units;
+}
+
+void rub_in(const Stage& stage, double temperature, base::Records& records, StageSetup& s) {
+    if (!(stage.salt > 0))
+        throw base::InputError(stage.where, "", "has no salt in it", "add the load, such as salt 30 g/kg");
+    Setup& setup = s.setup;
+    const double saturated = materials::solubility(records, temperature);
+    const double film = saturated / (1 - saturated); // [kg per kg water]
+    const double purge = stage.purge.value_or(records.si("practice.purge")) * setup.unit_mass;
+    const double water = purge * (1 - saturated);
+    setup.salt_bath.concentration = film;
+    setup.nitrite_bath.concentration = film * stage.nitrite / stage.salt;
+    const auto dose = [&](double load, double strength) {
+        return StageSetup::Dose{load * setup.unit_mass, std::min(load * setup.unit_mass, water * strength),
+                                stage.kind == Kind::bag ? water : 0};
+    };
+    s.salt = dose(stage.salt, film);
+    s.nitrite = dose(stage.nitrite, setup.nitrite_bath.concentration);
+}
+
+StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& records, bool faces, bool first_cover) {
+    Case q = plan.base;
+    if (stage.log)
+        q.temperature = stage.log->mean();
+    else if (stage.temperature)
+        q.temperature = *stage.temperature;
+    if (faces)
+        q.piece.dimensions.faces = geometry::face_names();
+    StageSetup s;
+    s.stage = stage;
+    s.setup = make_piece(q, records);
+    Setup& setup = s.setup;
+    for (const std::string& face : stage.sealed)
+        if (!setup.section && (setup.power > 0 || (face != "top" && face != "bottom")))
+            throw base::InputError(stage.where, face, "is not a face of this shape, which is solved along one line",
+                                   setup.power > 0 ? "use --shape ham, loin or block" : "a sheet has top and bottom");
+    setup.salt_bath.partition = materials::partition(records, "salt");
+    setup.nitrite_bath.partition = materials::partition(records, "nitrite");
+    if (stage.kind == Kind::cover) {
+        if (stage.brine)
+            q.brine = *stage.brine;
+        put_in_brine(q, records, setup);
+        s.on = !stage.brine && !stage.fresh && !first_cover;
+    } else if (stage.kind == Kind::soak) {
+        soak_in(stage, q, setup);
+    } else if (stage.kind != Kind::rest) {
+        rub_in(stage, q.temperature, records, s);
+    }
+    if (stage.log)
+        setup.clock = clock(*stage.log, q.temperature, records.si("diffusion.activation-energy"),
+                            records.si("kinetics.activation-energy"));
+    return s;
+}
+
+/// A few needles of the pattern, away from every edge.
+Setup plane_across(const Setup& piece, const Pump& pump) {
+    const geometry::Needles& n = pump.needles;
+    const double row = n.row_spacing > 0 ? n.row_spacing : n.spacing;
+    const int count = n.unevenness > 1 ? 6 : 4;
+    Setup s = piece;
+    geometry::Dimensions d;
+    d.thickness = std::min(n.spacing, row) * count;
+    d.width = std::max(n.spacing, row) * count;
+    s.section = geometry::block(d, "--needle-spacing");
+    s.half_thickness = std::min(n.spacing, row) / 2;
+    s.tissues.erase("fat");
+    return s;
+}
+
+} // namespace
+
+PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
+    PlanSetup p;
+    if (plan.stages.empty())
+        throw base::InputError("--stage", "", "no stage is given", "add --stage \"cover, 7 d\"");
+    bool faces = false, cover = false;
+    for (const Stage& s : plan.stages)
+        faces = faces || !s.sealed.empty();
+    for (const Stage& stage : plan.stages) {
+        p.stages.push_back(make_stage(plan, stage, records, faces, !cover));
+        cover = cover || stage.kind == Kind::cover;
+        const StageSetup& s = p.stages.back();
+        p.nitrite = p.nitrite || stage.nitrite > 0 || (stage.kind == Kind::cover && s.setup.pickle.nitrite > 0);
+    }
+    if (plan.pump) {
+        Case q = plan.base;
+        p.pumped = make_pickle(plan.pump->brine.value_or(q.brine), q.temperature, records);
+        p.nitrite = p.nitrite || p.pumped->nitrite > 0;
+        const Setup& first = p.stages.front().setup;
+        p.lean_gain = plan.pump->share * first.unit_mass / lean_mass(first);
+        for (StageSetup& s : p.stages)
+            pump_up(s.setup.tissues.at("lean"), *p.pumped, p.lean_gain);
+        p.across = plane_across(p.stages.front().setup, *plan.pump);
+    }
+    return p;
+}
+
+void inject(Grid& grid, const PlanSetup& setup, const Pump& pump, bool across) {
+    const Tissue& lean = setup.stages.front().setup.tissues.at("lean");
+    const Eigen::VectorXd shape =
+        !grid.mesh ? Eigen::VectorXd::Ones(grid.nodes()).eval()
+        : across   ? geometry::deposits_across(*grid.mesh, grid.lean_water, pump.needles)
+                   : geometry::deposits_along(*grid.mesh, grid.lean_water, *setup.stages.front().setup.section,
+                                              pump.needles);
+    const double per_water = setup.lean_gain / lean.water_fraction;
+    // Nodes of fat alone have no water of lean and hold nothing.
+    Eigen::VectorXd in_lean = (grid.lean_water.array() > 0).cast<double>() * shape.array();
+    in_lean *= per_water * grid.lean_water.sum() / grid.water.dot(in_lean); // seam nodes hold fat's water too
+    grid.fill(setup.pumped->salt * in_lean, setup.pumped->nitrite * in_lean);
+}
+
+} // namespace tidemark::cure

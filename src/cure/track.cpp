@@ -1,0 +1,295 @@
+// SPDX-License-Identifier: MIT
+#include "cure/track.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace tidemark::cure {
+
+namespace {
+
+constexpr double rim = 5e-3; ///< what a cook trims or tastes as the surface [m]
+
+/// Weights of the lean within 5 mm of the outside.
+Eigen::VectorXd rim_weights(const Grid& g) {
+    Eigen::VectorXd w = g.lean_water;
+    for (Eigen::Index i = 0; i < w.size(); ++i) {
+        double depth = std::numeric_limits<double>::infinity();
+        if (g.line) {
+            depth = g.line->nodes.back() - g.line->nodes[static_cast<std::size_t>(i)];
+            if (g.line->power == 0)
+                depth = std::min(depth, g.line->nodes[static_cast<std::size_t>(i)]);
+        } else {
+            for (const geometry::Curve& c : g.mesh->curves)
+                for (std::size_t k = 1; c.outer && k < c.points.size(); ++k)
+                    depth = std::min(depth, geometry::distance(g.mesh->nodes[static_cast<std::size_t>(i)],
+                                                               c.points[k - 1], c.points[k]));
+        }
+        if (depth > rim)
+            w[i] = 0;
+    }
+    return w.sum() > 0 ? Eigen::VectorXd(w / w.sum()) : Eigen::VectorXd(g.lean_water / g.lean_water.sum());
+}
+
+/// A bath nothing is in contact with.
+transport::Bath nothing(const transport::Bath& like) {
+    transport::Bath b;
+    b.partition = like.partition;
+    return b;
+}
+
+} // namespace
+
+Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::unique_ptr<Grid> grid,
+             std::unique_ptr<Grid> plane, const Track* coarse)
+    : section(std::move(grid)), across(std::move(plane)), stages_(stages), levels_(levels),
+      rim_(rim_weights(*section)) {
+    std::size_t last_dosing = stages.size();
+    for (std::size_t k = 0; k < stages.size(); ++k)
+        if (stages[k].stage.kind != Stage::Kind::soak && stages[k].stage.kind != Stage::Kind::rest)
+            last_dosing = k;
+    double from = 0;
+    for (std::size_t k = 0; k < stages.size(); ++k) {
+        const Stage& stage = stages[k].stage;
+        const bool open = !stage.duration || k == last_dosing;
+        double solve = open ? std::max(stage.most, stage.duration.value_or(0)) : *stage.duration;
+        if (coarse) { // with a margin for what this mesh finds
+            const Span& c = coarse->spans()[k];
+            double need = c.to - c.from;
+            if (coarse->last_good && k == last_dosing)
+                need = std::max(need, *coarse->last_good - c.from);
+            solve = std::min(solve, 1.2 * need + 3600);
+        }
+        begin(stages[k], from, solve, coarse && coarse->spans()[k].coated);
+        Span& span = spans_.back();
+        if (stage.until) {
+            const auto t = when(*stage.until, stage.kind, from, solve);
+            span.met = t.has_value();
+            span.to = t.value_or(from + (stage.duration ? *stage.duration : solve));
+            if (stage.duration)
+                span.to = std::min(span.to, from + *stage.duration);
+        } else {
+            span.to = from + *stage.duration;
+        }
+        if (stage.kind == Stage::Kind::cover && std::isfinite(brine_->first.water)) {
+            brine_->first.concentration = section->salt_chain.bath(span.to);
+            if (levels.nitrite)
+                brine_->second.concentration = section->nitrite_chain.bath(span.to);
+        }
+        if (k == last_dosing) {
+            const double first = first_of_interest(stages[k].setup, solve);
+            const auto search = [&](const std::function<double(double)>& level, double goal) {
+                return level(0) >= goal ? std::optional<double>(0) : first_time(level, goal, first, solve);
+            };
+            const auto salty = search([&](double t) { return section->mean_salt(from + t); }, levels.too_salty);
+            if (salty)
+                last_good = from + *salty;
+            if (levels.nitrite && stage.kind == Stage::Kind::cover)
+                if (const auto much = search([&](double t) { return section->mean_arrived(from + t); },
+                                             levels.too_much);
+                    much && (!last_good || from + *much < *last_good)) {
+                    last_good = from + *much;
+                    salt_ends = false;
+                }
+        }
+        from = span.to;
+    }
+}
+
+void Track::seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last, double into) {
+    const transport::Bath& like = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
+    grid.begin(nitrite, from, s.setup, {nothing(like), {}, true, first_of_interest(s.setup, last), last, into});
+}
+
+/// Dry cure: the film is saturated until what can go in has gone in, then drained or kept.
+void Track::dry(bool nitrite, const StageSetup& s, double solve, Span& span) {
+    const StageSetup::Dose& dose = nitrite ? s.nitrite : s.salt;
+    const transport::Chain& chain = nitrite ? section->nitrite_chain : section->salt_chain;
+    const transport::Bath film = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
+    const double from = span.from;
+    Grid::Contact contact{film, s.stage.sealed, false, first_of_interest(s.setup, solve), solve};
+    const auto begin_after = [&](double into) {
+        contact.into = into;
+        contact.last = solve - into;
+        contact.first = first_of_interest(s.setup, contact.last);
+        section->begin(nitrite, from + into, s.setup, contact);
+    };
+    const double share = dose.load - dose.drip;
+    double into = 0;
+    if (share > 0 && !span.coated) {
+        begin_after(0);
+        if (chain.last().jump > share / 2 && !nitrite) {
+            span.coated = true;
+        } else {
+            const std::size_t link = chain.links().size() - 1;
+            const auto taken = [&](double t) { return t > 0 ? chain.taken(link, from + t) : 0.0; };
+            const auto gone = first_time(taken, share, contact.first / 20, solve);
+            if (!gone)
+                return;
+            into = *gone;
+            if (!nitrite)
+                span.gone = from + into;
+        }
+    }
+    if (dose.kept_water > 0) {
+        contact.bath.water = dose.kept_water;
+        if (span.coated || share <= 0) // all of it dissolves in what drips
+            contact.bath.concentration = dose.load / dose.kept_water;
+    } else {
+        contact.closed = true;
+        contact.coat = span.coated ? share : 0;
+        contact.bath = nothing(film);
+    }
+    begin_after(into);
+}
+
+void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
+    using Kind = Stage::Kind;
+    Span span;
+    span.from = from;
+    span.solved = solve;
+    span.coated = coat;
+    const double first = first_of_interest(s.setup, solve);
+    if (s.stage.kind == Kind::cover) {
+        auto baths = std::pair(s.setup.salt_bath, s.setup.nitrite_bath);
+        if (s.on && brine_) // the brine stands aside unchanged while the piece is out of it
+            baths = *brine_;
+        section->begin(false, from, s.setup, {baths.first, s.stage.sealed, false, first, solve});
+        if (levels_.nitrite)
+            section->begin(true, from, s.setup, {baths.second, s.stage.sealed, false, first, solve});
+        brine_ = baths;
+    } else if (s.stage.kind == Kind::rub || s.stage.kind == Kind::bag) {
+        dry(false, s, solve, span);
+        if (levels_.nitrite)
+            dry(true, s, solve, span);
+    } else if (s.stage.kind == Kind::soak) {
+        const int waters = s.stage.changes + 1;
+        for (int k = 0; k < waters; ++k) {
+            const double at = from + k * s.stage.duration.value_or(0) / waters;
+            const double span_of_water = s.stage.duration ? *s.stage.duration / waters : solve;
+            const double early = first_of_interest(s.setup, span_of_water);
+            section->begin(false, at, s.setup,
+                           {s.setup.salt_bath, s.stage.sealed, false, early, span_of_water, at - from});
+            if (levels_.nitrite)
+                section->begin(true, at, s.setup,
+                               {s.setup.nitrite_bath, s.stage.sealed, false, early, span_of_water, at - from});
+        }
+    } else {
+        for (const bool nitrite : {false, true})
+            if (!nitrite || levels_.nitrite)
+                seal(*section, nitrite, s, from, solve, 0);
+    }
+    if (across)
+        for (const bool nitrite : {false, true})
+            if (!nitrite || levels_.nitrite)
+                seal(*across, nitrite, s, from, solve, 0);
+    spans_.push_back(span);
+}
+
+std::optional<double> Track::when(const Until& until, Stage::Kind kind, double from, double solve) const {
+    using What = Until::What;
+    std::function<double(double)> level;
+    double goal = 0;
+    const double u = until.value > 0 ? lean().concentration(until.value) : 0;
+    const bool falls = kind == Stage::Kind::soak || (kind == Stage::Kind::rest && until.what == What::surface_salt);
+    const double sign = falls ? -1 : 1;
+    switch (until.what) {
+    case What::cured:
+    case What::lasting: {
+        const double target = until.what == What::cured ? levels_.cured : levels_.lasting;
+        level = [=, this](double t) {
+            const double share = core(from + t) / target;
+            return u > 0 ? std::min(share, section->mean_salt(from + t) / u) : share;
+        };
+        goal = 1;
+        break;
+    }
+    case What::mean_salt:
+        level = [=, this](double t) { return sign * section->mean_salt(from + t); };
+        goal = sign * u;
+        break;
+    case What::surface_salt:
+        level = [=, this](double t) { return sign * surface(from + t); };
+        goal = sign * u;
+        break;
+    case What::even:
+        level = [=, this](double t) { return -at(from + t).even(); };
+        goal = -until.value;
+        break;
+    }
+    if (level(0) >= goal)
+        return from;
+    const double first = std::min(first_of_interest(stages_.front().setup, solve), solve / 1000);
+    const auto t = first_time(level, goal, first, solve);
+    return t ? std::optional<double>(from + *t) : std::nullopt;
+}
+
+double Track::surface(double t) const { return rim_.dot(section->salt(t)); }
+
+double Track::core(double t) const {
+    double value = section->lowest(t, levels_.nitrite).value;
+    if (across)
+        value = std::min(value, across->lowest(t, levels_.nitrite).value);
+    return value;
+}
+
+bool Track::between_needles(double t) const {
+    return across && across->lowest(t, levels_.nitrite).value < section->lowest(t, levels_.nitrite).value;
+}
+
+std::optional<double> Track::core_time(double level) const {
+    if (core(0) >= level)
+        return 0;
+    for (const Span& s : spans_) {
+        const double length = s.to - s.from;
+        if (!(length > 0))
+            continue;
+        const auto value = [&](double t) { return core(s.from + std::min(t, length)); };
+        if (value(0) >= level)
+            return s.from;
+        const auto t = first_time(value, level, length / 1000, length);
+        if (t)
+            return s.from + *t;
+    }
+    return std::nullopt;
+}
+
+Reading Track::at(double t) const {
+    const Tissue& tissue = lean();
+    const double w = tissue.water_fraction;
+    Reading r;
+    r.time = t;
+    r.mean_salt = tissue.salt_share(section->mean_salt(t));
+    r.surface_salt = tissue.salt_share(surface(t));
+    const Eigen::VectorXd salt = section->salt(t);
+    double least = std::numeric_limits<double>::infinity(), most = 0;
+    for (const Grid* g : {section.get(), across.get()})
+        if (g) {
+            const Eigen::VectorXd values = g == section.get() ? salt : g->salt(t);
+            for (Eigen::Index i = 0; i < values.size(); ++i)
+                if (g->lean_water[i] > 0) {
+                    least = std::min(least, values[i]);
+                    most = std::max(most, values[i]);
+                }
+        }
+    r.least_salt = tissue.salt_share(std::max(least, 0.0));
+    r.most_salt = tissue.salt_share(most);
+    r.core_salt = tissue.salt_share(section->lowest(t, false).value);
+    if (levels_.nitrite) {
+        r.core_arrived = w * core(t);
+        r.mean_arrived = w * section->mean_arrived(t);
+        r.mean_residual = w * section->mean_residual(t);
+        r.core_residual = w * section->residual(t).minCoeff();
+    }
+    return r;
+}
+
+double Track::mass_balance_error() const {
+    double error = section->mass_balance_error(end());
+    if (across)
+        error = std::max(error, across->mass_balance_error(end()));
+    return error;
+}
+
+} // namespace tidemark::cure

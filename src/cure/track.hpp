@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+/// A schedule followed on one mesh: stages begun one after another, their ends found where they
+/// wait for something, and the state read at any time. The section and, for a pumped piece, the
+/// plane across the needles go through the same stages.
+#pragma once
+
+#include "cure/plan.hpp"
+#include "cure/solved.hpp"
+
+#include <functional>
+#include <memory>
+#include <vector>
+
+namespace tidemark::cure {
+
+/// A stage in coefficients.
+struct StageSetup {
+    Stage stage;
+    Setup setup;     ///< tissues at the stage's temperature, its baths, its clock
+    bool on = false; ///< cover: the brine of the cover before goes on
+    /// rub and bag: load less what drips off saturated, and the water that stays [kg per unit].
+    struct Dose {
+        double load = 0, drip = 0, kept_water = 0;
+    } salt, nitrite;
+};
+
+/// What the schedule is judged by, as concentrations in the water of the lean [kg per kg water].
+struct Levels {
+    bool nitrite = false;
+    double cured = 0, lasting = 0; ///< of the core
+    double too_salty = 0;          ///< of the mean
+    double too_much = 0;           ///< nitrite taken up, of the mean
+};
+
+class Track {
+public:
+    /// `across` may be empty. `coarse` is the same schedule on the mesh this one was made from, if
+    /// it was: it tells how far each stage has to be solved.
+    Track(const std::vector<StageSetup>& stages, const Levels& levels, std::unique_ptr<Grid> section,
+          std::unique_ptr<Grid> across, const Track* coarse = nullptr);
+
+    struct Span {
+        double from = 0, to = 0, solved = 0; ///< [s]; solved: from `from`
+        bool met = true;
+        std::optional<double> gone; ///< salt of a rub used up [s]
+        bool coated = false;        ///< a rub too thin for these cells: put on the faces at once
+    };
+    const std::vector<Span>& spans() const { return spans_; }
+    double end() const { return spans_.back().to; }
+    /// Last time to end the last cover, rub or bag stage [s], and whether salt sets it.
+    std::optional<double> last_good;
+    bool salt_ends = true;
+
+    /// First time the core is at `level` [s] within the schedule.
+    std::optional<double> core_time(double level) const;
+    /// The state at a time [s].
+    Reading at(double t) const;
+    double core(double t) const; ///< what counts for the cure, least of the lean [kg per kg water]
+    bool between_needles(double t) const; ///< the least lies in the plane across the needles
+    double mass_balance_error() const;
+
+    std::unique_ptr<Grid> section, across;
+
+private:
+    void begin(const StageSetup& s, double from, double solve, bool coat);
+    void dry(bool nitrite, const StageSetup& s, double solve, Span& span);
+    void seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last, double into);
+    std::optional<double> when(const Until& until, Stage::Kind kind, double from, double solve) const;
+    double surface(double t) const;
+    const Tissue& lean() const { return stages_.front().setup.tissues.at("lean"); }
+    const std::vector<StageSetup>& stages_;
+    Levels levels_;
+    std::vector<Span> spans_;
+    Eigen::VectorXd rim_; ///< weights of the outer 5 mm of lean
+    std::optional<std::pair<transport::Bath, transport::Bath>> brine_; ///< as the last cover left it
+};
+
+} // namespace tidemark::cure

@@ -1,0 +1,143 @@
+// SPDX-License-Identifier: MIT
+#include "output/choose_report.hpp"
+
+#include "base/calendar.hpp"
+#include "base/quantity.hpp"
+#include "output/screen.hpp"
+#include "output/words.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using Moment = std::optional<std::chrono::local_seconds>;
+
+std::string day_number(double seconds, Rounding rounding) {
+    const double tenths = seconds / 8640;
+    return fixed((rounding == Rounding::up     ? std::ceil(tenths - 1e-9)
+                  : rounding == Rounding::down ? std::floor(tenths + 1e-9)
+                                               : std::round(tenths)) /
+                     10,
+                 1);
+}
+
+std::string window(const cure::Method& m) {
+    if (!m.pull)
+        return "never";
+    return day_number(*m.pull, Rounding::up) + " - " +
+           (!m.latest ? "open" : *m.latest < *m.pull ? "none" : day_number(*m.latest, Rounding::down));
+}
+
+void table(Screen& screen, const cure::Choice& c) {
+    const auto row = [&](const std::string& name, const std::vector<std::string>& cells) {
+        std::string line = filled(name, 11);
+        constexpr std::size_t widths[] = {14, 8, 8, 8, 12, 8, 6};
+        for (std::size_t k = 0; k < cells.size(); ++k)
+            line += padded(cells[k], widths[k]);
+        screen.line(line);
+    };
+    row("", {"out of cure", "ready", "salt %", "core %", "ingoing/most", "spread", "hands"});
+    row("", {"from - to day", "day", "mean", "", "ppm", "", ""});
+    for (const cure::Method& m : c.methods) {
+        const cure::PlanResult& r = m.result;
+        const cure::Reading& e = r.stages.back().end;
+        row(m.name, {window(m), m.ready ? day_number(*m.ready, Rounding::up) : "never", fixed(100 * e.mean_salt, 2),
+                     fixed(100 * e.core_salt, 2),
+                     r.has_nitrite ? fixed(1e6 * r.ingoing, 0) + '/' + (r.ingoing_limit ? fixed(1e6 * *r.ingoing_limit, 0) : "-")
+                                   : "-",
+                     fixed(100 * e.even(), 0) + " %", std::to_string(r.hands)});
+    }
+    screen.line("  spread: most salt of the lean less least, over the mean, when ready");
+}
+
+Json optional_days(const std::optional<double>& t) { return t ? Json(*t / 86400) : Json(nullptr); }
+
+} // namespace
+
+std::string choose_report(const cure::Choice& c, Moment start, Moment ready_by) {
+    Screen screen;
+    const cure::Piece& piece = c.question.base.piece;
+    std::string muscle = piece.muscle;
+    std::ranges::replace(muscle, '-', ' ');
+    screen.line(muscle + ", " + piece.shape +
+                (piece.dimensions.thickness > 0 ? ", " + base::show_length(piece.dimensions.thickness) + " thick" : "") +
+                ", at " + base::show_temperature(c.question.base.temperature));
+    screen.line();
+    screen.paragraph("CHOICE", c.recommendation);
+    screen.line();
+    table(screen, c);
+    screen.line();
+    for (const cure::Method& m : c.methods) {
+        std::string text = m.made;
+        if (m.result.salt_used > 0)
+            text += "; uses " + base::show_mass(m.result.salt_used) + " salt" +
+                    (m.result.nitrite_used > 0 ? ", " + fixed(1000 * m.result.nitrite_used, 2) + " g nitrite" : "");
+        text += m.ruled_out.empty() ? "; can be done" : "; OUT: " + m.ruled_out;
+        if (m.ready && ready_by)
+            text += "; begin by " + base::show_moment(base::minute_after(*ready_by, -*m.ready));
+        if (m.ready && start)
+            text += "; ready " + base::show_moment(base::minute_after(*start, *m.ready));
+        screen.paragraph(m.name + ": ", text + ".");
+    }
+    screen.line();
+    if (c.thickest)
+        screen.paragraph("LIMIT", "above " + base::show_length(*c.thickest) +
+                                      " thick, all else in proportion, immersion in this brine cannot do it: " +
+                                      c.thickest_reason + ".");
+    if (c.thiele_thickness > 0)
+        screen.paragraph(c.thickest ? "" : "LIMIT",
+                         "loss of nitrite outruns its diffusion (Thiele modulus 2) from " +
+                             base::show_length(c.thiele_thickness) + " of sheet.");
+    if (c.opening_salt)
+        screen.paragraph("OPENS", "a brine of " + show_percent(*c.opening_salt) + " salt would open immersion's window.");
+    for (const cure::Method& m : c.methods)
+        for (const std::string& text : m.result.hazards)
+            screen.paragraph("DANGER", m.name + ": " + text);
+    for (const std::string& text : c.cautions)
+        screen.paragraph("CAUTION", text);
+    return screen.text();
+}
+
+std::string choose_json(const cure::Choice& c) {
+    Json methods = Json::array();
+    for (const cure::Method& m : c.methods) {
+        const cure::PlanResult& r = m.result;
+        const cure::Reading& e = r.stages.back().end;
+        methods.push_back({{"method", m.name},
+                           {"made", m.made},
+                           {"out_of_cure_from_day", optional_days(m.pull)},
+                           {"out_of_cure_to_day", optional_days(m.latest)},
+                           {"ready_day", optional_days(m.ready)},
+                           {"mean_salt_percent", 100 * e.mean_salt},
+                           {"core_salt_percent", 100 * e.core_salt},
+                           {"core_arrived_ppm", 1e6 * e.core_arrived},
+                           {"spread_percent", 100 * e.even()},
+                           {"ingoing_ppm", 1e6 * r.ingoing},
+                           {"ingoing_limit_ppm", r.ingoing_limit ? Json(1e6 * *r.ingoing_limit) : Json(nullptr)},
+                           {"salt_used_kg", r.salt_used},
+                           {"nitrite_used_g", 1000 * r.nitrite_used},
+                           {"hands", r.hands},
+                           {"mass_balance_error", r.mass_balance_error},
+                           {"ruled_out", m.ruled_out.empty() ? Json(nullptr) : Json(m.ruled_out)},
+                           {"hazards", r.hazards},
+                           {"warnings", r.warnings}});
+    }
+    const Json object = {{"program", "tidemark"},
+                         {"version", TIDEMARK_VERSION},
+                         {"recommendation", c.recommendation},
+                         {"choice", c.best ? Json(c.methods[*c.best].name) : Json(nullptr)},
+                         {"methods", methods},
+                         {"thickest_by_immersion_mm", c.thickest ? Json(1000 * *c.thickest) : Json(nullptr)},
+                         {"thickest_reason", c.thickest_reason},
+                         {"thiele_2_thickness_mm", 1000 * c.thiele_thickness},
+                         {"opening_brine_salt_percent", c.opening_salt ? Json(100 * *c.opening_salt) : Json(nullptr)},
+                         {"cautions", c.cautions}};
+    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+} // namespace tidemark::output

@@ -1,0 +1,97 @@
+// SPDX-License-Identifier: MIT
+#include "output/plan_report.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double day = 86400, percent = 0.01, ppm = 1e-6;
+
+Json number(double value, double unit = 1) { return std::isfinite(value) ? Json(value / unit) : Json(nullptr); }
+Json number(const std::optional<double>& value, double unit = 1) {
+    return value ? number(*value, unit) : Json(nullptr);
+}
+
+Json reading(const cure::Reading& r) {
+    return {{"day", number(r.time, day)},
+            {"mean_salt_percent", number(r.mean_salt, percent)},
+            {"core_salt_percent", number(r.core_salt, percent)},
+            {"surface_salt_percent", number(r.surface_salt, percent)},
+            {"least_salt_percent", number(r.least_salt, percent)},
+            {"most_salt_percent", number(r.most_salt, percent)},
+            {"spread_percent", number(r.even(), percent)},
+            {"core_arrived_ppm", number(r.core_arrived, ppm)},
+            {"mean_arrived_ppm", number(r.mean_arrived, ppm)},
+            {"core_free_nitrite_ppm", number(r.core_residual, ppm)},
+            {"mean_free_nitrite_ppm", number(r.mean_residual, ppm)}};
+}
+
+Json bath(const cure::BrineState& b) {
+    return {{"salt_percent", number(b.salt, percent)}, {"nitrite_ppm", number(b.nitrite, ppm)}, {"kg", number(b.mass)}};
+}
+
+Json stages(const cure::PlanResult& r) {
+    Json list = Json::array();
+    for (const cure::StageResult& s : r.stages)
+        list.push_back({{"stage", stage_name(s.stage)},
+                        {"from_day", number(s.from, day)},
+                        {"to_day", number(s.to, day)},
+                        {"came_true", s.met},
+                        {"temperature_C", number(s.temperature - 273.15)},
+                        {"rub_used_up_day", number(s.gone, day)},
+                        {"end", reading(s.end)},
+                        {"bath_start", bath(s.bath_start)},
+                        {"bath_end", bath(s.bath_end)},
+                        {"salt_taken_g", number(s.salt_taken, 1e-3)},
+                        {"salt_left_behind_g", number(s.salt_left, 1e-3)},
+                        {"nitrite_taken_mg", number(s.nitrite_taken, 1e-6)},
+                        {"nitrite_left_behind_mg", number(s.nitrite_left, 1e-6)}});
+    return list;
+}
+
+} // namespace
+
+std::string plan_json(const cure::PlanResult& r) {
+    Json doses = Json::array(), course = Json::array();
+    for (const cure::MethodDose& d : r.doses)
+        doses.push_back({{"method", d.method}, {"ppm", number(d.nitrite, ppm)}, {"limit_ppm", number(d.limit, ppm)}});
+    for (const cure::Reading& c : r.course)
+        course.push_back(reading(c));
+    const Json object = {{"program", "tidemark"},
+                         {"version", TIDEMARK_VERSION},
+                         {"schedule", r.plan.name},
+                         {"has_nitrite", r.has_nitrite},
+                         {"target", r.has_nitrite ? number(r.target, ppm) : number(r.target, percent)},
+                         {"cured_day", number(r.cured, day)},
+                         {"cured_error_days", number(r.cured_error, day)},
+                         {"lasting_colour_day", number(r.lasting, day)},
+                         {"last_good_day", number(r.last_good, day)},
+                         {"last_good_reason", r.last_good_reason},
+                         {"start", reading(r.start)},
+                         {"stages", stages(r)},
+                         {"core", {{"x_mm", number(r.core.x, 1e-3)},
+                                   {"y_mm", number(r.core.y, 1e-3)},
+                                   {"depth_mm", number(r.core.depth, 1e-3)},
+                                   {"between_needles", r.core_between_needles}}},
+                         {"doses", doses},
+                         {"ingoing_ppm", number(r.ingoing, ppm)},
+                         {"ingoing_limit_ppm", number(r.ingoing_limit, ppm)},
+                         {"gain_percent", number(r.gain, percent)},
+                         {"weight_kg", number(r.weight)},
+                         {"hands", r.hands},
+                         {"thiele_modulus", number(r.thiele)},
+                         {"mass_balance_error", number(r.mass_balance_error)},
+                         {"mean_salt_error_percent", number(r.salt_error, percent)},
+                         {"course", course},
+                         {"hazards", r.hazards},
+                         {"warnings", r.warnings},
+                         {"cautions", r.cautions}};
+    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+} // namespace tidemark::output

@@ -1,0 +1,155 @@
+// SPDX-License-Identifier: MIT
+#include "output/plan_report.hpp"
+
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+#include "output/screen.hpp"
+#include "output/section_map.hpp"
+#include "output/words.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+using Kind = cure::Stage::Kind;
+
+std::string time_word(double seconds) {
+    return seconds < 2 * 86400 ? fixed(seconds / 3600, seconds < 36000 ? 1 : 0) + " h" : fixed(seconds / 86400, 1) + " d";
+}
+
+void stages(Screen& screen, const cure::PlanResult& r) {
+    const auto row = [&](const std::string& name, const std::vector<std::string>& cells) {
+        std::string line = filled(name, 24);
+        for (const std::string& cell : cells)
+            line += padded(cell, 9);
+        screen.line(line);
+    };
+    screen.line(filled("", 24) + padded("", 18) + padded("salt %", 18) + padded("core", 15));
+    row("stage", {"days", "at", "mean", "surface", "spread", r.has_nitrite ? "ppm" : "salt %"});
+    const auto cells = [&](double from, double to, const std::string& at, const cure::Reading& e) {
+        std::vector<std::string> list{to > 0 ? fixed(from / 86400, 1) + "-" + fixed(to / 86400, 1) : "0", at,
+                                      fixed(100 * e.mean_salt, 2), fixed(100 * e.surface_salt, 2),
+                                      e.mean_salt > 0 ? fixed(100 * e.even(), 0) + " %" : "-",
+                                      r.has_nitrite ? fixed(1e6 * e.core_arrived, 1) : fixed(100 * e.core_salt, 2)};
+        return list;
+    };
+    if (r.plan.pump)
+        row("pumped " + show_percent(r.plan.pump->share), cells(0, 0, "", r.start));
+    int number = 0;
+    for (const cure::StageResult& s : r.stages)
+        row(std::to_string(++number) + " " + stage_name(s.stage),
+            cells(s.from, s.to, fixed(s.temperature - 273.15, 1) + " C", s.end));
+    screen.line("  spread: most salt of the lean less least, over the mean; core: " +
+                std::string(r.has_nitrite ? "nitrite arrived" : "salt") + ", target " +
+                (r.has_nitrite ? show_ppm(r.target) : show_percent(r.target)));
+}
+
+void happenings(Screen& screen, const cure::PlanResult& r) {
+    if (r.cured)
+        screen.paragraph("CORE", "cured on " + show_day(*r.cured, Rounding::up) +
+                                     (r.lasting ? "; colour that lasts on " + show_day(*r.lasting, Rounding::up)
+                                      : r.has_nitrite ? "; no colour that lasts within the schedule"
+                                                      : "") +
+                                     ". It lies " + base::show_length(r.core.depth) + " from the nearest wet face" +
+                                     (r.core_between_needles ? "; the least cured of all is between needles." : "."));
+    else
+        screen.paragraph("CORE", "not cured at the end: " +
+                                     (r.has_nitrite ? show_ppm(r.stages.back().end.core_arrived) + " of " + show_ppm(r.target)
+                                                    : show_percent(r.stages.back().end.core_salt) + " of " +
+                                                          show_percent(r.target)) +
+                                     ".");
+    if (r.last_good)
+        screen.paragraph("LATEST", show_day(*r.last_good, Rounding::down) + " to take it out of the cure: then " +
+                                       r.last_good_reason + '.');
+    int number = 0;
+    for (const cure::StageResult& s : r.stages) {
+        ++number;
+        const std::string name = "stage " + std::to_string(number);
+        if (s.gone)
+            screen.paragraph("", name + ": the salt on the meat is used up on " + show_day(*s.gone, Rounding::up) + '.');
+        if ((s.stage.kind == Kind::cover || s.stage.kind == Kind::soak) && std::isfinite(s.bath_end.mass) &&
+            s.bath_end.mass > 0)
+            screen.paragraph("", name + ": the " + (s.stage.kind == Kind::soak ? "water" : "brine") + " ends at " +
+                                     show_percent(s.bath_end.salt) + " salt" +
+                                     (r.has_nitrite ? ", " + show_ppm(s.bath_end.nitrite) + " nitrite" : "") + '.');
+    }
+}
+
+void law(Screen& screen, const cure::PlanResult& r) {
+    if (r.doses.empty())
+        return;
+    std::string text = "ingoing nitrite " + show_ppm(r.ingoing);
+    if (r.ingoing_limit)
+        text += ", limit " + show_ppm(*r.ingoing_limit);
+    text += " (the regulator's arithmetic:";
+    for (const cure::MethodDose& d : r.doses)
+        text += ' ' + d.method + ' ' + show_ppm(d.nitrite) + (&d == &r.doses.back() ? "" : ",");
+    screen.paragraph("LAW", text + ", on the raw weight)");
+}
+
+void drawing(Screen& screen, const cure::PlanResult& r, const cure::Picture& picture, const std::string& title) {
+    const SectionMap map =
+        section_map(picture, {r.has_nitrite, r.target, r.has_nitrite ? r.stable_target : 0}, 42, 11);
+    screen.line(title);
+    const std::size_t width = map.lines.empty() ? 0 : map.lines[0].size();
+    for (std::size_t k = 0; k < std::max(map.lines.size(), map.legend.size()); ++k)
+        screen.line(filled("  " + (k < map.lines.size() ? map.lines[k] : ""), width + 6) +
+                    (k < map.legend.size() ? map.legend[k] : ""));
+}
+
+} // namespace
+
+std::string stage_name(const cure::Stage& s) {
+    switch (s.kind) {
+    case Kind::cover:
+        return s.fresh || s.brine ? "fresh brine" : "brine";
+    case Kind::rub:
+        return "rub";
+    case Kind::bag:
+        return "bag";
+    case Kind::soak:
+        return "soak";
+    case Kind::rest:
+        break;
+    }
+    return "rest";
+}
+
+std::string plan_report(const cure::PlanResult& r, const cure::Picture& section,
+                        const std::optional<cure::Picture>& across) {
+    Screen screen;
+    std::string muscle = r.plan.base.piece.muscle;
+    std::ranges::replace(muscle, '-', ' ');
+    const std::string name = r.plan.base.name.empty() ? "" : r.plan.base.name + ": ";
+    screen.line(name + muscle + ", " + r.plan.base.piece.shape +
+                (r.plan.base.piece.dimensions.thickness > 0
+                     ? ", " + base::show_length(r.plan.base.piece.dimensions.thickness) + " thick"
+                     : std::string()) +
+                (r.weight > 0 ? ", " + base::show_mass(r.weight) : std::string()) +
+                ": a schedule of " + time_word(r.stages.back().to));
+    screen.line();
+    stages(screen, r);
+    screen.line();
+    happenings(screen, r);
+    law(screen, r);
+    if (r.gain > 0)
+        screen.paragraph("", "weight gained by the needles " + show_percent(r.gain) + "; percentages are of the cured weight");
+    screen.line();
+    drawing(screen, r, section, "The section at the end");
+    if (across) {
+        screen.line();
+        drawing(screen, r, *across, "The plane across the needles at the end");
+    }
+    screen.line();
+    for (const std::string& text : r.hazards)
+        screen.paragraph("DANGER", text);
+    for (const std::string& text : r.warnings)
+        screen.paragraph("WARNING", text);
+    for (const std::string& text : r.cautions)
+        screen.paragraph("CAUTION", text);
+    return screen.text();
+}
+
+} // namespace tidemark::output

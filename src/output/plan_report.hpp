@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: MIT
+/// A schedule that was run as one screen of text, or as one JSON object.
+#pragma once
+
+#include "cure/plan.hpp"
+
+#include <string>
+
+namespace tidemark::output {
+
+/// The screen, lines of at most 80 characters. `section` and `across` are pictures at the end.
+std::string plan_report(const cure::PlanResult& result, const cure::Picture& section,
+                        const std::optional<cure::Picture>& across);
+
+/// The object as text, two spaces deep; units stand in the names of the members.
+std::string plan_json(const cure::PlanResult& result);
+
+/// A stage in the cook's words: "brine", "fresh brine", "rub", "rest".
+std::string stage_name(const cure::Stage& stage);
+
+} // namespace tidemark::output
