@@ -140,14 +140,14 @@ TEST_CASE("texts of every length in bytes survive the folding of lines", "[outpu
 }
 
 TEST_CASE("a calendar file is, line by line, what the standard asks for", "[output]") {
-    CHECK(output::icalendar({{0, 2 * day, "Cure", "cold, wet", true}}, moment("2026-12-31 18:00"),
-                            "Loin", now) ==
+    CHECK(output::icalendar({{0, 2 * day, "Cure", "cold, wet; a\\b\nc", true}},
+                            moment("2026-12-31 18:00"), "Loin", now) ==
           "BEGIN:VCALENDAR\r\nVERSION:2.0\r\nPRODID:-//Tidemark//" TIDEMARK_VERSION "//EN\r\n"
           "NAME:Loin\r\nBEGIN:VEVENT\r\n"
           // uuid5 of Python's uuid module for "20261231T180000\n1\nCure\nLoin"
           "UID:f12368d9-f399-5d4c-b5a1-d6deac72d08b\r\nDTSTAMP:20261125T160509Z\r\nDTSTART:"
           "20261231T180000\r\n"
-          "DTEND:20270102T180000\r\nSUMMARY:Cure\r\nDESCRIPTION:cold\\, wet\r\n"
+          "DTEND:20270102T180000\r\nSUMMARY:Cure\r\nDESCRIPTION:cold\\, wet\\; a\\\\b\\nc\r\n"
           "TRANSP:TRANSPARENT\r\nBEGIN:VALARM\r\nACTION:DISPLAY\r\nTRIGGER:PT0S\r\n"
           "DESCRIPTION:Cure\r\nEND:VALARM\r\nEND:VEVENT\r\nEND:VCALENDAR\r\n");
     CHECK(read(output::icalendar({{0, 0, "a\tb\x1b[1m", ""}}, moment("2026-12-31"), "", now))
