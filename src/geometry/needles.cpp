@@ -1,0 +1,199 @@
+// SPDX-License-Identifier: MIT
+#include "geometry/needles.hpp"
+
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+
+#include <boost/random/mersenne_twister.hpp>
+#include <boost/random/normal_distribution.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <limits>
+
+namespace tidemark::geometry {
+
+namespace {
+
+constexpr double narrowest = 2e-3, widest = 0.2, least_deposit = 1e-3; // [m]
+constexpr double reach = 6; ///< standard deviations at which a deposit ends; 2e-8 lie beyond
+
+double row_pitch(const Needles& n) { return n.row_spacing > 0 ? n.row_spacing : n.spacing; }
+
+/// Places along a row that has room for `length` [m], about 0; between the others if shifted.
+std::vector<double> row(double length, double spacing, bool shifted) {
+    const int n = static_cast<int>(std::floor(length / spacing + 1e-9)) + 1 - shifted;
+    std::vector<double> places;
+    for (int i = 0; i < n; ++i)
+        places.push_back((i - 0.5 * (n - 1)) * spacing);
+    return places;
+}
+
+std::vector<Point> places(const Box& box, const Needles& n, double margin) {
+    const auto rows = row(box.height() - 2 * margin, row_pitch(n), false);
+    std::vector<Point> found;
+    for (std::size_t j = 0; j < rows.size(); ++j) {
+        const bool shifted = n.staggered && (j + rows.size() / 2) % 2 == 1;
+        for (double x : row(box.width() - 2 * margin, n.spacing, shifted))
+            found.emplace_back(box.middle().x() + x, box.middle().y() + rows[j]);
+    }
+    return found;
+}
+
+/// Averages a density over the lean around each node and scales it to a weighted mean of 1.
+Eigen::VectorXd over_lean(const Mesh& mesh, const Eigen::VectorXd& lean_water, double sd,
+                          const std::function<double(const Point&)>& density) {
+    const auto nodes = static_cast<Eigen::Index>(mesh.nodes.size());
+    Eigen::VectorXd amount = Eigen::VectorXd::Zero(nodes), area = amount;
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+        if (mesh.kinds[mesh.region[t]] != "lean")
+            continue;
+        const auto& corner = mesh.triangles[t];
+        const Point &a = mesh.nodes[corner[0]], &b = mesh.nodes[corner[1]], &c = mesh.nodes[corner[2]];
+        const double longest = std::max({distance(a, b), distance(b, c), distance(c, a)});
+        // Parts finer than the deposit, each counted by its centre. Never fewer than 4 to a side:
+        // what they miss must fall with the cells' size alone, so that meshes can be extrapolated.
+        const int m = std::clamp(static_cast<int>(std::ceil(2 * longest / sd)), 4, 32);
+        const double part =
+            ((b.x() - a.x()) * (c.y() - a.y()) - (b.y() - a.y()) * (c.x() - a.x())) / (2 * m * m);
+        const auto visit = [&](double u, double v) {
+            const double share[3] = {1 - u - v, u, v};
+            const double value =
+                density({share[0] * a.x() + u * b.x() + v * c.x(), share[0] * a.y() + u * b.y() + v * c.y()});
+            for (int k = 0; k < 3; ++k) {
+                amount[corner[k]] += part * share[k] * value;
+                area[corner[k]] += part * share[k];
+            }
+        };
+        for (int i = 0; i < m; ++i)
+            for (int j = 0; i + j < m; ++j) {
+                visit((i + 1. / 3) / m, (j + 1. / 3) / m);
+                if (i + j + 1 < m)
+                    visit((i + 2. / 3) / m, (j + 2. / 3) / m);
+            }
+    }
+    const Eigen::VectorXd value = (area.array() > 0).select(amount.array() / area.array().max(1e-300), 0);
+    const double mean = lean_water.dot(value) / lean_water.sum();
+    if (!(mean > 0))
+        throw base::InputError("needles", "", "reach no lean",
+                               "give a smaller spacing or margin, or turn the piece");
+    return value / mean;
+}
+
+/// Height of the topmost bone at `x` [m]: a needle from the top gets no farther.
+double topmost_bone(const Section& section, double x) {
+    double top = -std::numeric_limits<double>::infinity();
+    for (const Region& region : section.regions) {
+        if (region.kind != "bone")
+            continue;
+        const Ring& ring = region.ring;
+        for (std::size_t i = 0; i < ring.size(); ++i) {
+            const Point &a = ring[i], &b = ring[i + 1 < ring.size() ? i + 1 : 0];
+            if ((a.x() <= x) != (b.x() <= x))
+                top = std::max(top, std::lerp(a.y(), b.y(), (x - a.x()) / (b.x() - a.x())));
+        }
+    }
+    return top;
+}
+
+} // namespace
+
+void check(const Needles& n, const std::string& where) {
+    const auto length = [&](const char* name, double value, double low, double high) {
+        if (!(value >= low && value <= high))
+            throw base::InputError(where, name + (" " + base::show_length(value)),
+                                   "must be from " + base::show_length(low) + " to " + base::show_length(high),
+                                   "check the unit");
+    };
+    length("needle spacing", n.spacing, narrowest, widest);
+    length("row spacing", row_pitch(n), narrowest, widest);
+    length("deposit", n.deposit, least_deposit, widest);
+    length("margin", n.margin, 0, 1);
+    if (!(n.unevenness >= 1 && n.unevenness <= 5))
+        throw base::InputError(where, "unevenness " + base::significant(n.unevenness, 3), "must be from 1 to 5",
+                               "1 means that every needle gives the same");
+}
+
+double deposit_sd(const Needles& needles) { // exp(-r^2 / 2 sd^2) = 5 % at half the deposit's width
+    return needles.deposit / 2 / std::sqrt(-2 * std::log(0.05));
+}
+
+std::vector<Point> pattern(const Box& plan, const Needles& needles) {
+    check(needles, "needles");
+    return places(plan, needles, needles.margin);
+}
+
+std::vector<Point> pattern(const Ring& plan, const Needles& needles) {
+    std::vector<Point> found = pattern(bounds(plan), needles);
+    std::erase_if(found, [&](const Point& p) {
+        bool out = !inside(p, plan);
+        for (std::size_t i = 0; !out && i < plan.size(); ++i)
+            out = distance(p, plan[i], plan[(i + 1) % plan.size()]) < needles.margin * (1 - 1e-9);
+        return out;
+    });
+    return found;
+}
+
+Eigen::VectorXd deposits_across(const Mesh& mesh, const Eigen::VectorXd& lean_water,
+                                const Needles& needles) {
+    check(needles, "needles");
+    const double sd = deposit_sd(needles), row_distance = row_pitch(needles);
+    const bool turned = row_distance > needles.spacing;
+    const auto turn = [&](const Point& p) { return turned ? Point(p.y(), p.x()) : p; };
+    Box box = bounds(Ring(mesh.nodes.begin(), mesh.nodes.end()));
+    box = {turn(box.low), turn(box.high)};
+    // An even number more of rows on each side keeps their places and which of them are shifted.
+    const auto beyond = [&](double pitch) { return 2 * pitch * std::ceil(reach * sd / pitch / 2); };
+    const double dx = beyond(needles.spacing), dy = beyond(row_distance);
+    box = {{box.low.x() - dx, box.low.y() - dy}, {box.high.x() + dx, box.high.y() + dy}};
+
+    struct Needle {
+        Point at;
+        double amount;
+    };
+    std::vector<Needle> all;
+    boost::random::mt19937 engine(needles.seed);
+    boost::random::normal_distribution<double> normal;
+    for (const Point& p : places(box, needles, 0))
+        all.push_back({turn(p), std::pow(needles.unevenness, normal(engine))});
+    return over_lean(mesh, lean_water, sd, [&](const Point& p) {
+        double sum = 0;
+        for (const Needle& n : all) {
+            const double x = (p.x() - n.at.x()) / sd, y = (p.y() - n.at.y()) / sd, r2 = x * x + y * y;
+            if (r2 < reach * reach)
+                sum += n.amount * std::exp(-r2 / 2);
+        }
+        return sum;
+    });
+}
+
+Eigen::VectorXd deposits_along(const Mesh& mesh, const Eigen::VectorXd& lean_water,
+                               const Section& section, const Needles& needles) {
+    check(needles, "needles");
+    const Box box = bounds(section.outline);
+    const double sd = deposit_sd(needles);
+    const auto depth = [&](double x) { // the lowest place a needle gets to
+        return needles.stops_at_bone ? topmost_bone(section, x) : -std::numeric_limits<double>::infinity();
+    };
+    struct Stripe {
+        double x, lowest;
+    };
+    std::vector<Stripe> stripes;
+    for (bool shifted : {false, true})
+        for (double x : row(box.width() - 2 * needles.margin, needles.spacing, shifted))
+            if (!shifted || needles.staggered)
+                stripes.push_back({box.middle().x() + x, depth(box.middle().x() + x)});
+    return over_lean(mesh, lean_water, sd, [&](const Point& p) {
+        double sum = 0;
+        for (const Stripe& s : stripes) {
+            const double x = (p.x() - s.x) / sd;
+            if (std::abs(x) < reach && p.y() > s.lowest)
+                sum += std::exp(-x * x / 2);
+        }
+        return sum > 0 && p.y() > depth(p.x()) ? sum : 0.0;
+    });
+}
+
+} // namespace tidemark::geometry
