@@ -42,6 +42,8 @@ Piece random_piece(unsigned seed) {
     for (const char* side : {"bottom", "left", "right"})
         if (chance(0.2))
             d.sealed.push_back(side);
+    if (seed % 8 > 3)
+        d.faces = geometry::face_names();
     switch (seed % 4) {
     case 0:
         p.what = "disc";
