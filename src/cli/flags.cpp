@@ -129,6 +129,33 @@ po::options_description needles() {
     return flags;
 }
 
+po::options_description slice_flags() {
+    po::options_description flags = group("The slice, cut through the middle");
+    flags.add_options()
+        ("day", takes("TIME"), "when it came out of the brine, 7 d after it went in")
+        ("ring", takes("LENGTH"), "from every face to where the pink ends, on the middle line")
+        ("ring-top", takes("LENGTH"), "from the top face alone")
+        ("ring-bottom", takes("LENGTH"), "from the bottom face")
+        ("ring-left", takes("LENGTH"), "from the left face")
+        ("ring-right", takes("LENGTH"), "from the right face")
+        ("grey", takes("LENGTH"), "height of the grey core")
+        ("grey-width", takes("LENGTH"), "width of the grey core")
+        ("pink-through", po::bool_switch(), "no grey is left");
+    return flags;
+}
+
+po::options_description notebook() {
+    po::options_description flags = group("The notebook and the answer");
+    flags.add_options()
+        ("notebook", takes("FILE"), "your own batches, a line each, made if it is not there")
+        ("date", takes("DATE"), "of the slice, 2026-12-05, default none")
+        ("batch", takes("TEXT"), "a name for the batch, default none")
+        ("json", po::bool_switch(), "print one JSON object")
+        ("help", po::bool_switch(), "these flags")
+        ("help-all", po::bool_switch(), "and those that set numbers of the model");
+    return flags;
+}
+
 po::options_description model() {
     po::options_description flags = group("Numbers of the model (see tidemark numbers)");
     flags.add_options()
@@ -206,6 +233,8 @@ po::options_description flags_of(const std::string& command, bool all) {
         flags.add(piece()).add(brine()).add(needles()).add(schedule());
     } else if (command == "choose") {
         flags.add(piece()).add(brine()).add(needles()).add(aims());
+    } else if (command == "learn") {
+        flags.add(slice_flags()).add(notebook()).add(piece()).add(brine());
     } else {
         flags.add(piece()).add(brine()).add(answer());
     }
