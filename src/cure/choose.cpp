@@ -208,7 +208,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     const materials::Band taste = materials::taste_band(records);
 
     report(0, "immersion");
-    Plan immersion = plan_of(q, "immersion");
+    Plan immersion = plan_of(q, "brine");
     immersion.stages = {stage(Kind::cover, What::cured, taste.low), stage(Kind::rest, What::even, q.even)};
     const Pickle pickle = make_pickle(q.base.brine, q.base.temperature, records);
     c.methods.push_back(run_method(q, immersion,

@@ -23,7 +23,7 @@ struct ChooseQuestion {
 };
 
 struct Method {
-    std::string name;              ///< "immersion", "needles, then rest", "dry rub", "bag"
+    std::string name;              ///< "brine", "needles", "dry rub", "bag"
     std::string made;              ///< what is made up, in one line
     PlanResult result;
     std::optional<double> pull;    ///< [s] earliest end of the cure

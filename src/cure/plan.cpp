@@ -179,7 +179,8 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
     const Track &coarse = *solved->coarse, &fine = *solved->fine;
     report(0.9, "reading off");
 
-    r.start = fine.at(0);
+    if (plan.pump)
+        r.start = fine.at(0);
     for (std::size_t k = 0; k < setup.stages.size(); ++k) {
         r.stages.push_back(stage_result(*solved, k));
         if (r.stages.back().temperature == 0)

@@ -88,6 +88,7 @@ void temperatures(PlanResult& r, base::Records& records) {
             continue;
         for (const std::string& remark : s.stage.log->remarks)
             add(remark);
+        add(s.stage.log->beyond(s.to - s.from));
         if (const double above = s.stage.log->longest_above(limit); above > 0)
             r.hazards.push_back("the cooler's log is above " + base::show_temperature(limit) + " for " +
                                 base::significant(above / 3600, 2) + " h on end: judge the meat by your local code");

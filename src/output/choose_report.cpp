@@ -82,7 +82,7 @@ std::string choose_report(const cure::Choice& c, Moment start, Moment ready_by) 
             text += "; begin by " + base::show_moment(base::minute_after(*ready_by, -*m.ready));
         if (m.ready && start)
             text += "; ready " + base::show_moment(base::minute_after(*start, *m.ready));
-        screen.paragraph(m.name + ": ", text + ".");
+        screen.paragraph(m.name, text + ".");
     }
     screen.line();
     if (c.thickest)
