@@ -75,6 +75,11 @@ std::vector<cure::Case::Override> overrides(const Options& options, const Values
     put("myoglobin", {"muscle." + muscle + ".myoglobin"});
     put("ph", {"muscle." + muscle + ".ph"});
     put("fibre-ratio", {"diffusion.fibre-ratio"});
+    put("thickness-sd", {"uncertainty.thickness"});
+    if (const auto kelvin = values.get("cooler-sd")) { // a difference, where the record's unit is one
+        list.push_back({"uncertainty.cooler", base::significant(*kelvin, 6) + " K",
+                        options.find("cooler-sd")->where});
+    }
     put("threshold", {"colour.threshold.base"});
     if (const Given* threshold = options.find("threshold")) {
         list.push_back({"colour.threshold.slope", "0 g/kg", threshold->where});

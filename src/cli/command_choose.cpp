@@ -12,6 +12,8 @@
 #include "cure/choose.hpp"
 #include "materials/limits.hpp"
 #include "output/choose_report.hpp"
+#include "output/gnuplot.hpp"
+#include "output/plan_figure.hpp"
 
 #include <functional>
 #include <iostream>
@@ -64,6 +66,9 @@ void command_choose(const std::vector<std::string>& words) {
                                        "give a later date, or an earlier --start");
         }
     }
+    const Given* figure = options.find("figure");
+    if (figure)
+        output::check_figure(figure->text, figure->where);
     cure::Choice choice;
     {
         Progress progress;
@@ -73,6 +78,8 @@ void command_choose(const std::vector<std::string>& words) {
         choice.cautions.insert(choice.cautions.begin(), warning);
     std::cout << (options.on("json") ? output::choose_json(choice) : output::choose_report(choice, start, ready));
     std::cout.flush();
+    if (figure)
+        output::draw_choice(choice, figure->text);
 }
 
 } // namespace tidemark::cli

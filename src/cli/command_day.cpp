@@ -8,7 +8,9 @@
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
+#include "cli/values.hpp"
 #include "cure/prediction.hpp"
+#include "inference/ranges.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
 #include "output/json.hpp"
@@ -17,6 +19,7 @@
 #include <cmath>
 #include <functional>
 #include <iostream>
+#include <optional>
 
 namespace tidemark::cli {
 namespace {
@@ -55,30 +58,41 @@ void command_day(const std::vector<std::string>& words) {
     }
     base::Records records = base::Records::built_in();
     const Asked asked = case_from_options(options, records);
+    const int draws = Values(options).count("draws", 4096);
     const Given* figure = options.find("figure");
     if (figure) {
         output::check_figure(figure->text, figure->where);
     }
 
     cure::Prediction prediction;
+    std::optional<inference::Ranges> ranges;
     {
         Progress progress;
         prediction = cure::predict(asked.question, records, std::ref(progress));
+        if (draws > 0 && !(csv && !figure)) {
+            progress(0.95, "range");
+            ranges = inference::ranges(prediction, records, draws);
+        }
+    }
+    if (ranges) {
+        prediction.parameters.insert(prediction.parameters.end(), ranges->parameters.begin(),
+                                     ranges->parameters.end());
     }
     prediction.warnings.insert(prediction.warnings.begin(), asked.warnings.begin(),
                                asked.warnings.end());
     if (json) {
-        std::cout << output::json(prediction);
+        std::cout << output::json(prediction, ranges);
     } else if (csv) {
         std::cout << output::csv(cure::profiles(prediction, profile_times(prediction)));
     } else {
-        std::cout << output::report(prediction, cure::picture(prediction, screen_columns, {}));
+        std::cout << output::report(prediction, cure::picture(prediction, screen_columns, {}),
+                                    ranges);
     }
     std::cout.flush();
     if (figure) {
         output::draw_figure(prediction,
                             cure::picture(prediction, figure_columns, cure::front_days(prediction)),
-                            figure->text);
+                            figure->text, ranges);
     }
 }
 

@@ -9,7 +9,9 @@
 #include "cli/plan_from_options.hpp"
 #include "cli/progress.hpp"
 #include "cli/stages.hpp"
+#include "output/gnuplot.hpp"
 #include "output/plan_calendar.hpp"
+#include "output/plan_figure.hpp"
 #include "output/plan_report.hpp"
 
 #include <fstream>
@@ -20,6 +22,7 @@ namespace tidemark::cli {
 namespace {
 
 constexpr int screen_columns = 168; // four for each character of the map
+constexpr int figure_columns = 240;
 
 void help(bool all) {
     std::cout << "tidemark plan --thickness LENGTH --brine-salt SHARE --stage \"brine, 7 d\" --stage ...\n"
@@ -54,6 +57,10 @@ void command_plan(const std::vector<std::string>& words) {
         base::check_writable(calendar->text, calendar->where);
     }
 
+    const Given* figure = options.find("figure");
+    if (figure)
+        output::check_figure(figure->text, figure->where);
+
     cure::PlanResult result;
     {
         Progress progress;
@@ -70,6 +77,9 @@ void command_plan(const std::vector<std::string>& words) {
             std::cout << '\n' << output::calendar_text(output::plan_entries(result), *begin);
     }
     std::cout.flush();
+    if (figure)
+        output::draw_plan(result, cure::section_at(result, end, figure_columns, {}),
+                          cure::across_at(result, end, figure_columns), figure->text);
     if (calendar)
         base::write_aside(calendar->text, [&](const std::string& path) {
             std::ofstream(path, std::ios::binary)

@@ -76,6 +76,9 @@ po::options_description answer() {
     flags.add_options()
         ("at", takes("TIME"), "show this time, 5 d, in place of the pull day")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
+        ("draws", takes("N"), "cuts drawn for the range of days, default 4096; 0: no range")
+        ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
+        ("cooler-sd", takes("CHANGE"), "how sure the cooler is, 0.5 C or 1 F, default 1 C")
         ("json", po::bool_switch(), "print one JSON object")
         ("csv", po::bool_switch(), "print profiles through the core as a table")
         ("figure", takes("FILE"), "draw the section to FILE.svg, .png or .pdf (needs gnuplot)")
@@ -90,6 +93,7 @@ po::options_description schedule() {
         ("stage", takes("TEXT"), "one stage, as above; give one flag for each, in order")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
+        ("figure", takes("FILE"), "draw it to FILE.svg, .png or .pdf (needs gnuplot)")
         ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
         ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
         ("json", po::bool_switch(), "print one JSON object")
@@ -106,6 +110,7 @@ po::options_description aims() {
         ("even", takes("SHARE"), "spread of the salt to rest to, default 30 % of the mean")
         ("start", takes("DATE"), "when it can begin, 2026-12-05 18:00")
         ("ready", takes("DATE"), "when it must be ready")
+        ("figure", takes("FILE"), "draw it to FILE.svg, .png or .pdf (needs gnuplot)")
         ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
         ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
         ("json", po::bool_switch(), "print one JSON object")
@@ -247,7 +252,8 @@ po::options_description flags_of(const std::string& command, bool all) {
 po::options_description case_file_flags() {
     po::options_description flags;
     for (const char* command : {"day", "plan", "choose", "brine"}) {
-        for (const auto& option : flags_of(command, true).options()) {
+        const po::options_description of_command = flags_of(command, true);
+        for (const auto& option : of_command.options()) {
             if (!flags.find_nothrow(option->long_name(), false)) {
                 flags.add(option);
             }

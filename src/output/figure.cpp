@@ -3,60 +3,25 @@
 /// a third as large, the text still is ten pixels high.
 #include "output/figure.hpp"
 
-#include "base/error.hpp"
-#include "base/file.hpp"
 #include "base/quantity.hpp"
-#include "base/text.hpp"
 #include "output/figure_layout.hpp"
+#include "output/gnuplot.hpp"
 #include "output/words.hpp"
 
-#include <boost/algorithm/string.hpp>
-#include <boost/process/search_path.hpp>
-#include <gnuplot-iostream.h>
-
-#include <filesystem>
-#include <map>
+#include <algorithm>
 
 namespace tidemark::output {
 namespace {
 
-/// What gnuplot calls a form of file, and what makes it look like the others.
-struct Terminal {
-    std::string command; ///< %w and %h stand for the size of the page
-    double unit;         ///< of the page per pixel
-    double dot;          ///< gnuplot's point size of a dot of 26 pixels
-};
-
-const std::map<std::string, Terminal>& terminals() {
-    static const std::map<std::string, Terminal> list = {
-        {".svg", {"svg noenhanced background 'white' font 'sans-serif,30' size %w,%h", 1, 0.7}},
-        {".png", {"pngcairo noenhanced font 'Sans,22' size %w,%h", 1, 2.4}},
-        {".pdf",
-         {"pdfcairo noenhanced font 'Sans,30' fontscale 0.32 size %win,%hin", 1. / 180, 0.8}}};
-    return list;
-}
-
-std::string ending(const std::string& path) {
-    return boost::to_lower_copy(std::filesystem::path(path).extension().string());
-}
-
-/// In gnuplot's single quotes, where only the quote itself is special; no line breaks.
-std::string quoted(const std::string& text) {
-    return '\'' + boost::replace_all_copy(text, "'", "''") + '\'';
-}
-
-std::string in_shell(const std::string& text) {
-    return '\'' + boost::replace_all_copy(text, "'", "'\\''") + '\'';
-}
-
 class Script {
 public:
-    Script(Gnuplot& gnuplot, const cure::Prediction& p, const cure::Picture& picture)
-        : out_(gnuplot), p_(p), picture_(picture), layout_(picture, p.title),
-          scale_(p.has_nitrite, p.target, p.stable_target, picture) {}
+    Script(std::ostream& out, double dot, const cure::Prediction& p, const cure::Picture& picture,
+           const Layout& layout)
+        : out_(out), p_(p), picture_(picture), layout_(layout),
+          scale_(p.has_nitrite, p.target, p.stable_target, picture), dot_(dot) {}
 
-    void write(const std::string& path) {
-        page(path);
+    void write() {
+        page();
         data();
         colours();
         scale_bar();
@@ -65,15 +30,8 @@ public:
     }
 
 private:
-    void page(const std::string& path) {
-        const Terminal& terminal = terminals().at(ending(path));
-        const int decimals = terminal.unit < 1 ? 3 : 0;
-        std::string command = terminal.command;
-        boost::replace_all(command, "%w", fixed(layout_.width * terminal.unit, decimals));
-        boost::replace_all(command, "%h", fixed(layout_.height * terminal.unit, decimals));
-        dot_ = terminal.dot;
-        out_ << "set terminal " << command << "\nset output " << quoted(path) << '\n'
-             << "set encoding utf8\nunset border\nunset tics\n";
+    void page() {
+        out_ << "unset border\nunset tics\n";
         const Box& map = layout_.map;
         out_ << "set lmargin at screen " << map.left / layout_.width << "\nset rmargin at screen "
              << map.right / layout_.width << "\nset tmargin at screen " << map.top / layout_.height
@@ -215,11 +173,12 @@ private:
         out_ << ", '-' with points pt 7 ps " << 1.6 * dot_ << " lc rgb 'white' notitle"
              << ", '-' with points pt 7 ps " << dot_
              << " lc rgb 'black' title 'core, cured last'\n";
-        out_.sendBinary1d(scale_.raster(picture_));
+        const std::vector<double> field = scale_.raster(picture_);
+        out_.write(reinterpret_cast<const char*>(field.data()),
+                   static_cast<std::streamsize>(field.size() * sizeof(double)));
         for (int k = 0; k < 2; ++k) {
             out_ << picture_.core.x() << ' ' << picture_.core.y() << "\ne\n";
         }
-        out_ << "unset output\n";
     }
 
     /// A dark line in a light casing, seen on any ground.
@@ -241,35 +200,21 @@ private:
         });
     }
 
-    Gnuplot& out_;
+    std::ostream& out_;
     const cure::Prediction& p_;
     const cure::Picture& picture_;
-    Layout layout_;
+    const Layout& layout_;
     ColourScale scale_;
-    double dot_ = 1;
+    double dot_;
 };
 
 } // namespace
 
-void check_figure(const std::string& path, const std::string& where) {
-    if (!terminals().contains(ending(path))) {
-        throw base::InputError(where, path, "does not end in .svg, .png or .pdf",
-                               "name the figure like ham.svg");
-    }
-    base::check_writable(path, where);
-}
-
 void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
                  const std::string& path) {
-    const std::string gnuplot = boost::process::search_path("gnuplot").string();
-    if (gnuplot.empty()) {
-        throw base::RunError(path + " was not drawn: gnuplot is not installed; install it, or ask "
-                                    "for --csv and draw with something else");
-    }
-    base::write_aside(path, [&](const std::string& aside) {
-        // If the script fails, what it wrote goes, and write_aside() says that nothing is there.
-        Gnuplot pipe(in_shell(gnuplot) + " >/dev/null 2>&1 || rm -f " + in_shell(aside));
-        Script(pipe, prediction, picture).write(aside);
+    const Layout layout(picture, prediction.title);
+    draw_page(path, layout.height, [&](std::ostream& out, double dot) {
+        Script(out, dot, prediction, picture, layout).write();
     });
 }
 

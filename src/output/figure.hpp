@@ -4,18 +4,18 @@
 #pragma once
 
 #include "cure/prediction.hpp"
+#include "inference/ranges.hpp"
+#include "output/gnuplot.hpp"
 
+#include <optional>
 #include <string>
 
 namespace tidemark::output {
 
-/// Checks, before any work, that `path` ends in .svg, .png or .pdf and can be written. Throws
-/// InputError headed by `where`.
-void check_figure(const std::string& path, const std::string& where);
-
-/// Draws `picture` to `path`: amounts in ppm or percent by mass, lengths in mm and inches. Throws
+/// Draws `picture` to `path`: amounts in ppm or percent by mass, lengths in mm and inches,
+/// the pull day with its range in the title. Throws
 /// RunError if gnuplot is not installed or fails; then no file is left.
 void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
-                 const std::string& path);
+                 const std::string& path, const std::optional<inference::Ranges>& ranges = {});
 
 } // namespace tidemark::output

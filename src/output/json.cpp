@@ -93,9 +93,43 @@ Json derived(const cure::Prediction& p) {
     return list;
 }
 
+Json day_range(const inference::DayRange& r) {
+    return {{"early_5_percent", number(r.early, day)},
+            {"half", number(r.half, day)},
+            {"late_95_percent", number(r.late, day)},
+            {"share_never", r.share_never}};
+}
+
+Json range(const std::optional<inference::Ranges>& r) {
+    if (!r) {
+        return nullptr;
+    }
+    Json shares = Json::array();
+    for (const inference::SpreadShare& s : r->shares) {
+        shares.push_back({{"input", s.group},
+                          {"name", s.name},
+                          {"measure", s.remedy},
+                          {"first_order", number(s.first)},
+                          {"total", number(s.total)}});
+    }
+    return {{"draws", r->draws},
+            {"advised_day", number(r->advised, day)},
+            {"pull_day", day_range(r->pull)},
+            {"lasting_colour_day", day_range(r->lasting)},
+            {"salted_day", day_range(r->salted)},
+            {"last_good_day", day_range(r->last_good)},
+            {"chance_of_a_window", r->open},
+            {"chance_good_on_advised_day", r->open_advised},
+            {"pull_day_spread_from", shares},
+            {"relative_error", number(r->error)},
+            {"brine_salt_low_percent", number(r->brine_salt_low, percent)},
+            {"ingoing_nitrite_high_ppm", number(r->ingoing_high, ppm)},
+            {"warnings", r->warnings}};
+}
+
 } // namespace
 
-std::string json(const cure::Prediction& p) {
+std::string json(const cure::Prediction& p, const std::optional<inference::Ranges>& ranges) {
     const Json object = {{"program", "tidemark"},
                          {"version", TIDEMARK_VERSION},
                          {"title", p.title},
@@ -107,6 +141,7 @@ std::string json(const cure::Prediction& p) {
                          {"last_good_reason", p.last_good_reason},
                          {"never_cured_because", p.never.empty() ? Json(nullptr) : Json(p.never)},
                          {"window_would_open", p.window.empty() ? Json(nullptr) : Json(p.window)},
+                         {"range", range(ranges)},
                          {"at_day", number(p.at, day)},
                          {"target", target(p)},
                          {"core", core(p.core)},

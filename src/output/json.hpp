@@ -3,14 +3,17 @@
 #pragma once
 
 #include "cure/prediction.hpp"
+#include "inference/ranges.hpp"
 
+#include <optional>
 #include <string>
 
 namespace tidemark::output {
 
 /// The object as text, two spaces deep, doubles with all their digits (days, percent by mass, ppm
 /// by mass, mm, kg). What is not finite or not known is null. Records keep the unit they have in
-/// the records.
-std::string json(const cure::Prediction& prediction);
+/// the records. Without ranges "range" is null; a day that is never reached is null in it.
+std::string json(const cure::Prediction& prediction,
+                 const std::optional<inference::Ranges>& ranges = {});
 
 } // namespace tidemark::output

@@ -36,7 +36,7 @@ void stages(Screen& screen, const cure::PlanResult& r) {
         return list;
     };
     if (r.plan.pump)
-        row("pumped " + show_percent(r.plan.pump->share), cells(0, 0, "", r.start));
+        row("pumped to " + base::significant(100 * r.plan.pump->share, 3) + " %", cells(0, 0, "", r.start));
     int number = 0;
     for (const cure::StageResult& s : r.stages)
         row(std::to_string(++number) + " " + stage_name(s.stage),
@@ -135,7 +135,7 @@ std::string plan_report(const cure::PlanResult& r, const cure::Picture& section,
     happenings(screen, r);
     law(screen, r);
     if (r.gain > 0)
-        screen.paragraph("", "weight gained by the needles " + show_percent(r.gain) + "; percentages are of the cured weight");
+        screen.paragraph("", "weight gained by the needles " + base::significant(100 * r.gain, 3) + " %; percentages are of the cured weight");
     screen.line();
     drawing(screen, r, section, "The section at the end");
     if (across) {

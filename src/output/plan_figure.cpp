@@ -1,0 +1,198 @@
+// SPDX-License-Identifier: MIT
+/// Panels from top to bottom, each with margins of its own. Colours are those of Okabe and Ito
+/// (2008), which readers who see fewer hues tell apart.
+#include "output/plan_figure.hpp"
+
+#include "base/quantity.hpp"
+#include "output/gnuplot.hpp"
+#include "output/plan_report.hpp"
+#include "output/words.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+constexpr const char *blue = "#0072b2", *orange = "#d55e00", *dark = "#1b2a5c";
+
+/// A panel between two heights of the page [pixels from the bottom].
+void panel(std::ostream& out, double page, double bottom, double top, double left = 150, double right = 40) {
+    out << "set lmargin at screen " << left / page_width << "\nset rmargin at screen " << 1 - right / page_width
+        << "\nset bmargin at screen " << bottom / page << "\nset tmargin at screen " << top / page << '\n';
+}
+
+class PlanFigure {
+public:
+    PlanFigure(std::ostream& out, const cure::PlanResult& r, double page) : out_(out), r_(r), page_(page) {}
+
+    void course(double bottom, double top) {
+        out_ << "$course << EOD\n";
+        for (const cure::Reading& c : r_.course)
+            out_ << c.time / 86400 << ' ' << 100 * c.mean_salt << ' ' << 100 * c.surface_salt << ' '
+                 << 100 * c.core_salt << ' ' << 1e6 * c.core_arrived << ' ' << 1e6 * c.mean_residual << '\n';
+        out_ << "EOD\n";
+        const double middle = (bottom + top) / 2;
+        const double last = r_.stages.back().to / 86400;
+        out_ << "set xrange [0:" << last << "]\nset border 3 lw 2\nset xtics nomirror\nset ytics nomirror\n"
+             << "set grid ytics lc rgb '#dddddd'\n";
+        bands(top, last);
+        panel(out_, page_, r_.has_nitrite ? middle + 50 : bottom, top);
+        out_ << "set yrange [0:*]\nset ylabel 'salt [%]' offset 1,0\n"
+             << (r_.has_nitrite ? "set format x ''\nunset xlabel\n" : "set xlabel 'days'\n")
+             << "set key at screen 0.97, screen " << (top - 6) / page_
+             << " right top maxrows 1 samplen 1.2 width -1\n"
+             << "plot $course using 1:3 with lines lw 6 dt 2 lc rgb '" << orange << "' title 'surface', $course using 1:2"
+             << " with lines lw 7 lc rgb '" << dark << "' title 'mean', $course using 1:4 with lines lw 6 dt 4 lc rgb '"
+             << blue << "' title 'least'\n";
+        unset();
+        if (!r_.has_nitrite)
+            return;
+        panel(out_, page_, bottom, middle - 10);
+        out_ << "set format x\nset xlabel 'days'\nset ylabel 'nitrite [ppm]' offset 1,0\n"
+             << "set arrow from 0," << 1e6 * r_.target << " to " << last << ',' << 1e6 * r_.target
+             << " nohead lw 3 dt 3 lc rgb 'black'\nset key at screen 0.97, screen " << (middle - 16) / page_
+             << " right top maxrows 1 samplen 1.2\n"
+             << "plot $course using 1:5 with lines lw 7 lc rgb '" << orange << "' title 'arrived at the core', "
+             << 1e6 * r_.target << " with lines lw 3 dt 3 lc rgb 'black' title 'pink from here'\n";
+        unset();
+    }
+
+    void raster(const cure::Picture& p, const std::string& title, double bottom, double top) {
+        const double width = p.nx * p.step, height = p.ny * p.step;
+        const double scale = std::min((page_width - 240) / width, (top - bottom - 60) / height);
+        const double left = (page_width - scale * width) / 2;
+        panel(out_, page_, bottom, bottom + scale * height, left, left);
+        out_ << "unset border\nunset tics\nunset grid\nunset xlabel\nunset ylabel\nset label 9 " << quoted(title)
+             << " at screen 0.5, screen " << (bottom + scale * height + 30) / page_ << " center\n"
+             << "set xrange [" << p.x0 - p.step / 2 << ':' << p.x0 - p.step / 2 + width << "]\nset yrange ["
+             << p.y0 - p.step / 2 << ':' << p.y0 - p.step / 2 + height << "]\n"
+             << "set palette defined (0 '#3f4247', 0.5 '#dd8296', 1 '#fde6dc')\nset colorbox vertical user origin screen "
+             << 1 - 105 / page_width << ", screen " << bottom / page_ << " size screen " << 28 / page_width
+             << ", screen " << scale * height / page_ << "\nset cbtics scale 0\nset cbrange [0:*]\nset cblabel 'salt [%]' offset 1,0\n";
+        out_ << "$field << EOD\n";
+        for (int j = 0; j < p.ny; ++j)
+            for (int i = 0; i < p.nx; ++i) {
+                const double v = p.salt[static_cast<std::size_t>(j * p.nx + i)];
+                out_ << p.x0 + i * p.step << ' ' << p.y0 + j * p.step << ' '
+                     << (std::isfinite(v) ? fixed(100 * v, 4) : "NaN") << '\n';
+            }
+        out_ << "EOD\n$ring << EOD\n";
+        for (const geometry::Point& q : p.section.outline)
+            out_ << q.x() << ' ' << q.y() << '\n';
+        out_ << p.section.outline.front().x() << ' ' << p.section.outline.front().y() << "\n";
+        for (const geometry::Region& region : p.section.regions) {
+            out_ << '\n';
+            for (const geometry::Point& q : region.ring)
+                out_ << q.x() << ' ' << q.y() << '\n';
+            out_ << region.ring.front().x() << ' ' << region.ring.front().y() << '\n';
+        }
+        out_ << "EOD\nplot $field with image notitle, $ring with lines lw 3 lc rgb 'black' notitle, '-' with points pt 7 ps 2 "
+                "lc rgb 'white' notitle, '-' with points pt 7 ps 1.3 lc rgb 'black' notitle\n";
+        for (int k = 0; k < 2; ++k)
+            out_ << p.core.x() << ' ' << p.core.y() << "\ne\n";
+        out_ << "unset label 9\nunset colorbox\n";
+    }
+
+private:
+    void unset() { out_ << "unset label\nunset object\nunset arrow\n"; }
+
+    /// Alternating grounds with the stages' names above.
+    void bands(double top, double last) {
+        int k = 0;
+        for (const cure::StageResult& s : r_.stages) {
+            ++k;
+            const double from = s.from / 86400, to = s.to / 86400;
+            if (k % 2 == 0)
+                out_ << "set object " << k << " rect from " << from << ", graph 0 to " << to
+                     << ", graph 1 fc rgb '#eef1f6' fs solid noborder behind\n";
+            if (to - from > 0.09 * last) // a shorter one has no room for its name
+                out_ << "set label " << quoted(stage_name(s.stage)) << " at first " << (from + to) / 2 << ", screen "
+                     << (top + 22) / page_ << " center\n";
+        }
+    }
+
+    std::ostream& out_;
+    const cure::PlanResult& r_;
+    double page_;
+};
+
+double raster_height(const cure::Picture& p) {
+    return std::clamp((page_width - 240) * p.ny / p.nx, 120.0, 420.0);
+}
+
+} // namespace
+
+void draw_plan(const cure::PlanResult& r, const cure::Picture& section, const std::optional<cure::Picture>& across,
+               const std::string& path) {
+    const double first = raster_height(section) + 80, second = across ? raster_height(*across) + 80 : 0;
+    const double chart = r.has_nitrite ? 900 : 500;
+    const double page = chart + first + second + 190;
+    std::string muscle = r.plan.base.piece.muscle;
+    std::ranges::replace(muscle, '-', ' ');
+    draw_page(path, page, [&](std::ostream& out, double) {
+        out << "set multiplot\n";
+        const double thickness = r.plan.base.piece.dimensions.thickness;
+        out << "set label 1 "
+            << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") + ": salt and nitrite by day")
+            << " at screen 0.5, screen " << 1 - 34 / page << " center\n";
+        PlanFigure figure(out, r, page);
+        figure.course(page - 110 - chart + 90, page - 110);
+        double top = page - 110 - chart + 10;
+        figure.raster(section, "the section at the end", top - first + 30, top);
+        if (across)
+            figure.raster(*across, "the plane across the needles, at the end", top - first - second + 30, top - first);
+        out << "unset multiplot\n";
+    });
+}
+
+void draw_choice(const cure::Choice& c, const std::string& path) {
+    const double row = 150, page = 260 + row * static_cast<double>(c.methods.size());
+    double last = c.question.within.value_or(0);
+    for (const cure::Method& m : c.methods)
+        for (const auto& t : {m.pull, m.ready})
+            last = std::max(last, t.value_or(0));
+    last = 1.05 * std::max(last, 86400.0) / 86400;
+    draw_page(path, page, [&](std::ostream& out, double) {
+        panel(out, page, 120, page - 130, 190, 40);
+        std::string muscle = c.question.base.piece.muscle;
+        std::ranges::replace(muscle, '-', ' ');
+        const double thickness = c.question.base.piece.dimensions.thickness;
+        out << "set label " << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") + ": four ways")
+            << " at screen 0.5, screen " << 1 - 34 / page << " center\nset border 1 lw 2\nset xtics nomirror\nset xlabel 'days'\n"
+            << "set xrange [0:" << last << "]\nset yrange [0:" << c.methods.size() << "]\nset ytics scale 0 (";
+        for (std::size_t k = 0; k < c.methods.size(); ++k)
+            out << (k ? ", " : "") << quoted(c.methods[k].name) << ' ' << static_cast<double>(c.methods.size() - k) - 0.35;
+        out << ")\nset key at screen 0.5, screen " << 1 - 62 / page << " center top maxrows 1 samplen 1.5\n";
+        int object = 0;
+        const auto bar = [&](double from, double to, double y, const char* colour) {
+            out << "set object " << ++object << " rect from " << from / 86400 << ',' << y - 0.17 << " to "
+                << std::min(to / 86400, last) << ',' << y + 0.17 << " fc rgb '" << colour << "' fs solid noborder\n";
+        };
+        for (std::size_t k = 0; k < c.methods.size(); ++k) {
+            const cure::Method& m = c.methods[k];
+            const double y = static_cast<double>(c.methods.size() - k) - 0.35;
+            const double end = m.result.stages.back().to;
+            bar(0, m.pull.value_or(end), y, dark);
+            if (m.ready)
+                bar(*m.pull, *m.ready, y, "#7fb8d8");
+            const cure::Reading& e = m.result.stages.back().end;
+            std::string text = m.ready ? "ready " + show_day(*m.ready, Rounding::up) + ", " : "";
+            text += "salt " + fixed(100 * e.mean_salt, 1) + " %";
+            if (m.result.has_nitrite)
+                text += ", ingoing " + fixed(1e6 * m.result.ingoing, 0) + " ppm";
+            text += m.ruled_out.empty() ? "" : ": out";
+            out << "set label " << quoted(text) << " at graph 0.01, first " << y - 0.36 << " left"
+                << (m.ruled_out.empty() ? "" : " tc rgb '#8a3d00'") << '\n';
+        }
+        if (c.question.within)
+            out << "set arrow from " << *c.question.within / 86400 << ", graph 0 to " << *c.question.within / 86400
+                << ", graph 1 nohead lw 4 dt 3 lc rgb '" << orange << "'\n";
+        out << "plot NaN with lines lw 16 lc rgb '" << dark << "' title 'in the cure', NaN with lines lw 16 lc rgb "
+            << "'#7fb8d8' title 'rest'"
+            << (c.question.within ? ", NaN with lines lw 4 dt 3 lc rgb '" + std::string(orange) + "' title 'asked for'" : "")
+            << '\n';
+    });
+}
+
+} // namespace tidemark::output

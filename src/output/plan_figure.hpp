@@ -1,0 +1,21 @@
+// SPDX-License-Identifier: MIT
+/// A schedule as a picture: salt and nitrite through its stages, the section at the end, and the
+/// plane across the needles; and the methods of `choose` side by side.
+#pragma once
+
+#include "cure/choose.hpp"
+#include "cure/plan.hpp"
+
+#include <optional>
+#include <string>
+
+namespace tidemark::output {
+
+/// Draws a schedule to `path`. Throws RunError if gnuplot is not installed or fails.
+void draw_plan(const cure::PlanResult& result, const cure::Picture& section,
+               const std::optional<cure::Picture>& across, const std::string& path);
+
+/// Draws the methods as bars along the days.
+void draw_choice(const cure::Choice& choice, const std::string& path);
+
+} // namespace tidemark::output
