@@ -114,6 +114,7 @@ TEST_CASE("each rule of the layers catches an offender", "[layers]") {
         {{"materials/a.hpp", "#include \"geometry/b.hpp\"\n"}, "includes geometry/b.hpp"},
         {{"geometry/a.hpp", "#include \"materials/b.hpp\"\n"}, "includes materials/b.hpp"},
         {{"transport/a.hpp", "#include \"materials/b.hpp\"\n"}, "includes materials/b.hpp"},
+        {{"inference/a.cpp", "#include \"output/b.hpp\"\n"}, "includes output/b.hpp"},
         {{"output/a.cpp", "#include \"cli/b.hpp\"\n"}, "includes cli/b.hpp"},
         {{"geometry/a.cpp", "#include \"mesh.hpp\"\n"}, "includes mesh.hpp"},
         {{"cure/a.cpp", "#include <boost/program_options.hpp>\n"},

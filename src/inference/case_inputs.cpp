@@ -1,0 +1,177 @@
+// SPDX-License-Identifier: MIT
+#include "inference/case_inputs.hpp"
+
+#include "base/error.hpp"
+#include "materials/diffusion.hpp"
+#include "materials/meat.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+namespace tidemark::inference {
+namespace {
+
+bool overridden(const cure::Case& question, const std::string& key) {
+    return std::ranges::count(question.overrides, key, &cure::Case::Override::key) > 0;
+}
+
+/// The records as the case has them.
+base::Records with_overrides(const cure::Case& question, base::Records records) {
+    for (const auto& o : question.overrides) {
+        if (o.key != "loss") {
+            records.set(o.key, o.text, o.where);
+        }
+    }
+    return records;
+}
+
+std::string muscle_key(const cure::Case& question, const char* what) {
+    return "muscle." + question.piece.muscle + '.' + what;
+}
+
+} // namespace
+
+Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
+                   const base::Records& before) {
+    using enum Distribution::Kind;
+    base::Records records = with_overrides(question, before);
+    const auto factor = [&](const std::string& key) {
+        const base::Record& r = *before.find(key);
+        return factor_spread(r.spread, r.value);
+    };
+    const cure::Piece& piece = question.piece;
+    const std::string species = materials::species_of(piece.muscle);
+    Inputs inputs;
+    inputs.add({"diffusivity", "diffusivity", factor(muscle_key(question, "diffusivity"))});
+    if (piece.frozen) {
+        inputs.add({"handling", "diffusivity", factor("diffusion.frozen-thawed")});
+    }
+    inputs.add({"thickness",
+                "thickness",
+                {normal, 1, records.si("uncertainty.thickness") / (2 * setup.half_thickness)}});
+    inputs.add({"cooler", "cooler", {normal, 0, records.si("uncertainty.cooler")}});
+    inputs.add({"partition", "partition", factor("solute.salt.partition")});
+    const cure::Brine& brine = question.brine;
+    const double weighed = records.si("uncertainty.weighed");
+    const auto share = [&](double spoon) {
+        return Distribution{lognormal, 1, brine.water && spoon > 1 ? spoon : weighed};
+    };
+    inputs.add({"salt", "brine", share(brine.spread.salt)});
+    if (setup.pickle.nitrite > 0) {
+        inputs.add({"premix", "brine", share(brine.spread.premix)});
+        inputs.add({"nitrite-ratio", "nitrite-ratio", factor("solute.nitrite.diffusivity-ratio")});
+        inputs.add({"threshold", "colour", factor("colour.threshold.base")});
+        inputs.add({"myoglobin", "colour", factor(muscle_key(question, "myoglobin"))});
+        inputs.add({"lasting", "lasting", factor("colour.stable." + species)});
+        if (!overridden(question, "loss")) {
+            inputs.add({"ph", "loss", shift_spread(before.find(muscle_key(question, "ph"))->spread)});
+        }
+        const auto off = [](const cure::Case::Override& o) {
+            return o.key == "loss" && o.text == "none";
+        };
+        if (std::ranges::none_of(question.overrides, off)) {
+            inputs.add({"loss", "loss",
+                        factor(brine.ascorbate ? "kinetics.half-life-ascorbate"
+                                               : "kinetics.half-life")});
+        }
+    }
+    if (brine.water && brine.ice.value_or(0) > 0) {
+        inputs.add({"ice", "brine", share(brine.spread.ice)});
+    }
+    return inputs;
+}
+
+Plain plain(const std::string& group) {
+    static const std::map<std::string, Plain> words{
+        {"diffusivity",
+         {"how fast salt moves in this meat", "cut a test slice on a known day and look at its ring"}},
+        {"nitrite-ratio", {"how fast nitrite moves beside salt", "the same slice"}},
+        {"thickness",
+         {"the thickness", "measure the thickest place again, and give --thickness-sd"}},
+        {"cooler",
+         {"the cooler's temperature", "leave a thermometer in a glass of water, and give --cooler-sd"}},
+        {"partition", {"how salt shares itself between brine and meat", ""}},
+        {"colour", {"how much nitrite this meat needs for pink", "name the muscle, not a near one"}},
+        {"lasting", {"how much nitrite a lasting colour needs", ""}},
+        {"loss", {"how fast nitrite is used up", "slices on two days tell it from the speed"}},
+        {"brine", {"what went into the brine", "weigh salt and premix, and stir"}},
+    };
+    const auto found = words.find(group);
+    return found == words.end() ? Plain{group, ""} : found->second;
+}
+
+Drawing::Drawing(const Inputs& inputs, const cure::Case& question, const cure::Setup& setup,
+                 const base::Records& before)
+    : diffusivity_(inputs.column("diffusivity")), handling_(inputs.column("handling")),
+      ratio_(inputs.column("nitrite-ratio")), thickness_(inputs.column("thickness")),
+      cooler_(inputs.column("cooler")), partition_(inputs.column("partition")),
+      threshold_(inputs.column("threshold")), myoglobin_(inputs.column("myoglobin")),
+      lasting_(inputs.column("lasting")), loss_(inputs.column("loss")), ph_(inputs.column("ph")),
+      salt_(inputs.column("salt")), premix_(inputs.column("premix")), ice_(inputs.column("ice")),
+      brine_(question.brine), temperature_(question.temperature) {
+    base::Records records = with_overrides(question, before);
+    diffusion_energy_ = records.si("diffusion.activation-energy");
+    // A loss that was set is that of this temperature; it still changes with the temperature.
+    loss_energy_ = records.si("kinetics.activation-energy");
+    ph_factor_ = records.si("kinetics.ph-factor");
+    const double base = records.si("colour.threshold.base"),
+                 pigment = records.si("colour.threshold.slope") *
+                           materials::myoglobin(records, question.piece.muscle);
+    pigment_ = pigment / (base + pigment);
+    // Meat of a known weight stays what it is; otherwise it grows with the section.
+    meat_power_ = setup.section || setup.power > 0 ? setup.power == 2 && !setup.section ? 3 : 2 : 1;
+    if (question.piece.weight > 0 && meat_power_ < 3) {
+        meat_power_ = 0;
+    }
+}
+
+Draw Drawing::operator()(const Eigen::VectorXd& values) const {
+    const auto value = [&](int column, double otherwise = 1) {
+        return column < 0 ? otherwise : values[column];
+    };
+    Draw d;
+    // A tenth of the thickness is a bound no ruler passes; it keeps the far tail from zero.
+    d.size = std::max(0.1, value(thickness_));
+    const double temperature = temperature_ + value(cooler_, 0);
+    const auto warm = [&](double energy) {
+        return materials::arrhenius(1, energy, temperature_, temperature);
+    };
+    d.salt_speed = value(diffusivity_) * value(handling_) * warm(diffusion_energy_);
+    d.nitrite_speed = d.salt_speed * value(ratio_);
+    d.loss = warm(loss_energy_) * value(loss_) * std::pow(ph_factor_, -value(ph_, 0));
+    d.partition = value(partition_);
+    d.threshold = value(threshold_) * (1 + pigment_ * (value(myoglobin_) - 1));
+    d.lasting = value(lasting_);
+    d.meat = std::pow(d.size, meat_power_);
+    brine(d, value(salt_), value(premix_), value(ice_));
+    return d;
+}
+
+void Drawing::brine(Draw& d, double salt, double premix, double ice) const {
+    struct Parts {
+        double water, salt, nitrite, rest;
+    };
+    const auto parts = [&](double fs, double fp, double fi) -> Parts {
+        const cure::Brine& b = brine_;
+        if (!b.water) {
+            const double s = *b.salt * fs, n = b.nitrite.value_or(0) * fp;
+            return {1 - s - n, s, n, 0};
+        }
+        const double p = b.premix.value_or(0) * fp, n = p * b.premix_strength,
+                     na = p * b.premix_nitrate;
+        return {*b.water + b.ice.value_or(0) * fi + b.cold_water.value_or(0),
+                b.salt_added.value_or(0) * fs + p - n - na, n,
+                na + b.sugar.value_or(0) + b.erythorbate.value_or(0)};
+    };
+    const Parts now = parts(salt, premix, ice), middle = parts(1, 1, 1);
+    const auto all = [](const Parts& p) { return p.water + p.salt + p.nitrite + p.rest; };
+    d.salt = now.salt / now.water / (middle.salt / middle.water);
+    d.nitrite = middle.nitrite > 0 ? now.nitrite / now.water / (middle.nitrite / middle.water) : 1;
+    d.water = now.water / middle.water;
+    if (!brine_.water || brine_.mass || brine_.volume) { // so much brine, whatever went into it
+        d.water *= all(middle) / all(now);
+    }
+}
+
+} // namespace tidemark::inference

@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: MIT
+/// The uncertain inputs of a case in a brine, out of the spreads of the records, and what a draw of
+/// them means for the physics.
+///
+/// A number the cook set by a flag gives the middle, and keeps the spread of the record it replaces:
+/// nobody knows the diffusivity of one piece better for having typed it. Where a flag does away with
+/// an input (no loss, a loss that no longer asks the pH) it is gone.
+/// Left out, being small beside these or having no flag of their own: the activation energies, the
+/// fibre ratio, the water of the meat, sugar. Fat moves along with lean in thickness and speed.
+#pragma once
+
+#include "base/record.hpp"
+#include "cure/setup.hpp"
+#include "inference/inputs.hpp"
+
+namespace tidemark::inference {
+
+/// The inputs of a case; all are factors on its value [1] but "cooler" [K] and "ph" [1], which are
+/// shifts. `records` as they were before the case's overrides.
+Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
+                   const base::Records& records);
+
+/// What a group of inputs is called, and how a cook can know it better; empty: in no way.
+struct Plain {
+    std::string name, remedy;
+};
+Plain plain(const std::string& group);
+
+/// One draw as factors on the case's own numbers [1].
+struct Draw {
+    double size = 1;          ///< every length of the section
+    double salt_speed = 1;    ///< diffusivity of salt at the drawn temperature
+    double nitrite_speed = 1; ///< the same of nitrite
+    double loss = 1;          ///< rate of loss of nitrite
+    double partition = 1;     ///< of both solutes
+    double salt = 1;          ///< concentration of the brine [per kg water]
+    double nitrite = 1;       ///< the same of nitrite
+    double water = 1;         ///< water of the brine
+    double meat = 1;          ///< meat that shares it
+    double threshold = 1;     ///< nitrite for pink
+    double lasting = 1;       ///< nitrite for lasting colour
+};
+
+/// Turns rows of Inputs::values() into draws.
+class Drawing {
+public:
+    Drawing(const Inputs& inputs, const cure::Case& question, const cure::Setup& setup,
+            const base::Records& records);
+    Draw operator()(const Eigen::VectorXd& values) const;
+
+private:
+    void brine(Draw& draw, double salt, double premix, double ice) const;
+
+    int diffusivity_, handling_, ratio_, thickness_, cooler_, partition_, threshold_, myoglobin_,
+        lasting_, loss_, ph_, salt_, premix_, ice_;
+    cure::Brine brine_;
+    double temperature_ = 0, diffusion_energy_ = 0, loss_energy_ = 0, ph_factor_ = 1;
+    double pigment_ = 0;    ///< share of the threshold that goes with myoglobin
+    double meat_power_ = 0; ///< of the size, by which the meat in the brine grows
+};
+
+} // namespace tidemark::inference

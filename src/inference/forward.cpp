@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: MIT
+/// The events and their targets are those of cure/predict.cpp; a test holds them together.
+#include "inference/forward.hpp"
+
+#include "cure/solved.hpp"
+#include "materials/targets.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::inference {
+namespace {
+
+constexpr double never = std::numeric_limits<double>::infinity();
+
+bool is_nitrite(Level level) {
+    return level == Level::nitrite_core || level == Level::nitrite_mean;
+}
+
+double speed(Level level, const Draw& d) {
+    return is_nitrite(level) ? d.nitrite_speed : d.salt_speed;
+}
+
+/// Time of the solved case over the draw's own, at one Fourier number.
+double clock(Level level, const Draw& d) { return speed(level, d) / (d.size * d.size); }
+
+Similar similar(const cure::Setup& setup, Level level, const Draw& d) {
+    const transport::Bath& bath = setup.salt_bath;
+    Similar s;
+    if (is_nitrite(level) && setup.tissues.at("lean").nitrite.loss > 0) {
+        s.loss = d.loss / clock(level, d);
+    }
+    if (std::isfinite(bath.water)) {
+        s.bath = d.partition * d.meat / d.water;
+    }
+    if (std::isfinite(bath.film)) {
+        s.film = d.size / (d.partition * speed(level, d));
+    }
+    return s;
+}
+
+double latest(double horizon, const cure::Prediction& p, const std::vector<Draw>& draws) {
+    double most = 1;
+    for (const Draw& d : draws) {
+        most = std::max(most, clock(Level::salt_mean, d));
+        if (p.has_nitrite) {
+            most = std::max(most, clock(Level::nitrite_core, d));
+        }
+    }
+    return horizon * most;
+}
+
+} // namespace
+
+Forward::Forward(const cure::Prediction& p, base::Records records, const std::vector<Draw>& draws)
+    : prediction_(p), horizon_(std::max(p.question.horizon, p.question.at.value_or(0))),
+      coarse_(p.solved->setup, *p.solved->coarse, p.solved->first, latest(horizon_, p, draws)),
+      fine_(p.solved->setup, *p.solved->fine) {
+    for (const auto& o : p.question.overrides) {
+        if (o.key != "loss") {
+            records.set(o.key, o.text, o.where);
+        }
+    }
+    const cure::Tissue& lean = p.solved->setup.tissues.at("lean");
+    const double water = lean.water_fraction;
+    const materials::Band taste = materials::taste_band(records);
+    if (p.has_nitrite) {
+        events_.push_back({Level::nitrite_core, p.target / water, &Draw::threshold});
+    } else {
+        events_.push_back({Level::salt_core, lean.concentration(p.target), nullptr});
+    }
+    events_.push_back({Level::salt_mean, lean.concentration(taste.low), nullptr});
+    events_.push_back({Level::salt_mean, lean.concentration(taste.high), nullptr});
+    if (p.has_nitrite) {
+        events_.push_back({Level::nitrite_core, p.stable_target / water, &Draw::lasting});
+        events_.push_back({Level::nitrite_mean,
+                           records.si("limit.us.cured.immersion.nitrite") / water, nullptr});
+    }
+    // One surface for each level that is followed, for the targets of all its events.
+    struct Served {
+        Box box;
+        double low = never, high = 0;
+    };
+    std::map<Level, Served> served;
+    for (const Event& event : events_) {
+        Served& s = served[event.level];
+        const auto widen = [&](const Draw& d) {
+            s.box.widen(similar(p.solved->setup, event.level, d));
+            s.low = std::min(s.low, target(event, d));
+            s.high = std::max(s.high, target(event, d));
+        };
+        widen({});
+        std::ranges::for_each(draws, widen);
+    }
+    for (const auto& [level, s] : served) {
+        surfaces_.try_emplace(level, coarse_, fine_, level, s.box, s.low, s.high);
+    }
+}
+
+double Forward::target(const Event& event, const Draw& d) const {
+    const cure::Setup& setup = prediction_.solved->setup;
+    const transport::Bath& bath = is_nitrite(event.level) ? setup.nitrite_bath : setup.salt_bath;
+    const double brine = is_nitrite(event.level) ? d.nitrite : d.salt;
+    return event.target * (event.factor ? d.*event.factor : 1) /
+           (bath.partition * bath.concentration * d.partition * brine);
+}
+
+double Forward::time(const Event& event, const Draw& d) const {
+    const auto t = surfaces_.at(event.level)
+                       .time(similar(prediction_.solved->setup, event.level, d), target(event, d));
+    const double own = t ? *t / clock(event.level, d) : never;
+    return own <= horizon_ ? own : never;
+}
+
+Days Forward::operator()(const Draw& d) const {
+    const bool nitrite = events_.size() > 3;
+    const double salty = time(events_[2], d);
+    return {time(events_[0], d), nitrite ? time(events_[3], d) : never, time(events_[1], d),
+            nitrite ? std::min(salty, time(events_[4], d)) : salty};
+}
+
+double Forward::error(const Draw& d) const {
+    const Event& pull = events_[0];
+    return surfaces_.at(pull.level).error(similar(prediction_.solved->setup, pull.level, d),
+                                          target(pull, d));
+}
+
+} // namespace tidemark::inference

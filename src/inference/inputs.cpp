@@ -1,0 +1,139 @@
+// SPDX-License-Identifier: MIT
+#include "inference/inputs.hpp"
+
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+#include "inference/sampling.hpp"
+
+#include <Eigen/Cholesky>
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::inference {
+namespace {
+
+double number(const std::string& text) {
+    return base::parse(text, base::Dimension::number, "spread");
+}
+
+} // namespace
+
+double Distribution::at(double u) const {
+    switch (kind) {
+    case Kind::lognormal:
+        return a * std::pow(b, normal_score(u));
+    case Kind::normal:
+        return a + b * normal_score(u);
+    case Kind::uniform:
+        return a + (b - a) * u;
+    case Kind::fixed:
+        break;
+    }
+    return a;
+}
+
+bool Distribution::certain() const {
+    return kind == Kind::fixed || b == (kind == Kind::lognormal ? 1 : kind == Kind::normal ? 0 : a);
+}
+
+Distribution factor_spread(const std::string& spread, double value) {
+    using enum Distribution::Kind;
+    if (spread == "none stated") {
+        return {};
+    }
+    if (spread.starts_with("gsd ")) {
+        return {lognormal, 1, number(spread.substr(4))};
+    }
+    if (spread.starts_with("sd ")) {
+        return {normal, 1, number(spread.substr(3)) / value};
+    }
+    const auto dots = spread.find(" .. ");
+    if (!spread.starts_with("range ") || dots == std::string::npos) {
+        throw base::RunError("a spread cannot be read: " + spread);
+    }
+    return {uniform, number(spread.substr(6, dots - 6)) / value,
+            number(spread.substr(dots + 4)) / value};
+}
+
+Distribution shift_spread(const std::string& spread) {
+    if (spread == "none stated") {
+        return {Distribution::Kind::fixed, 0, 0};
+    }
+    if (!spread.starts_with("sd ")) {
+        throw base::RunError("a spread is not a standard deviation: " + spread);
+    }
+    return {Distribution::Kind::normal, 0, number(spread.substr(3))};
+}
+
+void Inputs::add(const Input& input) {
+    if (!input.spread.certain()) {
+        list_.push_back(input);
+    }
+}
+
+int Inputs::column(const std::string& name) const {
+    const auto found = std::ranges::find(list_, name, &Input::name);
+    return found == list_.end() ? -1 : static_cast<int>(found - list_.begin());
+}
+
+std::vector<std::string> Inputs::groups() const {
+    std::vector<std::string> names;
+    for (const Input& input : list_) {
+        if (std::ranges::count(names, input.group) == 0) {
+            names.push_back(input.group);
+        }
+    }
+    return names;
+}
+
+std::vector<int> Inputs::group_of_columns() const {
+    const std::vector<std::string> names = groups();
+    std::vector<int> group;
+    for (const Input& input : list_) {
+        group.push_back(
+            static_cast<int>(std::ranges::find(names, input.group) - names.begin()));
+    }
+    return group;
+}
+
+void Inputs::joint(const std::vector<std::string>& names, const Eigen::VectorXd& log_mean,
+                   const Eigen::MatrixXd& log_covariance) {
+    const Eigen::LLT<Eigen::MatrixXd> factor(log_covariance);
+    if (factor.info() != Eigen::Success) {
+        throw base::RunError("a covariance is not positive definite");
+    }
+    joint_.clear();
+    for (const std::string& name : names) {
+        if (column(name) < 0) {
+            list_.push_back({name, name, {}});
+        }
+        joint_.push_back(column(name));
+        list_[joint_.back()].group = list_[joint_.front()].group;
+    }
+    mean_ = log_mean;
+    root_ = factor.matrixL();
+    for (std::size_t k = 0; k < joint_.size(); ++k) { // each by itself, for who asks
+        const auto i = static_cast<Eigen::Index>(k);
+        list_[joint_[k]].spread = {Distribution::Kind::lognormal, std::exp(log_mean[i]),
+                                   std::exp(std::sqrt(log_covariance(i, i)))};
+    }
+}
+
+Eigen::MatrixXd Inputs::values(Eigen::MatrixXd u) const {
+    for (Eigen::Index i = 0; i < u.rows(); ++i) {
+        Eigen::VectorXd logs = mean_;
+        for (std::size_t k = 0; k < joint_.size(); ++k) {
+            logs += normal_score(u(i, joint_[k])) * root_.col(static_cast<Eigen::Index>(k));
+        }
+        for (Eigen::Index j = 0; j < u.cols(); ++j) {
+            u(i, j) = list_[j].spread.at(u(i, j));
+        }
+        for (std::size_t k = 0; k < joint_.size(); ++k) {
+            u(i, joint_[k]) = std::exp(logs[static_cast<Eigen::Index>(k)]);
+        }
+    }
+    return u;
+}
+
+} // namespace tidemark::inference

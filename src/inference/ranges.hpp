@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+/// How sure the days of a prediction are: the spread of its inputs carried through to the days, and
+/// where it comes from. Covers the spreads written in the records and the brine; that meat is not
+/// uniform, and that the model is a model, it does not. Colour and taste only: not a safety rule.
+#pragma once
+
+#include "cure/prediction.hpp"
+#include "inference/inputs.hpp"
+
+#include <cstdint>
+#include <limits>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tidemark::inference {
+
+constexpr double never = std::numeric_limits<double>::infinity();
+
+/// A day with its range [s]. Draws that never get there within the horizon count as later than all
+/// others; a quantile that falls among them is infinite.
+struct DayRange {
+    double early = never, half = never, late = never; ///< 5, 50 and 95 %
+    double share_never = 1;                           ///< of the draws [1]
+};
+
+/// Share of the spread of the pull day's logarithm [1]; see sensitivity.hpp.
+struct SpreadShare {
+    std::string group;
+    std::string name;   ///< for the cook
+    std::string remedy; ///< how to know it better; empty: in no way
+    double first = 0, total = 0;
+};
+
+struct Ranges {
+    int draws = 0;
+    DayRange pull, lasting, salted, last_good;
+    std::optional<double> advised; ///< [s] the late pull day: 95 in 100 such cuts are cured by then
+    double open = 0;               ///< chance that a cut has a good day at all [1]
+    double open_advised = 0;       ///< chance that the advised day is a good one [1]
+    std::vector<SpreadShare> shares; ///< the largest first
+    double error = 0;       ///< relative, of the days, as found at the 5, 50 and 95 % draws [1]
+    double brine_salt_low = 0; ///< the weak end of the brine, 95 % above it [kg/kg]
+    std::optional<double> ingoing_high; ///< ingoing nitrite at the strong end [kg/kg]
+    std::vector<std::string> warnings;
+    std::vector<base::Record> parameters; ///< used here and not in the prediction
+};
+
+/// Ranges of a prediction, by `draws` quasi-random draws of its case's inputs. `records` as they
+/// were given to predict(). Deterministic for a `seed`. Throws base::RunError for a case whose
+/// cooler has a log.
+Ranges ranges(const cure::Prediction& prediction, const base::Records& records, int draws = 4096,
+              std::uint64_t seed = 1);
+
+/// The same with inputs changed by the caller, as by what slices have taught.
+Ranges ranges(const cure::Prediction& prediction, const base::Records& records,
+              const Inputs& inputs, int draws = 4096, std::uint64_t seed = 1);
+
+/// The q-quantile [as the values] of values of which some may be infinite; 0 < q < 1, values not
+/// empty.
+double quantile(std::vector<double> values, double q);
+
+} // namespace tidemark::inference

@@ -1,0 +1,268 @@
+// SPDX-License-Identifier: MIT
+/// Levels are held as log(level + floor), the floor well below every target: where nothing has come
+/// yet it is flat, and rounding there does no harm.
+#include "inference/surface.hpp"
+
+#include "base/error.hpp"
+
+#include <boost/math/special_functions/chebyshev.hpp>
+#include <boost/math/tools/toms748_solve.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+
+namespace tidemark::inference {
+namespace {
+
+using Eigen::Index;
+using Eigen::VectorXd;
+
+constexpr double tolerance = 1e-6;  ///< of the solves, as for the answer itself
+constexpr int clock_nodes = 20;     ///< over the time that matters, a factor of 100 or so
+constexpr double floor_share = 0.02; ///< of the lowest target
+
+bool is_nitrite(Level level) {
+    return level == Level::nitrite_core || level == Level::nitrite_mean;
+}
+
+std::array<double, 3> logs(const Similar& s) {
+    return {std::log(s.loss), std::log(s.bath), std::log(s.film)};
+}
+
+} // namespace
+
+struct Similarity::Solve {
+    transport::System system;
+    std::shared_ptr<const transport::Spectrum> history;
+    double loss = 0;
+    transport::Spectrum::Follower mean;
+};
+
+Similarity::Similarity(const cure::Setup& setup, const cure::Grid& grid)
+    : setup_(setup), grid_(grid) {
+    const auto& kinds = grid.mesh ? grid.mesh->kinds : grid.line->kinds;
+    lean_ = static_cast<int>(std::ranges::find(kinds, "lean") - kinds.begin());
+    lowest_ = grid.mesh ? std::make_shared<geometry::LowestPoint>(*grid.mesh, lean_)
+                        : std::make_shared<geometry::LowestPoint>(*grid.line, lean_);
+    donor_ = std::dynamic_pointer_cast<const transport::Spectrum>(
+        grid.salt_chain.links().front().history);
+    if (!donor_) {
+        throw base::RunError("no range of days is known for a cooler with a log");
+    }
+    last_ = donor_->last();
+}
+
+Similarity::Similarity(const cure::Setup& setup, const cure::Grid& grid, double first, double last)
+    : Similarity(setup, grid) {
+    first_ = first;
+    last_ = last;
+    donor_.reset(); // the next solve makes a space of its own
+    donor_ = solve(false, {})->history;
+}
+
+std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
+                                                           const Similar& similar) const {
+    auto& known = known_[{nitrite ? 1.0 : 0.0, similar.loss, similar.bath, similar.film}];
+    if (known) {
+        return known;
+    }
+    transport::Bath bath = nitrite ? setup_.nitrite_bath : setup_.salt_bath;
+    bath.concentration = 1 / bath.partition;
+    bath.water /= similar.bath; // infinite stays so
+    bath.film *= similar.film;
+    const auto& kinds = grid_.mesh ? grid_.mesh->kinds : grid_.line->kinds;
+    std::vector<transport::Medium> media;
+    for (const std::string& kind : kinds) {
+        const cure::Tissue& tissue = setup_.tissues.at(kind);
+        media.push_back(nitrite ? tissue.nitrite : tissue.salt);
+        media.back().loss *= similar.loss;
+    }
+    auto solve = std::make_shared<Solve>();
+    solve->system = grid_.mesh ? transport::assemble(*grid_.mesh, media, bath)
+                               : transport::assemble(*grid_.line, media, bath);
+    using transport::Spectrum;
+    solve->history = donor_ ? std::make_shared<Spectrum>(solve->system, *donor_)
+                            : std::make_shared<Spectrum>(solve->system, first_, last_, tolerance);
+    solve->loss = media[lean_].loss; // one loss serves all tissues (cure/setup.cpp)
+    solve->mean = solve->history->follow(solve->system.mean_weights(lean_));
+    return known = solve;
+}
+
+std::function<double(double)> Similarity::level(Level level, const Similar& similar) const {
+    const auto solved = solve(is_nitrite(level), similar);
+    if (level == Level::nitrite_mean || level == Level::salt_mean) {
+        return [solved](double t) {
+            const auto [free, dose] = solved->history->value(solved->mean, t);
+            return free + solved->loss * dose;
+        };
+    }
+    return [solved, lowest = lowest_](double t) {
+        const VectorXd unknowns = solved->history->arrived(t, solved->loss);
+        return (*lowest)(unknowns(solved->system.unknown)).value;
+    };
+}
+
+void Box::widen(const Similar& s) {
+    low = {std::min(low.loss, s.loss), std::min(low.bath, s.bath), std::min(low.film, s.film)};
+    high = {std::max(high.loss, s.loss), std::max(high.bath, s.bath), std::max(high.film, s.film)};
+}
+
+double Surface::Axis::at(int k) const {
+    const double x = std::cos(std::numbers::pi * (k + 0.5) / nodes);
+    return 0.5 * (low + high) + 0.5 * (high - low) * x;
+}
+
+VectorXd Surface::Axis::weights(double x) const {
+    VectorXd w = VectorXd::Ones(nodes);
+    if (nodes == 1) {
+        return w;
+    }
+    // Barycentric form of the first kind of Chebyshev nodes.
+    for (int k = 0; k < nodes; ++k) {
+        const double gap = x - at(k);
+        if (std::abs(gap) < 1e-14 * (high - low)) {
+            return VectorXd::Unit(nodes, k);
+        }
+        w[k] = (k % 2 ? -1 : 1) * std::sin(std::numbers::pi * (k + 0.5) / nodes) / gap;
+    }
+    return w / w.sum();
+}
+
+Surface::Surface(const Similarity& coarse, const Similarity& fine, Level level, const Box& box,
+                 double low, double high)
+    : coarse_(coarse), fine_(fine), level_(level), floor_(floor_share * low) {
+    const auto from = logs(box.low), to = logs(box.high);
+    for (std::size_t a = 0; a < 3; ++a) {
+        const double span = to[a] - from[a];
+        // Loss bends a level most: 10 nodes over a factor of 700 keep its days within 0.1 %.
+        const int least = a == 0 ? 3 : 2;
+        axes_[a] = {from[a], to[a], span < 1e-9 ? 1 : least + static_cast<int>(std::ceil(span))};
+    }
+    for (int k = 0; k < axes_[0].nodes * axes_[1].nodes * axes_[2].nodes; ++k) {
+        const int i = k % axes_[0].nodes, rest = k / axes_[0].nodes;
+        nodes_.push_back({std::exp(axes_[0].at(i)), std::exp(axes_[1].at(rest % axes_[1].nodes)),
+                          std::exp(axes_[2].at(rest / axes_[1].nodes))});
+    }
+    find_times(box, low, high);
+    table_.resize(static_cast<Index>(nodes_.size()), clock_nodes);
+    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+        const auto f = coarse.level(level, nodes_[i]);
+        for (int k = 0; k < clock_nodes; ++k) {
+            table_(static_cast<Index>(i), k) = logged(f(std::exp(clock_.at(k))));
+        }
+    }
+    refine(fine);
+    Eigen::MatrixXd coefficients(clock_nodes, clock_nodes); // from values at the nodes
+    for (int k = 0; k < clock_nodes; ++k) {
+        for (int n = 0; n < clock_nodes; ++n) {
+            coefficients(k, n) =
+                2. / clock_nodes * std::cos(n * std::numbers::pi * (k + 0.5) / clock_nodes);
+        }
+    }
+    table_ = (table_ * coefficients).eval();
+}
+
+/// The time that matters: from the lowest target where it comes soonest to the highest where it
+/// comes latest. A small bath holds a level back, a good film helps it; loss holds back the core,
+/// and draws more into the whole.
+void Surface::find_times(const Box& box, double low, double high) {
+    const double begin = std::log(coarse_.first()), end = std::log(coarse_.last());
+    const auto crossing = [&](const Similar& corner, double target) {
+        const auto f = coarse_.level(level_, corner);
+        std::pair between{begin, end};
+        if (f(std::exp(end)) < target) {
+            return std::pair{end, end};
+        }
+        for (int step = 0; step < 7; ++step) {
+            const double middle = 0.5 * (between.first + between.second);
+            (f(std::exp(middle)) < target ? between.first : between.second) = middle;
+        }
+        return between;
+    };
+    clock_ = {end, begin, clock_nodes};
+    for (const double loss : {box.low.loss, box.high.loss}) {
+        const Similar fast{loss, box.low.bath, box.high.film},
+            slow{loss, box.high.bath, box.low.film};
+        clock_.low = std::min(clock_.low, crossing(fast, 0.95 * low).first);
+        clock_.high = std::max(clock_.high, crossing(slow, 1.05 * high).second);
+    }
+    clock_.low = std::min(clock_.low, clock_.high - 0.1);
+}
+
+void Surface::refine(const Similarity& fine) {
+    const Axis loss{axes_[0].low, axes_[0].high, std::min(5, axes_[0].nodes)};
+    const Axis times{clock_.low, clock_.high, 6};
+    Eigen::MatrixXd gain(loss.nodes, times.nodes);
+    for (int i = 0; i < loss.nodes; ++i) {
+        const Similar at{std::exp(loss.at(i)), 1, 1};
+        const auto two = coarse_.level(level_, at), one = fine.level(level_, at);
+        for (int k = 0; k < times.nodes; ++k) {
+            const double t = std::min(std::exp(times.at(k)), fine.last());
+            gain(i, k) = logged(two(t) + 4. / 3 * (one(t) - two(t))) - logged(two(t));
+        }
+    }
+    for (Index i = 0; i < table_.rows(); ++i) {
+        const Eigen::RowVectorXd own =
+            loss.weights(std::log(nodes_[static_cast<std::size_t>(i)].loss)).transpose() * gain;
+        for (int k = 0; k < clock_nodes; ++k) {
+            table_(i, k) += own.dot(times.weights(clock_.at(k)));
+        }
+    }
+}
+
+double Surface::logged(double level) const { return std::log(std::max(level, 0.0) + floor_); }
+
+VectorXd Surface::curve(const Similar& similar) const {
+    const auto x = logs(similar);
+    const VectorXd a = axes_[0].weights(x[0]), b = axes_[1].weights(x[1]),
+                   c = axes_[2].weights(x[2]);
+    VectorXd weights(table_.rows());
+    for (Index k = 0; k < weights.size(); ++k) {
+        const Index rest = k / a.size();
+        weights[k] = a[k % a.size()] * b[rest % b.size()] * c[rest / b.size()];
+    }
+    return table_.transpose() * weights;
+}
+
+double Surface::log_level(const VectorXd& curve, double log_time) const {
+    const double x = (2 * log_time - clock_.low - clock_.high) / (clock_.high - clock_.low);
+    return boost::math::chebyshev_clenshaw_recurrence(curve.data(), curve.size(), x);
+}
+
+std::optional<double> Surface::time(const Similar& similar, double target) const {
+    const VectorXd curve = this->curve(similar);
+    const double goal = std::log(target + floor_);
+    const auto gap = [&](double log_time) { return log_level(curve, log_time) - goal; };
+    if (!(gap(clock_.high) >= 0)) {
+        return {};
+    }
+    // The level rises: halve to a sixteenth of the span, then close in.
+    double before = clock_.low, after = clock_.high;
+    if (gap(before) >= 0) {
+        return std::exp(before);
+    }
+    for (int step = 0; step < 4; ++step) {
+        const double middle = 0.5 * (before + after);
+        (gap(middle) < 0 ? before : after) = middle;
+    }
+    std::uintmax_t most = 30;
+    const auto root = boost::math::tools::toms748_solve(
+        gap, before, after, [](double l, double r) { return r - l < 1e-7; }, most);
+    return std::exp(0.5 * (root.first + root.second));
+}
+
+double Surface::error(const Similar& similar, double target) const {
+    const auto t = time(similar, target);
+    if (!t) {
+        return 0;
+    }
+    const auto two = coarse_.level(level_, similar), one = fine_.level(level_, similar);
+    const auto direct = [&](double when) { return two(when) + 4. / 3 * (one(when) - two(when)); };
+    constexpr double step = 0.01;
+    const double slope =
+        std::log(direct(*t * std::exp(step)) / direct(*t * std::exp(-step))) / (2 * step);
+    return std::abs(std::log(direct(*t) / target) / slope);
+}
+
+} // namespace tidemark::inference

@@ -1,0 +1,112 @@
+// SPDX-License-Identifier: MIT
+/// A response surface over cases that are similar to one solved case: same shape, same tissues,
+/// other size, speed, loss and bath. By scaling, what stands at a spot relative to the brine depends
+/// on the Fourier number and on three groups of numbers alone, so a few solves at Chebyshev nodes of
+/// these serve every draw. Not for a cooler with a log, where diffusion and loss keep no fixed ratio.
+#pragma once
+
+#include "cure/solved.hpp"
+#include "transport/spectrum.hpp"
+
+#include <Eigen/Core>
+
+#include <array>
+#include <functional>
+#include <map>
+#include <memory>
+#include <optional>
+#include <vector>
+
+namespace tidemark::inference {
+
+/// A similar case, as factors [1] on the solved case's loss number (loss a2 / D), bath ratio
+/// (partition x water of the meat over water of the brine) and Biot number. What the solved case
+/// does not have (no loss, a held bath, no film) stays 1.
+struct Similar {
+    double loss = 1, bath = 1, film = 1;
+};
+
+/// What is followed.
+enum class Level { nitrite_core, nitrite_mean, salt_core, salt_mean };
+
+/// Solves similar cases on the cells of a solved one. Keeps references to what it is given.
+class Similarity {
+public:
+    /// On these cells, accurate from `first` to `last` [s] of the solved case's clock.
+    Similarity(const cure::Setup& setup, const cure::Grid& grid, double first, double last);
+    /// The same in the span for which `grid` has been solved, which costs less. Throws
+    /// base::RunError if it was solved along a cooler's log.
+    Similarity(const cure::Setup& setup, const cure::Grid& grid);
+
+    /// A level of a similar case over time: nitrite arrived, or salt, in the water of the core or on
+    /// the mean over the lean, relative to partition x concentration of the brine [1]. Time [s] is
+    /// that of the solved case at the same Fourier number.
+    std::function<double(double)> level(Level level, const Similar& similar) const;
+
+    double first() const { return first_; } ///< [s] accurate from here
+    double last() const { return last_; }   ///< [s]
+
+private:
+    struct Solve;
+    std::shared_ptr<const Solve> solve(bool nitrite, const Similar& similar) const;
+    /// Core and mean are followed on the same nodes.
+    mutable std::map<std::array<double, 4>, std::shared_ptr<const Solve>> known_;
+
+    const cure::Setup& setup_;
+    const cure::Grid& grid_;
+    double first_ = 0, last_ = 0;
+    int lean_ = 0;
+    std::shared_ptr<const geometry::LowestPoint> lowest_;
+    std::shared_ptr<const transport::Spectrum> donor_; ///< whose space the others use
+};
+
+/// The least and the greatest factors of the cases to be served.
+struct Box {
+    Similar low, high;
+    void widen(const Similar& similar);
+};
+
+/// When a level is first reached, for all cases in a box.
+class Surface {
+public:
+    /// Serves targets from `low` to `high` [1], both above 0. A score of solves on the cells of
+    /// `coarse`; what cells half as large, `fine`, make of it is found at five loss numbers and
+    /// extrapolated.
+    Surface(const Similarity& coarse, const Similarity& fine, Level level, const Box& box,
+            double low, double high);
+
+    /// First time [s] on the solved case's clock that the level reaches the target; none if not by
+    /// Similarity::last().
+    std::optional<double> time(const Similar& similar, double target) const;
+
+    /// Relative error of time() in one case, by solving it on both meshes [1]; 0 where time() has
+    /// none.
+    double error(const Similar& similar, double target) const;
+
+    int solves() const { return static_cast<int>(nodes_.size()); }
+
+private:
+    double log_level(const Eigen::VectorXd& curve, double log_time) const;
+    Eigen::VectorXd curve(const Similar& similar) const;
+
+    struct Axis {
+        double low = 0, high = 0; ///< logarithms
+        int nodes = 1;
+        double at(int k) const;
+        Eigen::VectorXd weights(double x) const; ///< of the nodes' values, at x
+    };
+    void find_times(const Box& box, double low, double high);
+    void refine(const Similarity& fine);
+    double logged(double level) const;
+
+    const Similarity& coarse_;
+    const Similarity& fine_;
+    Level level_;
+    double floor_ = 0;
+    std::array<Axis, 3> axes_;
+    Axis clock_; ///< logarithm of time
+    std::vector<Similar> nodes_;
+    Eigen::MatrixXd table_; ///< node of the axes x Chebyshev coefficient in the log of time
+};
+
+} // namespace tidemark::inference

@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: MIT
+/// Spreads read from records, inputs learnt jointly, and which inputs a case has.
+#include "inference/inputs.hpp"
+
+#include "base/error.hpp"
+#include "inference/sampling.hpp"
+#include "similar_cases.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace tidemark;
+using namespace tidemark::inference;
+
+namespace {
+
+constexpr double two_thirds = 0.8413447461; // of the normal distribution below one sigma, from memory
+
+Inputs inputs_of(const cure::Case& c) {
+    base::Records r = records();
+    return case_inputs(c, cure::make_setup(c, r), records());
+}
+
+} // namespace
+
+TEST_CASE("a spread is read as it is written in the records", "[inference]") {
+    CHECK(factor_spread("gsd 1.5", 7).at(two_thirds) == Approx(1.5).epsilon(1e-9));
+    CHECK(factor_spread("gsd 1.5", 7).at(0.5) == Approx(1).epsilon(1e-12));
+    CHECK(factor_spread("sd 4", 25).at(two_thirds) == Approx(1.16).epsilon(1e-9));
+    CHECK(shift_spread("sd 0.1").at(two_thirds) == Approx(0.1).epsilon(1e-9));
+    const Distribution range = factor_spread("range 0.88 .. 1.02", 0.95);
+    CHECK(range.at(1e-12) == Approx(0.88 / 0.95));
+    CHECK(range.at(0.5) == Approx(1));
+    CHECK(factor_spread("none stated", 3).certain());
+    CHECK_THROWS_AS(factor_spread("about a third", 1), base::RunError);
+    CHECK_THROWS_AS(shift_spread("gsd 2"), base::RunError);
+}
+
+TEST_CASE("inputs learnt jointly have the mean, the spread and the correlation given",
+          "[inference]") {
+    Inputs inputs;
+    inputs.add({"diffusivity", "diffusivity", factor_spread("gsd 1.5", 1)});
+    inputs.add({"certain", "certain", {}});
+    inputs.add({"thickness", "thickness", factor_spread("sd 0.05", 1)});
+    inputs.add({"loss", "loss", factor_spread("gsd 2", 1)});
+    REQUIRE(inputs.list().size() == 3);
+    REQUIRE(inputs.groups().size() == 3);
+    const Eigen::Vector2d mean(0.2, -0.3);
+    Eigen::Matrix2d covariance;
+    covariance << 0.04, 0.03, 0.03, 0.09;
+    inputs.joint({"diffusivity", "loss"}, mean, covariance);
+    CHECK(inputs.groups() == std::vector<std::string>{"diffusivity", "thickness"});
+    const Eigen::MatrixXd v = inputs.values(uniforms(1 << 14, 3, 1));
+    const Eigen::ArrayXd d = v.col(0).array().log(), l = v.col(2).array().log();
+    // 16384 even points: good to a thousandth.
+    CHECK(d.mean() == Approx(0.2).margin(1e-3));
+    CHECK(l.mean() == Approx(-0.3).margin(1e-3));
+    CHECK((d - d.mean()).square().mean() == Approx(0.04).margin(1e-3));
+    CHECK((l - l.mean()).square().mean() == Approx(0.09).margin(1e-3));
+    CHECK(((d - d.mean()) * (l - l.mean())).mean() == Approx(0.03).margin(1e-3));
+    CHECK(v.col(1).mean() == Approx(1).margin(1e-3));
+    covariance(0, 0) = -1;
+    CHECK_THROWS_AS(inputs.joint({"diffusivity", "loss"}, mean, covariance), base::RunError);
+}
+
+TEST_CASE("a flag gives the middle and keeps the spread, unless it does away with the input",
+          "[inference]") {
+    const cure::Case plain = invented("sheet", 0.06);
+    const Inputs all = inputs_of(plain);
+    for (const char* name : {"diffusivity", "nitrite-ratio", "thickness", "cooler", "partition",
+                             "threshold", "myoglobin", "lasting", "loss", "ph", "salt", "premix"}) {
+        CAPTURE(name);
+        CHECK(all.column(name) >= 0);
+    }
+    CHECK(all.column("handling") == -1);
+
+    cure::Case c = plain;
+    c.overrides = {{"muscle.pork-loin.diffusivity", "3e-10 m2/s", "--diffusivity"},
+                   {"loss", "8 d", "--loss"},
+                   {"uncertainty.thickness", "0 mm", "--thickness-sd"},
+                   {"uncertainty.cooler", "2 K", "--cooler-sd"}};
+    const Inputs set = inputs_of(c);
+    const auto spread = [](const Inputs& inputs, const char* name) {
+        return inputs.list()[static_cast<std::size_t>(inputs.column(name))].spread;
+    };
+    CHECK(spread(set, "diffusivity").b == 1.5); // as models/muscles.ini has it for pork loin
+    CHECK(spread(set, "loss").b == 2);          // models/kinetics.ini
+    CHECK(set.column("ph") == -1);              // a loss that is set asks no pH
+    CHECK(set.column("thickness") == -1);
+    CHECK(spread(set, "cooler").b == 2);
+
+    c.overrides = {{"loss", "none", "--loss"}};
+    CHECK(inputs_of(c).column("loss") == -1);
+    c = plain;
+    c.brine.nitrite.reset();
+    CHECK(inputs_of(c).groups() == std::vector<std::string>{"diffusivity", "thickness", "cooler",
+                                                            "partition", "brine"});
+    c.piece.frozen = true;
+    CHECK(inputs_of(c).column("handling") == 1);
+}
+
+TEST_CASE("a spoon spreads the brine by its own factor", "[inference]") {
+    cure::Case c = invented("sheet", 0.06, 1);
+    c.brine = {};
+    c.brine.water = 2;
+    c.brine.salt_added = 0.1;
+    c.brine.premix = 0.01;
+    c.brine.spread.salt = 1.2;
+    base::Records r = records();
+    const cure::Setup setup = cure::make_setup(c, r);
+    const Inputs inputs = case_inputs(c, setup, records());
+    const auto salt = inputs.column("salt");
+    CHECK(inputs.list()[static_cast<std::size_t>(salt)].spread.b == 1.2);
+    Eigen::VectorXd values = inputs.values(Eigen::MatrixXd::Constant(
+        1, static_cast<Eigen::Index>(inputs.list().size()), 0.5)).row(0);
+    const Drawing drawing(inputs, c, setup, records());
+    values[salt] = 1.2;
+    const Draw draw = drawing(values);
+    // The salt of the premix, 9.375 g of it, is weighed.
+    CHECK(draw.salt == Approx((120 + 9.375) / (100 + 9.375)).epsilon(1e-9));
+    CHECK(draw.nitrite == Approx(1).epsilon(1e-12));
+    CHECK(draw.water == Approx(1).epsilon(1e-12));
+}
