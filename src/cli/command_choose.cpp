@@ -51,6 +51,8 @@ void command_choose(const std::vector<std::string>& words) {
     question.pump = *pump_from_options(with_brine);
     if (!question.own_brine) // made up later; the case wants one
         with_brine.add("brine-salt", {"5 %", "--brine-salt"});
+    with_brine.drop("target-salt"); // of the meat, not of a brine to be made up
+    with_brine.drop("target-nitrite");
     const Asked asked = case_from_options(with_brine, records);
     question.base = asked.question;
 

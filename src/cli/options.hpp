@@ -24,6 +24,7 @@ public:
     bool on(const std::string& name) const;
     const std::vector<Given>& all(const std::string& name) const;
     void add(const std::string& name, const Given& given) { values_[name].push_back(given); }
+    void drop(const std::string& name) { values_.erase(name); }
     void merge(const Options& other); ///< adds what is not there yet
 
 private:
@@ -33,5 +34,8 @@ private:
 /// Reads the words behind `tidemark COMMAND`, and the case file among them if there is one; the
 /// line wins over the file, which may hold the flags of every command. Throws InputError.
 Options read_options(const std::vector<std::string>& words, const std::string& command);
+
+/// Reads a file that describes a piece and nothing else. Throws InputError naming file and line.
+Options read_piece_file(const Given& file);
 
 } // namespace tidemark::cli

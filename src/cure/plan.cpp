@@ -49,9 +49,9 @@ std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const PlanSetup& setup,
 
 std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, const Plan& plan) {
     std::unique_ptr<Grid> across;
-    if (s.across) // ten cells from needle to needle
+    if (s.across) // eight cells from needle to needle
         across = filled(std::make_unique<Grid>(*s.across, geometry::triangulate(*s.across->section,
-                                                                                 s.across->half_thickness / 5)),
+                                                                                 s.across->half_thickness / 4)),
                         s, plan, true);
     return std::make_unique<Track>(s.stages, levels,
                                    filled(coarse_grid(s.stages.front().setup, plan.base.cells), s, plan, false),
@@ -120,7 +120,7 @@ Spot core_spot(const PlanSolved& p, bool nitrite) {
     const Track& t = *p.fine;
     const Grid& g = *t.section;
     const Tissue& lean = p.setup.stages.front().setup.tissues.at("lean");
-    const geometry::Lowest low = g.lowest(t.end(), nitrite);
+    const geometry::Lowest low = g.lowest(t.cure(g, t.end()));
     Spot s{g.line ? 0.0 : low.at.x(), g.line ? low.at.x() : low.at.y(), g.depth(low.at)};
     const double salt = g.value_at(g.salt(t.end()), low.at);
     s.salt = lean.salt_share(salt);

@@ -73,6 +73,7 @@ StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& recor
         q.piece.dimensions.faces = geometry::face_names();
     StageSetup s;
     s.stage = stage;
+    s.warmth = q.temperature;
     s.setup = make_piece(q, records);
     Setup& setup = s.setup;
     for (const std::string& face : stage.sealed)

@@ -141,7 +141,11 @@ Eigen::VectorXd Grid::residual(double t) const {
 Eigen::VectorXd Grid::salt(double t) const { return salt_chain.free(t); }
 
 geometry::Lowest Grid::lowest(double t, bool nitrite) const {
-    geometry::Lowest low = (*lowest_)(nitrite ? arrived(t) : salt(t));
+    return lowest(nitrite ? arrived(t) : salt(t));
+}
+
+geometry::Lowest Grid::lowest(const Eigen::VectorXd& nodal) const {
+    geometry::Lowest low = (*lowest_)(nodal);
     low.value = std::max(low.value, 0.0); // a fit across a jump may fall below what there can be
     return low;
 }

@@ -51,6 +51,7 @@ public:
 
     /// Least lean value of what counts for the cure [kg per kg water], and where.
     geometry::Lowest lowest(double t, bool nitrite) const;
+    geometry::Lowest lowest(const Eigen::VectorXd& nodal) const;
     /// Water-weighted means over the lean [kg per kg water].
     double mean_salt(double t) const;
     double mean_arrived(double t) const;

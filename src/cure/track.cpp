@@ -180,10 +180,16 @@ void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
             if (!nitrite || levels_.nitrite)
                 seal(*section, nitrite, s, from, solve, 0);
     }
-    if (across)
+    // The plane across the needles is shut throughout; only another temperature changes anything.
+    const bool same = spans_.empty() ? false : s.warmth == stages_[spans_.size() - 1].warmth && !s.setup.clock;
+    if (across && !same) {
+        double rest = 0;
+        for (std::size_t k = spans_.size(); k < stages_.size(); ++k)
+            rest += stages_[k].stage.duration.value_or(stages_[k].stage.most);
         for (const bool nitrite : {false, true})
             if (!nitrite || levels_.nitrite)
-                seal(*across, nitrite, s, from, solve, 0);
+                seal(*across, nitrite, s, from, s.setup.clock ? solve : rest, 0);
+    }
     spans_.push_back(span);
 }
 
@@ -214,7 +220,7 @@ std::optional<double> Track::when(const Until& until, Stage::Kind kind, double f
         goal = sign * u;
         break;
     case What::even:
-        level = [=, this](double t) { return -at(from + t).even(); };
+        level = [=, this](double t) { return -even(from + t); };
         goal = -until.value;
         break;
     }
@@ -227,15 +233,25 @@ std::optional<double> Track::when(const Until& until, Stage::Kind kind, double f
 
 double Track::surface(double t) const { return rim_.dot(section->salt(t)); }
 
+Eigen::VectorXd Track::cure(const Grid& grid, double t) const {
+    if (!levels_.nitrite)
+        return grid.salt(t);
+    Eigen::VectorXd most = grid.arrived(t);
+    for (std::size_t k = 0; k < spans_.size(); ++k)
+        if (stages_[k].stage.kind == Stage::Kind::soak && spans_[k].from < t)
+            most = most.cwiseMax(grid.arrived(spans_[k].from));
+    return most;
+}
+
 double Track::core(double t) const {
-    double value = section->lowest(t, levels_.nitrite).value;
+    double value = section->lowest(cure(*section, t)).value;
     if (across)
-        value = std::min(value, across->lowest(t, levels_.nitrite).value);
+        value = std::min(value, across->lowest(cure(*across, t)).value);
     return value;
 }
 
 bool Track::between_needles(double t) const {
-    return across && across->lowest(t, levels_.nitrite).value < section->lowest(t, levels_.nitrite).value;
+    return across && across->lowest(cure(*across, t)).value < section->lowest(cure(*section, t)).value;
 }
 
 std::optional<double> Track::core_time(double level) const {
@@ -255,6 +271,29 @@ std::optional<double> Track::core_time(double level) const {
     return std::nullopt;
 }
 
+std::pair<double, double> Track::extremes(double t) const {
+    double least = std::numeric_limits<double>::infinity(), most = 0;
+    for (const Grid* g : {section.get(), across.get()})
+        if (g) {
+            const Eigen::VectorXd salt = g->salt(t);
+            for (Eigen::Index i = 0; i < salt.size(); ++i)
+                if (g->lean_water[i] > 0) {
+                    least = std::min(least, salt[i]);
+                    most = std::max(most, salt[i]);
+                }
+        }
+    return {least, most};
+}
+
+double Track::even(double t) const {
+    const auto [least, most] = extremes(t);
+    Reading r;
+    r.least_salt = lean().salt_share(std::max(least, 0.0));
+    r.most_salt = lean().salt_share(most);
+    r.mean_salt = lean().salt_share(section->mean_salt(t));
+    return r.even();
+}
+
 Reading Track::at(double t) const {
     const Tissue& tissue = lean();
     const double w = tissue.water_fraction;
@@ -262,17 +301,7 @@ Reading Track::at(double t) const {
     r.time = t;
     r.mean_salt = tissue.salt_share(section->mean_salt(t));
     r.surface_salt = tissue.salt_share(surface(t));
-    const Eigen::VectorXd salt = section->salt(t);
-    double least = std::numeric_limits<double>::infinity(), most = 0;
-    for (const Grid* g : {section.get(), across.get()})
-        if (g) {
-            const Eigen::VectorXd values = g == section.get() ? salt : g->salt(t);
-            for (Eigen::Index i = 0; i < values.size(); ++i)
-                if (g->lean_water[i] > 0) {
-                    least = std::min(least, values[i]);
-                    most = std::max(most, values[i]);
-                }
-        }
+    const auto [least, most] = extremes(t);
     r.least_salt = tissue.salt_share(std::max(least, 0.0));
     r.most_salt = tissue.salt_share(most);
     r.core_salt = tissue.salt_share(section->lowest(t, false).value);

@@ -17,7 +17,8 @@ namespace tidemark::cure {
 struct StageSetup {
     Stage stage;
     Setup setup;     ///< tissues at the stage's temperature, its baths, its clock
-    bool on = false; ///< cover: the brine of the cover before goes on
+    double warmth = 0; ///< the stage's temperature [K], of its log the mean
+    bool on = false;   ///< cover: the brine of the cover before goes on
     /// rub and bag: load less what drips off saturated, and the water that stays [kg per unit].
     struct Dose {
         double load = 0, drip = 0, kept_water = 0;
@@ -55,6 +56,9 @@ public:
     std::optional<double> core_time(double level) const;
     /// The state at a time [s].
     Reading at(double t) const;
+    /// Nodal values of what counts for the cure: nitrite arrived, or salt. Colour that has met its
+    /// nitrite stays when a soak takes out what is still free.
+    Eigen::VectorXd cure(const Grid& grid, double t) const;
     double core(double t) const; ///< what counts for the cure, least of the lean [kg per kg water]
     bool between_needles(double t) const; ///< the least lies in the plane across the needles
     double mass_balance_error() const;
@@ -67,6 +71,8 @@ private:
     void seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last, double into);
     std::optional<double> when(const Until& until, Stage::Kind kind, double from, double solve) const;
     double surface(double t) const;
+    double even(double t) const;
+    std::pair<double, double> extremes(double t) const; ///< least and most salt of the lean [kg per kg water]
     const Tissue& lean() const { return stages_.front().setup.tissues.at("lean"); }
     const std::vector<StageSetup>& stages_;
     Levels levels_;

@@ -70,14 +70,7 @@ public:
              << "set palette defined (0 '#3f4247', 0.5 '#dd8296', 1 '#fde6dc')\nset colorbox vertical user origin screen "
              << 1 - 105 / page_width << ", screen " << bottom / page_ << " size screen " << 28 / page_width
              << ", screen " << scale * height / page_ << "\nset cbtics scale 0\nset cbrange [0:*]\nset cblabel 'salt [%]' offset 1,0\n";
-        out_ << "$field << EOD\n";
-        for (int j = 0; j < p.ny; ++j)
-            for (int i = 0; i < p.nx; ++i) {
-                const double v = p.salt[static_cast<std::size_t>(j * p.nx + i)];
-                out_ << p.x0 + i * p.step << ' ' << p.y0 + j * p.step << ' '
-                     << (std::isfinite(v) ? fixed(100 * v, 4) : "NaN") << '\n';
-            }
-        out_ << "EOD\n$ring << EOD\n";
+        out_ << "$ring << EOD\n";
         for (const geometry::Point& q : p.section.outline)
             out_ << q.x() << ' ' << q.y() << '\n';
         out_ << p.section.outline.front().x() << ' ' << p.section.outline.front().y() << "\n";
@@ -87,8 +80,14 @@ public:
                 out_ << q.x() << ' ' << q.y() << '\n';
             out_ << region.ring.front().x() << ' ' << region.ring.front().y() << '\n';
         }
-        out_ << "EOD\nplot $field with image notitle, $ring with lines lw 3 lc rgb 'black' notitle, '-' with points pt 7 ps 2 "
+        out_ << "EOD\nplot '-' binary array=(" << p.nx << ',' << p.ny << ") dx=" << p.step << " dy=" << p.step << " origin=(" << p.x0
+             << ',' << p.y0 << ") format='%double' with image notitle, $ring with lines lw 3 lc rgb 'black' notitle, '-' with points pt 7 ps 2 "
                 "lc rgb 'white' notitle, '-' with points pt 7 ps 1.3 lc rgb 'black' notitle\n";
+        std::vector<double> field(p.salt);
+        for (double& v : field)
+            v *= 100;
+        out_.write(reinterpret_cast<const char*>(field.data()),
+                   static_cast<std::streamsize>(field.size() * sizeof(double)));
         for (int k = 0; k < 2; ++k)
             out_ << p.core.x() << ' ' << p.core.y() << "\ne\n";
         out_ << "unset label 9\nunset colorbox\n";

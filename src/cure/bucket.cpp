@@ -1,0 +1,295 @@
+// SPDX-License-Identifier: MIT
+/// The cells of every piece are joined in one bath on two meshes; what is read off is extrapolated
+/// from both, as for a single piece.
+#include "cure/bucket.hpp"
+
+#include "base/error.hpp"
+#include "base/quantity.hpp"
+#include "cure/bucket_advice.hpp"
+#include "cure/say.hpp"
+#include "cure/solved.hpp"
+#include "materials/colour.hpp"
+#include "materials/meat.hpp"
+#include "materials/targets.hpp"
+#include "transport/join.hpp"
+#include "transport/spectrum.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::cure {
+
+namespace {
+
+constexpr double day = 86400;
+/// Of the time integration, as for a single piece.
+constexpr double time_tolerance = 1e-6;
+
+double richardson(double coarse, double fine) { return fine + (fine - coarse) / 3; }
+
+/// All pieces on one mesh each, and the bath they share.
+class Pot {
+public:
+    Pot(const std::vector<Setup>& setups, const std::vector<double>& units, std::vector<std::unique_ptr<Grid>> cells)
+        : grids(std::move(cells)), setups_(setups), units_(units) {}
+
+    void solve(double first, double last, bool has_nitrite) {
+        salt_ = begin(false, nullptr, first, last);
+        if (has_nitrite)
+            begin(true, salt_.get(), first, last);
+    }
+
+    std::vector<std::unique_ptr<Grid>> grids;
+    double mass_balance_error = 0, end = 0;
+
+private:
+    transport::System assemble(std::size_t k, bool nitrite) const {
+        const Grid& grid = *grids[k];
+        std::vector<transport::Medium> media;
+        for (const std::string& kind : grid.mesh ? grid.mesh->kinds : grid.line->kinds) {
+            const Tissue& tissue = setups_[k].tissues.at(kind);
+            media.push_back(nitrite ? tissue.nitrite : tissue.salt);
+        }
+        const transport::Bath& bath = nitrite ? setups_[k].nitrite_bath : setups_[k].salt_bath;
+        return grid.mesh ? transport::assemble(*grid.mesh, media, bath) : transport::assemble(*grid.line, media, bath);
+    }
+
+    std::shared_ptr<const transport::Spectrum> begin(bool nitrite, const transport::Spectrum* donor, double first,
+                                                     double last) {
+        std::vector<transport::Part> parts;
+        for (std::size_t k = 0; k < grids.size(); ++k)
+            parts.push_back({assemble(k, nitrite), units_[k]});
+        const transport::Joined joined = transport::join(parts);
+        const auto whole = donor ? std::make_shared<const transport::Spectrum>(joined.system, *donor)
+                                 : std::make_shared<const transport::Spectrum>(joined.system, first, last, time_tolerance);
+        for (const double share : {0.1, 1.0})
+            mass_balance_error = std::max(mass_balance_error,
+                                          transport::mass_balance_error(joined.system, *whole, share * last));
+        for (std::size_t k = 0; k < grids.size(); ++k) {
+            auto part = std::make_shared<transport::PartHistory>(whole, joined.unknowns[k], parts[k].system);
+            const Tissue& lean = setups_[k].tissues.at("lean");
+            transport::Chain& chain = nitrite ? grids[k]->nitrite_chain : grids[k]->salt_chain;
+            chain.begin(0, std::move(parts[k].system), std::move(part), nitrite ? lean.nitrite.loss : lean.salt.loss);
+        }
+        end = last;
+        return whole;
+    }
+
+    const std::vector<Setup>& setups_;
+    const std::vector<double>& units_;
+    std::shared_ptr<const transport::Spectrum> salt_;
+};
+
+/// Both meshes of all pieces.
+struct Meshes {
+    Pot coarse, fine;
+};
+
+using Level = std::function<double(const Grid&, double)>;
+
+/// When a level of one piece reaches its target.
+struct Crossing {
+    std::size_t piece;
+    Level level;
+    double target;
+    std::optional<double> coarse, time; ///< [s] on the coarse mesh, and extrapolated
+    double error = 0;                   ///< [s]
+
+    void search(const Pot& pot, double first, double last) {
+        coarse = first_time([&](double t) { return level(*pot.grids[piece], t); }, target, first, last);
+    }
+    void refine(const Pot& pot) {
+        if (!coarse)
+            return;
+        const auto on_fine = [&](double t) { return level(*pot.grids[piece], t); };
+        std::optional<double> found;
+        for (const double margin : {0.02, 0.2, 0.9}) // the fine mesh crosses near the coarse one's time
+            if (!found && on_fine((1 - margin) * *coarse) < target)
+                found = first_time(on_fine, target, (1 - margin) * *coarse, std::min((1 + margin) * *coarse, pot.end));
+        if (!found)
+            return;
+        time = richardson(*coarse, *found);
+        error = std::max(std::abs(*found - *coarse) / 3, 1e-4 * *found);
+    }
+};
+
+/// What a piece is judged by.
+struct Judged {
+    Crossing cured, too_salty;
+    std::optional<Crossing> too_much;
+};
+
+Judged judged(std::size_t k, const Setup& setup, BucketPiece& piece, bool nitrite, base::Records& records) {
+    const Tissue& lean = setup.tissues.at("lean");
+    const double w = lean.water_fraction;
+    piece.target = nitrite ? materials::pink_threshold(records, materials::myoglobin(records, piece.piece.muscle))
+                           : materials::salt_floor(records);
+    const Level core = [nitrite](const Grid& g, double t) { return g.lowest(t, nitrite).value; };
+    const Level salt = [](const Grid& g, double t) { return g.mean_salt(t); };
+    const Level arrived = [](const Grid& g, double t) { return g.mean_arrived(t); };
+    Judged j{{k, core, nitrite ? piece.target / w : lean.concentration(piece.target), {}, {}},
+             {k, salt, lean.concentration(materials::taste_band(records).high), {}, {}},
+             {}};
+    if (nitrite)
+        j.too_much = Crossing{k, arrived, records.si("limit.us.cured.immersion.nitrite") / w, {}, {}};
+    return j;
+}
+
+void window(BucketPiece& piece, const Judged& j, double time_error, base::Records& records) {
+    piece.pull = j.cured.time;
+    if (piece.pull)
+        piece.pull_error = j.cured.error + time_error * *piece.pull;
+    if (j.too_salty.time) {
+        piece.last_good = j.too_salty.time;
+        piece.last_good_reason = "the mean salt passes " + percent(materials::taste_band(records).high);
+    }
+    if (j.too_much && j.too_much->time && (!piece.last_good || *j.too_much->time < *piece.last_good)) {
+        piece.last_good = j.too_much->time;
+        piece.last_good_reason = "the nitrite taken up passes " +
+                                 ppm(records.si("limit.us.cured.immersion.nitrite")) + " of the meat";
+    }
+}
+
+void state_at(BucketPiece& piece, const Setup& setup, const Grid& coarse, const Grid& fine, double t, bool nitrite) {
+    const Tissue& lean = setup.tissues.at("lean");
+    const double w = lean.water_fraction;
+    const geometry::Lowest low = fine.lowest(t, nitrite);
+    const auto both = [&](const Level& level) { return richardson(level(coarse, t), level(fine, t)); };
+    const double core = richardson(coarse.lowest(t, nitrite).value, low.value);
+    piece.depth = fine.depth(low.at);
+    piece.mean_salt = lean.salt_share(both([](const Grid& g, double s) { return g.mean_salt(s); }));
+    piece.mean_arrived = w * both([](const Grid& g, double s) { return g.mean_arrived(s); });
+    piece.core_arrived = nitrite ? w * core : 0;
+    piece.core_salt = lean.salt_share(
+        nitrite ? both([&](const Grid& g, double s) { return g.value_at(g.salt(s), low.at); }) : core);
+}
+
+BrineState brine_at(const Pickle& pickle, const Meshes& m, double t) {
+    if (t == 0)
+        return {pickle.salt, pickle.nitrite, pickle.mass};
+    const auto strength = [&](transport::Chain Grid::*chain) { // [kg per kg water of the brine]
+        const auto on = [&](const Pot& pot) { return (*pot.grids.front().*chain).empty() ? 0 : (*pot.grids.front().*chain).bath(t); };
+        return richardson(on(m.coarse), on(m.fine));
+    };
+    const double salt = strength(&Grid::salt_chain), nitrite = strength(&Grid::nitrite_chain);
+    const double all = (1 - pickle.salt - pickle.nitrite) / pickle.water + salt + nitrite;
+    return {salt / all, nitrite / all, pickle.mass * pickle.water * all};
+}
+
+/// Whole days, about six of them, to the day reported.
+std::vector<double> brine_times(double at) {
+    const double step = std::max(1.0, std::ceil(at / day / 6)) * day;
+    std::vector<double> times;
+    for (double t = 0; t < at - step / 4; t += step)
+        times.push_back(t);
+    times.push_back(at);
+    return times;
+}
+
+/// The setups, each with an equal share of the bucket's brine: join() pours them together.
+std::vector<Setup> make_setups(const Case& first, const std::vector<OtherPiece>& others, base::Records& records) {
+    std::vector<Setup> setups{make_setup(first, records)};
+    for (const OtherPiece& other : others)
+        try {
+            Case question = first;
+            question.piece = other.piece;
+            setups.push_back(make_setup(question, records));
+        } catch (const base::InputError& error) {
+            throw base::InputError(other.file, "", error.what(), "");
+        }
+    for (Setup& s : setups)
+        for (transport::Bath* bath : {&s.salt_bath, &s.nitrite_bath})
+            bath->water /= static_cast<double>(setups.size());
+    return setups;
+}
+
+std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) {
+    std::string muscle = piece.muscle;
+    std::ranges::replace(muscle, '-', ' ');
+    return "piece " + std::to_string(number) + " (" + muscle + ", " +
+           base::significant(2000 * setup.half_thickness, 3) + " mm)";
+}
+
+} // namespace
+
+Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others, base::Records records,
+                      const Progress& progress) {
+    const auto report = [&](double done, const char* step) {
+        if (progress)
+            progress(done, step);
+    };
+    report(0, "cells");
+    const std::vector<Setup> setups = make_setups(first, others, records);
+    const Pickle& pickle = setups.front().pickle;
+    Bucket b;
+    b.temperature = first.temperature;
+    const bool nitrite = b.has_nitrite = pickle.nitrite > 0;
+    std::vector<double> units;
+    std::vector<std::unique_ptr<Grid>> coarse, fine;
+    std::vector<Judged> all;
+    double soon = first.horizon;
+    for (std::size_t k = 0; k < setups.size(); ++k) {
+        const Setup& s = setups[k];
+        BucketPiece p;
+        p.piece = k == 0 ? first.piece : others[k - 1].piece;
+        p.name = name_of(k + 1, p.piece, s);
+        p.weight = s.weight;
+        b.meat += p.weight * p.piece.pieces;
+        units.push_back(s.units * p.piece.pieces);
+        soon = std::min(soon, first_of_interest(s, first.horizon));
+        coarse.push_back(coarse_grid(s, first.cells));
+        fine.push_back(halved(s, *coarse.back()));
+        b.cells += static_cast<int>(fine.back()->nodes());
+        all.push_back(judged(k, s, p, nitrite, records));
+        b.pieces.push_back(std::move(p));
+    }
+    if (std::ranges::any_of(b.pieces, [](const BucketPiece& p) { return !(p.weight > 0); }))
+        b.meat = 0;
+
+    Meshes m{{setups, units, std::move(coarse)}, {setups, units, std::move(fine)}};
+    report(0.1, "search");
+    m.coarse.solve(soon, first.horizon, nitrite);
+    std::vector<Crossing*> crossings;
+    for (Judged& j : all) {
+        crossings.insert(crossings.end(), {&j.cured, &j.too_salty});
+        if (j.too_much)
+            crossings.push_back(&*j.too_much);
+    }
+    double from = first.horizon, to = 0;
+    for (Crossing* c : crossings) {
+        c->search(m.coarse, soon, first.horizon);
+        from = std::min(from, c->coarse.value_or(from));
+        to = std::max(to, c->coarse.value_or(0));
+    }
+    const bool complete = std::ranges::all_of(all, [](const Judged& j) { return j.cured.coarse.has_value(); });
+    report(0.3, "fine cells");
+    m.fine.solve(from / 6, complete ? std::min(1.25 * to, first.horizon) : first.horizon, nitrite);
+    report(0.8, "reading off");
+    b.time_error = m.fine.grids.front()->time_error();
+    for (Crossing* c : crossings)
+        c->refine(m.fine);
+    for (std::size_t k = 0; k < all.size(); ++k)
+        window(b.pieces[k], all[k], b.time_error, records);
+
+    const auto later = [](const BucketPiece& a, const BucketPiece& c) {
+        return a.pull && (!c.pull || *a.pull < *c.pull);
+    };
+    const auto slowest = std::ranges::max_element(b.pieces, later);
+    b.slowest = static_cast<std::size_t>(slowest - b.pieces.begin());
+    b.all_cured = slowest->pull;
+    b.at = b.all_cured.value_or(first.horizon);
+    for (std::size_t k = 0; k < all.size(); ++k) {
+        state_at(b.pieces[k], setups[k], *m.coarse.grids[k], *m.fine.grids[k], b.at, nitrite);
+        b.pieces[k].thiele = b.pieces[k].depth * std::sqrt(setups[k].tissues.at("lean").nitrite.loss /
+                                                           setups[k].tissues.at("lean").nitrite.diffusivity);
+    }
+    for (const double t : brine_times(b.at))
+        b.brine.push_back({t, brine_at(pickle, m, t)});
+    b.mass_balance_error = m.fine.mass_balance_error;
+    advise(b, first, pickle, records);
+    b.parameters = records.used();
+    report(1, "done");
+    return b;
+}
+
+} // namespace tidemark::cure
