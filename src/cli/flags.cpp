@@ -102,6 +102,17 @@ po::options_description schedule() {
     return flags;
 }
 
+po::options_description company() {
+    po::options_description flags = group("The other pieces and the answer");
+    flags.add_options()
+        ("with", takes("FILE"), "one more piece, by its flags alone; may be given again")
+        ("horizon", takes("TIME"), "look no further than this, default 120 d")
+        ("json", po::bool_switch(), "print one JSON object")
+        ("help", po::bool_switch(), "these flags")
+        ("help-all", po::bool_switch(), "and those that set numbers of the model");
+    return flags;
+}
+
 po::options_description aims() {
     po::options_description flags = group("The aim and the answer");
     flags.add_options()
@@ -236,6 +247,8 @@ po::options_description flags_of(const std::string& command, bool all) {
     }
     if (command == "plan") {
         flags.add(piece()).add(brine()).add(needles()).add(schedule());
+    } else if (command == "bucket") {
+        flags.add(piece()).add(brine()).add(company());
     } else if (command == "choose") {
         flags.add(piece()).add(brine()).add(needles()).add(aims());
     } else if (command == "learn") {
@@ -249,9 +262,13 @@ po::options_description flags_of(const std::string& command, bool all) {
     return flags;
 }
 
+po::options_description piece_flags() {
+    return piece();
+}
+
 po::options_description case_file_flags() {
     po::options_description flags;
-    for (const char* command : {"day", "plan", "choose", "brine"}) {
+    for (const char* command : {"day", "plan", "choose", "brine", "bucket"}) {
         const po::options_description of_command = flags_of(command, true);
         for (const auto& option : of_command.options()) {
             if (!flags.find_nothrow(option->long_name(), false)) {

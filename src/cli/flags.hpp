@@ -14,6 +14,9 @@ constexpr const char* file_flag = "case";
 /// The flags of "day" or "brine"; with `all` also those that set numbers of the model of days.
 boost::program_options::options_description flags_of(const std::string& command, bool all);
 
+/// The flags that describe a piece.
+boost::program_options::options_description piece_flags();
+
 /// What a case file may hold: the flags of every command.
 boost::program_options::options_description case_file_flags();
 

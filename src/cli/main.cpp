@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "base/text.hpp"
 #include "cli/command_brine.hpp"
+#include "cli/command_bucket.hpp"
 #include "cli/command_choose.hpp"
 #include "cli/command_day.hpp"
 #include "cli/command_numbers.hpp"
@@ -28,6 +29,7 @@ struct Command {
 constexpr Command commands[] = {
     {"day", "the days between which to pull a piece from its brine", cli::command_day},
     {"plan", "a schedule of stages: brine, needles, rub, bag, soak, rest, with its dates", cli::command_plan},
+    {"bucket", "different pieces in one brine, and the slowest of them", cli::command_bucket},
     {"choose", "immersion, needles, dry rub and bag side by side on one cut", cli::command_choose},
     {"brine", "how strong, how cold and how legal a brine is, or how to make one",
      cli::command_brine},

@@ -145,7 +145,8 @@ std::vector<po::option> read_case_line(const std::string& line, const std::strin
     }
 }
 
-Options read_case(const Given& file, const std::string& command) {
+/// `piece`: the file may hold a piece and nothing else.
+Options read_case(const Given& file, const std::string& command, bool piece = false) {
     const std::string& path = file.text;
     const std::filesystem::path folder = std::filesystem::path(path).parent_path();
     std::istringstream text(base::read_text(path, file.where));
@@ -165,10 +166,15 @@ Options read_case(const Given& file, const std::string& command) {
             if (!repeatable(name) && options.find(name)) {
                 throw InputError(place, name, "is given twice", "keep one");
             }
+            if (piece && !piece_flags().find_nothrow(name, false)) {
+                throw InputError(place, name,
+                                 "is not of the piece; brine, cooler and numbers of the model are those of the first case",
+                                 "take the line out");
+            }
             const std::string& value = option.value.at(0);
-            // A case and its outline travel together, wherever they are called from.
-            options.add(
-                name, {name == "outline" ? (folder / value).string() : value, place + ": " + name});
+            // A case and the files it names travel together, wherever they are called from.
+            const bool names_file = name == "outline" || name == "with";
+            options.add(name, {names_file ? (folder / value).string() : value, place + ": " + name});
         }
     }
     return options;
@@ -208,5 +214,7 @@ Options read_options(const std::vector<std::string>& words, const std::string& c
     }
     return options;
 }
+
+Options read_piece_file(const Given& file) { return read_case(file, "bucket", true); }
 
 } // namespace tidemark::cli

@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: MIT
+#include "output/bucket_report.hpp"
+
+#include "base/quantity.hpp"
+#include "output/screen.hpp"
+
+#include <boost/algorithm/string/join.hpp>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double day = 86400, percent = 0.01, ppm = 1e-6, mm = 1e-3;
+
+std::string window(const cure::BucketPiece& p) {
+    if (!p.pull)
+        return "not cured";
+    if (p.last_good && *p.last_good < *p.pull)
+        return show_day(*p.pull, Rounding::up) + ", none good";
+    return show_day(*p.pull, Rounding::up) + " to " +
+           (p.last_good ? show_day(*p.last_good, Rounding::down).substr(4) : "open");
+}
+
+void pieces(Screen& screen, const cure::Bucket& b) {
+    const auto row = [&](const std::string& name, const std::string& when, const std::string& depth,
+                         const std::string& salt, const std::string& core) {
+        screen.line(filled(name, 35) + filled(when, 21) + padded(depth, 8) + padded(salt, 8) + padded(core, 8));
+    };
+    row("On " + show_day(b.at, Rounding::up), "take out", "depth", "mean", "core");
+    row("", "", "mm", "salt %", b.has_nitrite ? "ppm" : "salt %");
+    for (const cure::BucketPiece& p : b.pieces) {
+        const std::string count = p.piece.pieces > 1 ? std::to_string(p.piece.pieces) + " of " : "";
+        row(count + p.name, window(p), fixed(p.depth / mm, 1), fixed(p.mean_salt / percent, 2),
+            b.has_nitrite ? fixed(p.core_arrived / ppm, 0) : fixed(p.core_salt / percent, 2));
+    }
+    screen.line("  depth: of the core, to the nearest wet face" +
+                std::string(b.has_nitrite ? "; core: nitrite that has arrived there" : ""));
+}
+
+void brine(Screen& screen, const cure::Bucket& b) {
+    std::string days = filled("Brine on day", 15), salt = filled("  salt %", 15), nitrite = filled("  nitrite ppm", 15);
+    for (const cure::BrineDay& d : b.brine) {
+        days += padded(show_day(d.time, Rounding::up).substr(4), 8);
+        salt += padded(fixed(d.brine.salt / percent, 2), 8);
+        nitrite += padded(fixed(d.brine.nitrite / ppm, 0), 8);
+    }
+    screen.line(days);
+    screen.line(salt);
+    if (b.has_nitrite)
+        screen.line(nitrite);
+}
+
+Json number(double value, double unit = 1) { return std::isfinite(value) ? Json(value / unit) : Json(nullptr); }
+Json number(const std::optional<double>& value, double unit) { return value ? number(*value, unit) : Json(nullptr); }
+Json known(double value, double unit = 1) { return value > 0 ? number(value, unit) : Json(nullptr); }
+Json text(const std::string& words) { return words.empty() ? Json(nullptr) : Json(words); }
+
+Json piece(const cure::BucketPiece& p, bool nitrite) {
+    return {{"name", p.name},
+            {"muscle", p.piece.muscle},
+            {"shape", p.piece.shape},
+            {"thickness_mm", known(p.piece.dimensions.thickness, mm)},
+            {"sealed", p.piece.dimensions.sealed},
+            {"weight_kg", known(p.weight)},
+            {"pieces", p.piece.pieces},
+            {"pull_day", number(p.pull, day)},
+            {"last_good_day", number(p.last_good, day)},
+            {"last_good_reason", text(p.last_good_reason)},
+            {"never_cured_because", text(p.never)},
+            {"discretisation_error_days", p.pull ? number(p.pull_error, day) : Json(nullptr)},
+            {"target_ppm", nitrite ? number(p.target, ppm) : Json(nullptr)},
+            {"target_salt_percent", nitrite ? Json(nullptr) : number(p.target, percent)},
+            {"core_depth_mm", number(p.depth, mm)},
+            {"mean_salt_percent", number(p.mean_salt, percent)},
+            {"core_salt_percent", number(p.core_salt, percent)},
+            {"mean_arrived_ppm", number(p.mean_arrived, ppm)},
+            {"core_arrived_ppm", number(p.core_arrived, ppm)}};
+}
+
+} // namespace
+
+std::string bucket_report(const cure::Bucket& b) {
+    Screen screen;
+    const cure::BucketPiece& slowest = b.pieces[b.slowest];
+    screen.line("slowest: " + slowest.name);
+    screen.line();
+    if (b.all_cured)
+        screen.paragraph("ALL", "cured from " + show_day(*b.all_cured, Rounding::up) + " (about " +
+                                    show_days_hours(*b.all_cured, Rounding::up) + "), in one brine at " +
+                                    base::show_temperature(b.temperature));
+    for (const cure::BucketPiece& p : b.pieces)
+        if (!p.never.empty())
+            screen.paragraph("NEVER", p.name + ": " + p.never);
+    for (const std::string& words : b.take_out)
+        screen.paragraph("TAKE OUT", words);
+    if (b.all_cured && b.take_out.empty())
+        screen.paragraph("", "No piece is past its last good day by then.");
+    screen.line();
+    pieces(screen, b);
+    screen.line();
+    brine(screen, b);
+    screen.line();
+    if (b.has_nitrite)
+        screen.paragraph("LAW", b.ingoing.whole_system
+                                    ? "ingoing nitrite " + show_ppm(*b.ingoing.whole_system) + ", limit " +
+                                          show_ppm(b.ingoing.limit) + " (" + b.ingoing.note + ')'
+                                    : "ingoing nitrite is not known without the weights of meat and brine");
+    for (const std::string& words : b.warnings)
+        screen.paragraph("WARNING", words);
+    screen.paragraph("CAUTION", boost::algorithm::join(b.cautions, "; "));
+    return screen.text();
+}
+
+std::string bucket_json(const cure::Bucket& b) {
+    Json list = Json::array(), course = Json::array(), numbers = Json::array();
+    for (const cure::BucketPiece& p : b.pieces)
+        list.push_back(piece(p, b.has_nitrite));
+    for (const cure::BrineDay& d : b.brine)
+        course.push_back({{"day", number(d.time, day)},
+                          {"salt_percent", number(d.brine.salt, percent)},
+                          {"nitrite_ppm", number(d.brine.nitrite, ppm)},
+                          {"mass_kg", number(d.brine.mass)}});
+    for (const base::Record& r : b.parameters)
+        numbers.push_back({{"key", r.key},
+                           {"value", number(r.value)},
+                           {"unit", r.unit},
+                           {"spread", r.spread},
+                           {"mark", std::string(1, r.mark)},
+                           {"source", r.source}});
+    const Json object = {{"program", "tidemark"},
+                         {"version", TIDEMARK_VERSION},
+                         {"slowest", b.pieces[b.slowest].name},
+                         {"all_cured_day", number(b.all_cured, day)},
+                         {"at_day", number(b.at, day)},
+                         {"pieces", list},
+                         {"take_out", b.take_out},
+                         {"brine", course},
+                         {"cooler_c", number(b.temperature - 273.15)},
+                         {"meat_kg", known(b.meat)},
+                         {"ingoing_nitrite",
+                          {{"whole_system_ppm", number(b.ingoing.whole_system, ppm)},
+                           {"limit_ppm", b.has_nitrite ? number(b.ingoing.limit, ppm) : Json(nullptr)},
+                           {"note", text(b.ingoing.note)}}},
+                         {"mass_balance_error", number(b.mass_balance_error)},
+                         {"time_error", number(b.time_error)},
+                         {"cells", b.cells},
+                         {"parameters", numbers},
+                         {"warnings", b.warnings},
+                         {"cautions", b.cautions}};
+    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+} // namespace tidemark::output
