@@ -16,8 +16,13 @@ bool overridden(const cure::Case& question, const std::string& key) {
     return std::ranges::count(question.overrides, key, &cure::Case::Override::key) > 0;
 }
 
-/// The records as the case has them.
-base::Records with_overrides(const cure::Case& question, base::Records records) {
+std::string muscle_key(const cure::Case& question, const char* what) {
+    return "muscle." + question.piece.muscle + '.' + what;
+}
+
+} // namespace
+
+base::Records as_set(const cure::Case& question, base::Records records) {
     for (const auto& o : question.overrides) {
         if (o.key != "loss") {
             records.set(o.key, o.text, o.where);
@@ -26,16 +31,10 @@ base::Records with_overrides(const cure::Case& question, base::Records records) 
     return records;
 }
 
-std::string muscle_key(const cure::Case& question, const char* what) {
-    return "muscle." + question.piece.muscle + '.' + what;
-}
-
-} // namespace
-
 Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
                    const base::Records& before) {
     using enum Distribution::Kind;
-    base::Records records = with_overrides(question, before);
+    base::Records records = as_set(question, before);
     const auto factor = [&](const std::string& key) {
         const base::Record& r = *before.find(key);
         return factor_spread(r.spread, r.value);
@@ -65,15 +64,16 @@ Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
         inputs.add({"myoglobin", "colour", factor(muscle_key(question, "myoglobin"))});
         inputs.add({"lasting", "lasting", factor("colour.stable." + species)});
         if (!overridden(question, "loss")) {
-            inputs.add({"ph", "loss", shift_spread(before.find(muscle_key(question, "ph"))->spread)});
+            inputs.add(
+                {"ph", "loss", shift_spread(before.find(muscle_key(question, "ph"))->spread)});
         }
         const auto off = [](const cure::Case::Override& o) {
             return o.key == "loss" && o.text == "none";
         };
         if (std::ranges::none_of(question.overrides, off)) {
-            inputs.add({"loss", "loss",
-                        factor(brine.ascorbate ? "kinetics.half-life-ascorbate"
-                                               : "kinetics.half-life")});
+            inputs.add(
+                {"loss", "loss",
+                 factor(brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life")});
         }
     }
     if (brine.water && brine.ice.value_or(0) > 0) {
@@ -85,14 +85,17 @@ Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
 Plain plain(const std::string& group) {
     static const std::map<std::string, Plain> words{
         {"diffusivity",
-         {"how fast salt moves in this meat", "cut a test slice on a known day and look at its ring"}},
+         {"how fast salt moves in this meat",
+          "cut a test slice on a known day and look at its ring"}},
         {"nitrite-ratio", {"how fast nitrite moves beside salt", "the same slice"}},
         {"thickness",
          {"the thickness", "measure the thickest place again, and give --thickness-sd"}},
         {"cooler",
-         {"the cooler's temperature", "leave a thermometer in a glass of water, and give --cooler-sd"}},
+         {"the cooler's temperature",
+          "leave a thermometer in a glass of water, and give --cooler-sd"}},
         {"partition", {"how salt shares itself between brine and meat", ""}},
-        {"colour", {"how much nitrite this meat needs for pink", "name the muscle, not a near one"}},
+        {"colour",
+         {"how much nitrite this meat needs for pink", "name the muscle, not a near one"}},
         {"lasting", {"how much nitrite a lasting colour needs", ""}},
         {"loss", {"how fast nitrite is used up", "slices on two days tell it from the speed"}},
         {"brine", {"what went into the brine", "weigh salt and premix, and stir"}},
@@ -110,7 +113,7 @@ Drawing::Drawing(const Inputs& inputs, const cure::Case& question, const cure::S
       lasting_(inputs.column("lasting")), loss_(inputs.column("loss")), ph_(inputs.column("ph")),
       salt_(inputs.column("salt")), premix_(inputs.column("premix")), ice_(inputs.column("ice")),
       brine_(question.brine), temperature_(question.temperature) {
-    base::Records records = with_overrides(question, before);
+    base::Records records = as_set(question, before);
     diffusion_energy_ = records.si("diffusion.activation-energy");
     // A loss that was set is that of this temperature; it still changes with the temperature.
     loss_energy_ = records.si("kinetics.activation-energy");

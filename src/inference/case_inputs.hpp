@@ -2,11 +2,11 @@
 /// The uncertain inputs of a case in a brine, out of the spreads of the records, and what a draw of
 /// them means for the physics.
 ///
-/// A number the cook set by a flag gives the middle, and keeps the spread of the record it replaces:
-/// nobody knows the diffusivity of one piece better for having typed it. Where a flag does away with
-/// an input (no loss, a loss that no longer asks the pH) it is gone.
-/// Left out, being small beside these or having no flag of their own: the activation energies, the
-/// fibre ratio, the water of the meat, sugar. Fat moves along with lean in thickness and speed.
+/// A number the cook set by a flag gives the middle, and keeps the spread of the record it
+/// replaces: nobody knows the diffusivity of one piece better for having typed it. Where a flag
+/// does away with an input (no loss, a loss that no longer asks the pH) it is gone. Left out, being
+/// small beside these or having no flag of their own: the activation energies, the fibre ratio, the
+/// water of the meat, sugar. Fat moves along with lean in thickness and speed.
 #pragma once
 
 #include "base/record.hpp"
@@ -19,6 +19,9 @@ namespace tidemark::inference {
 /// shifts. `records` as they were before the case's overrides.
 Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
                    const base::Records& records);
+
+/// The records with the case's overrides applied, but for "loss", which is no record.
+base::Records as_set(const cure::Case& question, base::Records records);
 
 /// What a group of inputs is called, and how a cook can know it better; empty: in no way.
 struct Plain {

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace tidemark::inference {
 namespace {
@@ -22,7 +23,9 @@ double speed(Level level, const Draw& d) {
 }
 
 /// Time of the solved case over the draw's own, at one Fourier number.
-double clock(Level level, const Draw& d) { return speed(level, d) / (d.size * d.size); }
+double clock(Level level, const Draw& d) {
+    return speed(level, d) / (d.size * d.size);
+}
 
 Similar similar(const cure::Setup& setup, Level level, const Draw& d) {
     const transport::Bath& bath = setup.salt_bath;
@@ -56,11 +59,7 @@ Forward::Forward(const cure::Prediction& p, base::Records records, const std::ve
     : prediction_(p), horizon_(std::max(p.question.horizon, p.question.at.value_or(0))),
       coarse_(p.solved->setup, *p.solved->coarse, p.solved->first, latest(horizon_, p, draws)),
       fine_(p.solved->setup, *p.solved->fine) {
-    for (const auto& o : p.question.overrides) {
-        if (o.key != "loss") {
-            records.set(o.key, o.text, o.where);
-        }
-    }
+    records = as_set(p.question, std::move(records));
     const cure::Tissue& lean = p.solved->setup.tissues.at("lean");
     const double water = lean.water_fraction;
     const materials::Band taste = materials::taste_band(records);
@@ -73,8 +72,8 @@ Forward::Forward(const cure::Prediction& p, base::Records records, const std::ve
     events_.push_back({Level::salt_mean, lean.concentration(taste.high), nullptr});
     if (p.has_nitrite) {
         events_.push_back({Level::nitrite_core, p.stable_target / water, &Draw::lasting});
-        events_.push_back({Level::nitrite_mean,
-                           records.si("limit.us.cured.immersion.nitrite") / water, nullptr});
+        events_.push_back(
+            {Level::nitrite_mean, records.si("limit.us.cured.immersion.nitrite") / water, nullptr});
     }
     // One surface for each level that is followed, for the targets of all its events.
     struct Served {
@@ -121,8 +120,8 @@ Days Forward::operator()(const Draw& d) const {
 
 double Forward::error(const Draw& d) const {
     const Event& pull = events_[0];
-    return surfaces_.at(pull.level).error(similar(prediction_.solved->setup, pull.level, d),
-                                          target(pull, d));
+    return surfaces_.at(pull.level)
+        .error(similar(prediction_.solved->setup, pull.level, d), target(pull, d));
 }
 
 } // namespace tidemark::inference

@@ -91,8 +91,7 @@ std::vector<int> Inputs::group_of_columns() const {
     const std::vector<std::string> names = groups();
     std::vector<int> group;
     for (const Input& input : list_) {
-        group.push_back(
-            static_cast<int>(std::ranges::find(names, input.group) - names.begin()));
+        group.push_back(static_cast<int>(std::ranges::find(names, input.group) - names.begin()));
     }
     return group;
 }

@@ -22,8 +22,8 @@ struct Distribution {
     bool certain() const;
 };
 
-/// A record's spread read as that of a factor on its value [1]: "gsd f" is lognormal about 1, "sd s"
-/// normal with s over the value, "range p .. q" uniform over the range (bounded, and no end less
+/// A record's spread read as that of a factor on its value [1]: "gsd f" is lognormal about 1, "sd
+/// s" normal with s over the value, "range p .. q" uniform over the range (bounded, and no end less
 /// likely than the middle). "none stated" is fixed. Throws base::RunError for another text.
 Distribution factor_spread(const std::string& spread, double value);
 /// The same as a shift of the value, in the record's own unit; for a "sd" only.

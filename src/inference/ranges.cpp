@@ -7,6 +7,7 @@
 #include "inference/forward.hpp"
 #include "inference/sampling.hpp"
 #include "inference/sensitivity.hpp"
+#include "materials/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -40,7 +41,8 @@ double chance(const std::vector<Days>& all, const std::function<bool(const Days&
 }
 
 /// The brine at its weak end for salt and at its strong end for nitrite, where the law looks.
-void brine_ends(Ranges& r, const cure::Prediction& p, const std::vector<Draw>& draws) {
+void brine_ends(Ranges& r, const cure::Prediction& p, const std::vector<Draw>& draws,
+                base::Records records) {
     const cure::Pickle& k = p.solved->setup.pickle;
     std::vector<double> salt, nitrite;
     for (const Draw& d : draws) {
@@ -55,6 +57,15 @@ void brine_ends(Ranges& r, const cure::Prediction& p, const std::vector<Draw>& d
             r.warnings.push_back("as it was measured out the brine may bring " +
                                  base::significant(1e6 * *r.ingoing_high, 3) +
                                  " ppm of ingoing nitrite, above the limit: weigh the premix");
+        }
+        const double least = materials::refrigerated_minimum(records),
+                     low = *p.ingoing.whole_system * quantile(nitrite, early);
+        if (low < least && *p.ingoing.whole_system >= least) {
+            r.warnings.push_back("as it was measured out the brine may bring only " +
+                                 base::significant(1e6 * low, 3) +
+                                 " ppm of ingoing nitrite, below the " +
+                                 base::significant(1e6 * least, 3) +
+                                 " ppm that US rules ask of cured meat sold refrigerated");
         }
     }
 }
@@ -93,8 +104,8 @@ double checked(const Forward& forward, const std::vector<Draw>& draws, const std
 
 double quantile(std::vector<double> values, double q) {
     // Type 1: a value that was there, so that infinity needs no arithmetic.
-    const auto rank = static_cast<std::ptrdiff_t>(
-        std::ceil(q * static_cast<double>(values.size()) - 1e-9)) - 1;
+    const auto rank =
+        static_cast<std::ptrdiff_t>(std::ceil(q * static_cast<double>(values.size()) - 1e-9)) - 1;
     const auto at = values.begin() + std::max<std::ptrdiff_t>(0, rank);
     std::nth_element(values.begin(), at, values.end());
     return *at;
@@ -111,9 +122,9 @@ Ranges ranges(const cure::Prediction& p, const base::Records& records, const Inp
     r.draws = draws;
     const Drawing drawing(inputs, p.question, p.solved->setup, records);
     const auto columns = static_cast<Eigen::Index>(inputs.list().size());
-    const std::vector<Draw> sample =
-        drawn(drawing, inputs.values(uniforms(draws, std::max<Eigen::Index>(1, columns), seed)
-                                         .leftCols(columns)));
+    const std::vector<Draw> sample = drawn(
+        drawing,
+        inputs.values(uniforms(draws, std::max<Eigen::Index>(1, columns), seed).leftCols(columns)));
     const std::vector<Draw> frozen =
         drawn(drawing, inputs.values(pick_freeze(share_draws, inputs.group_of_columns(), seed)));
     std::vector<Draw> all = sample;
@@ -131,15 +142,15 @@ Ranges ranges(const cure::Prediction& p, const base::Records& records, const Inp
     r.open = chance(days, [](const Days& d) { return d.pull < never && d.pull <= d.last_good; });
     if (r.pull.late < never) {
         r.advised = r.pull.late;
-        r.open_advised = chance(days, [&](const Days& d) {
-            return d.pull <= *r.advised && *r.advised <= d.last_good;
-        });
+        r.open_advised = chance(
+            days, [&](const Days& d) { return d.pull <= *r.advised && *r.advised <= d.last_good; });
     }
     r.error = checked(forward, sample, days, r.pull);
     share_out(r, inputs, forward, frozen, std::max(p.question.horizon, p.question.at.value_or(0)));
-    brine_ends(r, p, sample);
+    brine_ends(r, p, sample, records);
+    const base::Records now = as_set(p.question, records);
     for (const char* key : {"uncertainty.thickness", "uncertainty.cooler", "uncertainty.weighed"}) {
-        r.parameters.push_back(*records.find(key));
+        r.parameters.push_back(*now.find(key));
     }
     return r;
 }

@@ -39,7 +39,7 @@ struct Ranges {
     double open = 0;               ///< chance that a cut has a good day at all [1]
     double open_advised = 0;       ///< chance that the advised day is a good one [1]
     std::vector<SpreadShare> shares; ///< the largest first
-    double error = 0;       ///< relative, of the days, as found at the 5, 50 and 95 % draws [1]
+    double error = 0;          ///< relative, of the days, as found at the 5, 50 and 95 % draws [1]
     double brine_salt_low = 0; ///< the weak end of the brine, 95 % above it [kg/kg]
     std::optional<double> ingoing_high; ///< ingoing nitrite at the strong end [kg/kg]
     std::vector<std::string> warnings;

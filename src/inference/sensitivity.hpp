@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
-/// Where a spread comes from: Sobol indices of groups of inputs, by picking one group's columns from
-/// a second sample and freezing the rest. Inputs of different groups must be independent; those that
-/// are not belong in one group. Knows no model: points go out, values come back.
+/// Where a spread comes from: Sobol indices of groups of inputs, by picking one group's columns
+/// from a second sample and freezing the rest. Inputs of different groups must be independent;
+/// those that are not belong in one group. Knows no model: points go out, values come back.
 #pragma once
 
 #include <Eigen/Core>

@@ -18,8 +18,8 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-constexpr double tolerance = 1e-6;  ///< of the solves, as for the answer itself
-constexpr int clock_nodes = 20;     ///< over the time that matters, a factor of 100 or so
+constexpr double tolerance = 1e-6;   ///< of the solves, as for the answer itself
+constexpr int clock_nodes = 20;      ///< over the time that matters, a factor of 100 or so
 constexpr double floor_share = 0.02; ///< of the lowest target
 
 bool is_nitrite(Level level) {
@@ -211,7 +211,9 @@ void Surface::refine(const Similarity& fine) {
     }
 }
 
-double Surface::logged(double level) const { return std::log(std::max(level, 0.0) + floor_); }
+double Surface::logged(double level) const {
+    return std::log(std::max(level, 0.0) + floor_);
+}
 
 VectorXd Surface::curve(const Similar& similar) const {
     const auto x = logs(similar);

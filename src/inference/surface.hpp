@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 /// A response surface over cases that are similar to one solved case: same shape, same tissues,
-/// other size, speed, loss and bath. By scaling, what stands at a spot relative to the brine depends
-/// on the Fourier number and on three groups of numbers alone, so a few solves at Chebyshev nodes of
-/// these serve every draw. Not for a cooler with a log, where diffusion and loss keep no fixed ratio.
+/// other size, speed, loss and bath. By scaling, what stands at a spot relative to the brine
+/// depends on the Fourier number and on three groups of numbers alone, so a few solves at Chebyshev
+/// nodes of these serve every draw. Not for a cooler with a log, where diffusion and loss keep no
+/// fixed ratio.
 #pragma once
 
 #include "cure/solved.hpp"
@@ -38,9 +39,9 @@ public:
     /// base::RunError if it was solved along a cooler's log.
     Similarity(const cure::Setup& setup, const cure::Grid& grid);
 
-    /// A level of a similar case over time: nitrite arrived, or salt, in the water of the core or on
-    /// the mean over the lean, relative to partition x concentration of the brine [1]. Time [s] is
-    /// that of the solved case at the same Fourier number.
+    /// A level of a similar case over time: nitrite arrived, or salt, in the water of the core or
+    /// on the mean over the lean, relative to partition x concentration of the brine [1]. Time [s]
+    /// is that of the solved case at the same Fourier number.
     std::function<double(double)> level(Level level, const Similar& similar) const;
 
     double first() const { return first_; } ///< [s] accurate from here

@@ -211,8 +211,9 @@ private:
 } // namespace
 
 void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
-                 const std::string& path) {
-    const Layout layout(picture, prediction.title);
+                 const std::string& path, const std::optional<inference::Ranges>& ranges) {
+    const Layout layout(picture, prediction.title +
+                                     (ranges ? ". Cured: " + day_range(ranges->pull) : ""));
     draw_page(path, layout.height, [&](std::ostream& out, double dot) {
         Script(out, dot, prediction, picture, layout).write();
     });

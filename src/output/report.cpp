@@ -22,12 +22,15 @@ std::string about(double seconds, Rounding rounding) {
 }
 
 /// The law's arithmetic, kept apart from the model's.
-std::string ingoing(const cure::Ingoing& law) {
+std::string ingoing(const cure::Ingoing& law, const std::optional<inference::Ranges>& ranges) {
     if (!law.whole_system) {
         return "ingoing nitrite is not known without the weights of meat and brine";
     }
-    return "ingoing nitrite " + show_ppm(*law.whole_system) + ", limit " + show_ppm(law.limit) +
-           (law.note.empty() ? "" : " (" + law.note + ')');
+    return "ingoing nitrite " + show_ppm(*law.whole_system) +
+           (ranges && ranges->ingoing_high
+                ? " (as measured out up to " + show_ppm(*ranges->ingoing_high) + ")"
+                : "") +
+           ", limit " + show_ppm(law.limit) + (law.note.empty() ? "" : " (" + law.note + ')');
 }
 
 void window(Screen& screen, const cure::Prediction& p) {
@@ -52,14 +55,75 @@ void window(Screen& screen, const cure::Prediction& p) {
                                  show_day(*p.stable, Rounding::up) + '.');
     }
     if (p.pull) {
-        const auto record = std::ranges::find(
-            p.parameters, "muscle." + p.question.piece.muscle + ".diffusivity", &base::Record::key);
-        const auto factor =
-            record == p.parameters.end() ? std::nullopt : spread_factor(record->spread);
-        screen.paragraph("", factor ? "Meat varies: two cuts in three take " +
-                                          base::significant(1 / *factor, 2) + " to " +
-                                          base::significant(*factor, 2) + " times these days."
-                                    : "How far cuts differ is not in these days.");
+        screen.paragraph("", "How far cuts differ is not in these days.");
+    }
+}
+
+std::string in_100(double share) {
+    return fixed(100 * share, 0) + " in 100";
+}
+
+/// The window as all such cuts have it: the advised day, which is the late one, first.
+void ranged_window(Screen& screen, const cure::Prediction& p, const inference::Ranges& r) {
+    if (r.advised) {
+        screen.paragraph("PULL", "on " + about(*r.advised, Rounding::up) +
+                                     ": 95 in 100 such cuts are cured to the core by then, " +
+                                     "half by " + show_day(r.pull.half, Rounding::up) +
+                                     ", 5 in 100 by " + show_day(r.pull.early, Rounding::up));
+    } else {
+        screen.paragraph("PULL",
+                         p.pull ? "No day can be advised." : "The core is not cured: " + p.never);
+        screen.paragraph("", "Such cuts are cured to the core: " + day_range(r.pull) + '.');
+    }
+    const auto good = [](double seconds, const std::string& share) {
+        return share + (std::isfinite(seconds) ? " to " + show_day(seconds, Rounding::down)
+                                               : " as long as was looked at");
+    };
+    screen.paragraph("GOOD", good(r.last_good.early, "95 in 100 stay good") + ", " +
+                                 good(r.last_good.half, "half") + ", " +
+                                 good(r.last_good.late, "5 in 100") +
+                                 (p.last_good ? ": then " + p.last_good_reason : ""));
+    std::string chances = in_100(r.open) + " have a good day at all";
+    if (r.advised) {
+        chances +=
+            ", " + in_100(r.open_advised) + " have it on " + show_day(*r.advised, Rounding::up) +
+            (r.open_advised < 0.5 ? ". Cut one open on " + show_day(r.pull.half, Rounding::up) +
+                                        ", or learn more of what is listed as SPREAD"
+                                  : "");
+    }
+    screen.paragraph("", chances + '.');
+    if (p.has_nitrite) {
+        screen.paragraph("", "Colour that lasts reaches the core: " + day_range(r.lasting) + '.');
+    }
+    if (p.pull) {
+        screen.paragraph("", "With every number at its middle, as shown below, the core is cured "
+                             "on " +
+                                 show_day(*p.pull, Rounding::up) + '.');
+    } else if (r.advised) {
+        screen.paragraph("",
+                         "With every number at its middle, as shown below, it is not: " + p.never);
+    }
+    if (!p.window.empty()) {
+        screen.paragraph("", "There " + p.window);
+    }
+}
+
+void spread(Screen& screen, const inference::Ranges& r) {
+    constexpr double least = 0.03; // of the spread, to be worth a line
+    constexpr std::size_t most = 4;
+    std::size_t rows = 0;
+    screen.paragraph("SPREAD", "of the pull day comes from (shares overlap):");
+    for (const inference::SpreadShare& share : r.shares) {
+        if (share.total < least || rows++ == most) {
+            break;
+        }
+        std::string head = padded(fixed(100 * share.total, 0), 12) + " %  ";
+        for (const std::string& line :
+             wrapped(share.name + (share.remedy.empty() ? "" : ": " + share.remedy),
+                     page - width_of(head))) {
+            screen.line(head + line);
+            head = std::string(head.size(), ' ');
+        }
     }
 }
 
@@ -103,25 +167,40 @@ void drawing(Screen& screen, const cure::Prediction& p, const cure::Picture& pic
 
 } // namespace
 
-std::string report(const cure::Prediction& p, const cure::Picture& picture) {
+std::string report(const cure::Prediction& p, const cure::Picture& picture,
+                   const std::optional<inference::Ranges>& ranges) {
     Screen screen;
     for (const std::string& line : wrapped(p.title, page)) {
         screen.line(line);
     }
     screen.line();
-    window(screen, p);
+    if (ranges) {
+        ranged_window(screen, p, *ranges);
+    } else {
+        window(screen, p);
+    }
     screen.paragraph("CORE", base::show_length(p.core.depth) + " from the nearest wet face; " +
                                  "it holds " + fixed(100 * p.core.of_equilibrium, 0) +
                                  " % of the salt it would hold if left for good.");
     screen.line();
     state(screen, p);
     if (p.has_nitrite) {
-        screen.paragraph("LAW", ingoing(p.ingoing));
+        screen.paragraph("LAW", ingoing(p.ingoing, ranges));
+    }
+    if (ranges && ranges->brine_salt_low < 0.95 * p.brine_start.salt) {
+        screen.paragraph("", "as measured out the brine may have no more than " +
+                                 show_percent(ranges->brine_salt_low) + " salt");
+    }
+    if (ranges && !ranges->shares.empty()) {
+        spread(screen, *ranges);
     }
     screen.line();
     drawing(screen, p, picture);
     screen.line();
     for (const std::string& warning : p.warnings) {
+        screen.paragraph("WARNING", warning);
+    }
+    for (const std::string& warning : ranges ? ranges->warnings : std::vector<std::string>()) {
         screen.paragraph("WARNING", warning);
     }
     constexpr double tenth = 8640; // of a day, to which days are shown

@@ -6,6 +6,7 @@
 #include "base/quantity.hpp"
 
 #include <boost/algorithm/string/classification.hpp>
+#include <boost/algorithm/string/join.hpp>
 #include <boost/algorithm/string/split.hpp>
 
 #include <algorithm>
@@ -56,6 +57,20 @@ std::string show_days_hours(double seconds, Rounding rounding) {
         return counted(hours, "hour");
     }
     return counted(hours / 24, "day") + (hours % 24 ? ' ' + counted(hours % 24, "hour") : "");
+}
+
+std::string day_range(const inference::DayRange& range) {
+    std::vector<std::string> parts;
+    if (!std::isfinite(range.late)) {
+        parts.push_back(fixed(100 * range.share_never, 0) + " in 100 not in the time looked at");
+    }
+    for (const auto& [share, seconds] :
+         {std::pair{"95 in 100", range.late}, {"half", range.half}, {"5 in 100", range.early}}) {
+        if (std::isfinite(seconds)) {
+            parts.push_back(share + (" by " + show_day(seconds, Rounding::up)));
+        }
+    }
+    return boost::join(parts, ", ");
 }
 
 std::string day_shown(const cure::Prediction& p) {

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "cure/prediction.hpp"
+#include "inference/ranges.hpp"
 
 #include <optional>
 #include <string>
@@ -21,6 +22,11 @@ std::string show_day(double seconds, Rounding rounding = Rounding::nearest);
 /// A time [s] as "9 days 6 hours": to the hour below two days, to six hours
 /// below ten, then to the day.
 std::string show_days_hours(double seconds, Rounding rounding = Rounding::nearest);
+
+/// A day and its range, the late end first: "95 in 100 by day 16, half by day 9.4, 5 in 100 by day
+/// 6"; an end that is never reached
+/// gives way to the share that never gets there.
+std::string day_range(const inference::DayRange& range);
 
 /// The day a prediction's state is for; a pull day is rounded up here as in the window.
 std::string day_shown(const cure::Prediction& prediction);

@@ -34,6 +34,14 @@ TEST_CASE("a value that no kitchen sees is refused with its range", "[cli]") {
         "--brine-salt: 60%: must be from 0 % to 26 %; no cold brine holds more: check the number");
     refused(folder, quick + "--at 0d",
             "--at: 0d: must be from 1 min to 1000 d; check the number and its unit");
+    refused(folder, quick + "--draws 2000000",
+            "--draws: 2000000: must be from 0 to 1000000; 4096 is enough; 0 leaves the range out");
+    refused(folder, quick + "--draws 1.5", "--draws: 1.5: is not a whole number; round it");
+    refused(folder, quick + "--cooler-sd 9C",
+            "--cooler-sd: 9C: must be from 0 C to 5 C; give what two thermometers differ by");
+    refused(folder, quick + "--thickness-sd 70mm",
+            "--thickness-sd: 70mm: must be from 0 mm to 50 mm; give what two measurements differ "
+            "by");
     refused(folder, quick + "--pieces 1.5", "--pieces: 1.5: is not a whole number; round it");
     refused(folder, quick + "--premix-nitrite 100%",
             "--premix-nitrite: 100%: must be from 0.1 % to 10 %; read the label of the premix; do "

@@ -51,12 +51,7 @@ inline cure::Case drawn_case(const cure::Prediction& p, const Inputs& inputs,
     if (inputs.column("cooler") >= 0) {
         c.temperature += values[inputs.column("cooler")];
     }
-    base::Records now = records();
-    for (const auto& o : c.overrides) {
-        if (o.key != "loss") {
-            now.set(o.key, o.text, o.where);
-        }
-    }
+    base::Records now = as_set(c, records());
     const std::string diffusivity = "muscle." + c.piece.muscle + ".diffusivity";
     set(c, diffusivity, now.si(diffusivity) * value("diffusivity") * value("handling"), "m2/s");
     if (middle.tissues.contains("fat")) { // goes along with the lean

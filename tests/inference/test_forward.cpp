@@ -32,9 +32,9 @@ struct Drawn {
         }
     }
     cure::Prediction direct(std::size_t i) const {
-        return cure::predict(drawn_case(prediction, inputs, values.row(static_cast<Eigen::Index>(i)),
-                                        draws[i]),
-                             records());
+        return cure::predict(
+            drawn_case(prediction, inputs, values.row(static_cast<Eigen::Index>(i)), draws[i]),
+            records());
     }
 };
 

@@ -16,7 +16,8 @@ using namespace tidemark::inference;
 
 namespace {
 
-constexpr double two_thirds = 0.8413447461; // of the normal distribution below one sigma, from memory
+constexpr double two_thirds =
+    0.8413447461; // of the normal distribution below one sigma, from memory
 
 Inputs inputs_of(const cure::Case& c) {
     base::Records r = records();
@@ -95,8 +96,8 @@ TEST_CASE("a flag gives the middle and keeps the spread, unless it does away wit
     CHECK(inputs_of(c).column("loss") == -1);
     c = plain;
     c.brine.nitrite.reset();
-    CHECK(inputs_of(c).groups() == std::vector<std::string>{"diffusivity", "thickness", "cooler",
-                                                            "partition", "brine"});
+    CHECK(inputs_of(c).groups() ==
+          std::vector<std::string>{"diffusivity", "thickness", "cooler", "partition", "brine"});
     c.piece.frozen = true;
     CHECK(inputs_of(c).column("handling") == 1);
 }
@@ -113,8 +114,10 @@ TEST_CASE("a spoon spreads the brine by its own factor", "[inference]") {
     const Inputs inputs = case_inputs(c, setup, records());
     const auto salt = inputs.column("salt");
     CHECK(inputs.list()[static_cast<std::size_t>(salt)].spread.b == 1.2);
-    Eigen::VectorXd values = inputs.values(Eigen::MatrixXd::Constant(
-        1, static_cast<Eigen::Index>(inputs.list().size()), 0.5)).row(0);
+    Eigen::VectorXd values = inputs
+                                 .values(Eigen::MatrixXd::Constant(
+                                     1, static_cast<Eigen::Index>(inputs.list().size()), 0.5))
+                                 .row(0);
     const Drawing drawing(inputs, c, setup, records());
     values[salt] = 1.2;
     const Draw draw = drawing(values);

@@ -20,7 +20,8 @@ Ranges ranges_of(const cure::Case& c, int draws = 1024) {
 
 } // namespace
 
-TEST_CASE("a quantile is a value that was there, and infinity is the latest of all", "[inference]") {
+TEST_CASE("a quantile is a value that was there, and infinity is the latest of all",
+          "[inference]") {
     CHECK(quantile({3, 1, 2, 4}, 0.5) == 2);
     CHECK(quantile({3, 1, never, 4}, 0.75) == 4);
     CHECK(quantile({3, 1, never, 4}, 0.76) == never);
@@ -29,8 +30,8 @@ TEST_CASE("a quantile is a value that was there, and infinity is the latest of a
 
 TEST_CASE("without loss in much brine, log pull time spreads as log diffusivity does",
           "[inference]") {
-    // Pull time is a2/D g(target): with everything else certain the 5 and 95 % days are the middle's
-    // by 1.5^-1.644854 and 1.5^1.644854, and all of the spread comes from the diffusivity.
+    // Pull time is a2/D g(target): with everything else certain the 5 and 95 % days are the
+    // middle's by 1.5^-1.644854 and 1.5^1.644854, and all of the spread comes from the diffusivity.
     cure::Case c = invented("round", 0.06);
     c.overrides = {{"loss", "none", "--loss"}};
     const cure::Prediction p = cure::predict(c, records());

@@ -13,7 +13,8 @@ namespace {
 
 constexpr double pi = std::numbers::pi;
 
-template <class Model> std::vector<Index> indices(Model model, const std::vector<int>& group, int n) {
+template <class Model>
+std::vector<Index> indices(Model model, const std::vector<int>& group, int n) {
     const Eigen::MatrixXd sample = pick_freeze(n, group);
     Eigen::VectorXd values(sample.rows());
     for (Eigen::Index i = 0; i < sample.rows(); ++i) {
@@ -24,7 +25,8 @@ template <class Model> std::vector<Index> indices(Model model, const std::vector
 
 double ishigami(const Eigen::VectorXd& u) {
     const Eigen::VectorXd x = (2 * u.array() - 1) * pi;
-    return std::sin(x[0]) + 7 * std::pow(std::sin(x[1]), 2) + 0.1 * std::pow(x[2], 4) * std::sin(x[0]);
+    return std::sin(x[0]) + 7 * std::pow(std::sin(x[1]), 2) +
+           0.1 * std::pow(x[2], 4) * std::sin(x[0]);
 }
 
 } // namespace

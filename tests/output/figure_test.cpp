@@ -31,10 +31,11 @@ TEST_CASE("the figure names its parts, its scale and its units", "[output]") {
     const fs::path folder = fs::temp_directory_path() / "tidemark it's a figure";
     fs::create_directory(folder);
     const fs::path path = folder / "a b.svg";
-    output::draw_figure(output::sample_prediction(), output::sample_picture(), path.string());
+    output::draw_figure(output::sample_prediction(), output::sample_picture(), path.string(),
+                        output::sample_ranges());
     const std::string svg = contents(path);
     for (const char* text :
-         {"Invented block of pork loin", ">day 2<", ">fat<", ">bone<", ">core, cured last<",
+         {"Invented block of pork loin", "12.1, half by day 9.5, 5 in 100 by day 6.4", ">day 2<", ">fat<", ">bone<", ">core, cured last<",
           "edge of pink, by day", "edge of pink, day 9.4", "20 mm (0.79 in)",
           "nitrite arrived by day 9.4 [ppm of the meat]", ">pink<", ">lasting<"}) {
         CHECK_THAT(svg, Contains(text));

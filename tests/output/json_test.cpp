@@ -34,6 +34,26 @@ TEST_CASE("the JSON object holds the answer in the units its names tell", "[outp
     CHECK(object["never_cured_because"].is_null());
 }
 
+TEST_CASE("the range stands beside the day, and what is never reached is null", "[output]") {
+    const auto object = nlohmann::json::parse(
+        output::json(output::sample_prediction(), output::sample_ranges()));
+    const auto& range = object["range"];
+    CHECK(range["draws"] == 100);
+    CHECK(range["advised_day"].get<double>() == Approx(12.02).epsilon(1e-15));
+    CHECK(range["pull_day"]["late_95_percent"] == range["advised_day"]);
+    CHECK(range["pull_day"]["half"].get<double>() == Approx(9.44).epsilon(1e-15));
+    CHECK(range["pull_day"]["early_5_percent"].get<double>() == Approx(6.31).epsilon(1e-15));
+    CHECK(range["lasting_colour_day"]["late_95_percent"].is_null());
+    CHECK(range["lasting_colour_day"]["share_never"] == 0.26);
+    CHECK(range["chance_of_a_window"] == 0.88);
+    CHECK(range["chance_good_on_advised_day"] == 0.71);
+    CHECK(range["pull_day_spread_from"][0]["input"] == "speed");
+    CHECK(range["pull_day_spread_from"][0]["total"] == 0.62);
+    CHECK(range["relative_error"] == 0.002);
+    CHECK(range["ingoing_nitrite_high_ppm"].get<double>() == Approx(140).epsilon(1e-15));
+    CHECK(nlohmann::json::parse(output::json(output::sample_prediction()))["range"].is_null());
+}
+
 TEST_CASE("what is not known or not finite is null", "[output]") {
     cure::Prediction p = output::sample_prediction();
     p.pull.reset();

@@ -15,8 +15,9 @@ using Catch::StartsWith;
 
 namespace {
 
-std::string screen(const cure::Prediction& p) {
-    return output::report(p, output::sample_picture());
+std::string screen(const cure::Prediction& p,
+                   const std::optional<inference::Ranges>& ranges = {}) {
+    return output::report(p, output::sample_picture(), ranges);
 }
 
 } // namespace
@@ -57,12 +58,55 @@ TEST_CASE("the screen tells the state of core, mean and brine, and the law's own
     CHECK_THAT(text, Contains("CAUTION  an invented caution\n"));
 }
 
-TEST_CASE("the screen says how far cuts differ, by the record's spread", "[output]") {
-    cure::Prediction p = output::sample_prediction();
-    CHECK_THAT(screen(p),
-               Contains("Meat varies: two cuts in three take 0.67 to 1.5 times these days."));
-    p.parameters[0].spread = "none stated";
-    CHECK_THAT(screen(p), Contains("How far cuts differ is not in these days."));
+TEST_CASE("without a range the screen says that it is not in the days", "[output]") {
+    CHECK_THAT(screen(output::sample_prediction()),
+               Contains("How far cuts differ is not in these days."));
+}
+
+TEST_CASE("with a range the screen begins with the late day, then half, then early", "[output]") {
+    const std::string text = screen(output::sample_prediction(), output::sample_ranges());
+    CHECK_THAT(
+        text,
+        StartsWith("Invented block of pork loin\n"
+                   "\n"
+                   "PULL     on day 12.1 (about 13 days): 95 in 100 such cuts are cured to the core\n"
+                   "         by then, half by day 9.5, 5 in 100 by day 6.4\n"
+                   "GOOD     95 in 100 stay good to day 10.0, half to day 14.2, 5 in 100 as long as\n"
+                   "         was looked at: then the mean salt passes 2.5 %\n"
+                   "         88 in 100 have a good day at all, 71 in 100 have it on day 12.1.\n"
+                   "         Colour that lasts reaches the core: 26 in 100 not in the time looked\n"
+                   "         at, half by day 11.5, 5 in 100 by day 8.0.\n"
+                   "         With every number at its middle, as shown below, the core is cured on\n"
+                   "         day 9.4.\n"));
+}
+
+TEST_CASE("the screen says where the spread comes from and what to do about it", "[output]") {
+    const std::string text = screen(output::sample_prediction(), output::sample_ranges());
+    CHECK_THAT(text, Contains("SPREAD   of the pull day comes from (shares overlap):\n"
+                              "          62 %  invented speed: cut an invented slice\n"
+                              "           9 %  invented partition\n"));
+    CHECK_THAT(text, !Contains("too small to show"));
+    CHECK_THAT(text, Contains("ingoing nitrite 121 ppm (as measured out up to 140 ppm), limit"));
+    CHECK_THAT(text, Contains("as measured out the brine may have no more than 5.00 % salt"));
+    CHECK_THAT(text, Contains("WARNING  an invented warning of the range\n"));
+}
+
+TEST_CASE("where too many cuts are never cured no day is advised", "[output]") {
+    inference::Ranges r = output::sample_ranges();
+    r.pull = {8 * output::day, inference::never, inference::never, 0.61};
+    r.advised.reset();
+    CHECK_THAT(screen(output::sample_prediction(), r),
+               Contains("PULL     No day can be advised.\n         Such cuts are cured to the core: "
+                        "61 in 100 not in the time looked at, 5\n         in 100 by day 8.0.\n"));
+}
+
+TEST_CASE("where the advised day is past good for most cuts, the screen says what to do",
+          "[output]") {
+    inference::Ranges r = output::sample_ranges();
+    r.open_advised = 0.1;
+    CHECK_THAT(screen(output::sample_prediction(), r),
+               Contains("10 in 100 have it on day 12.1. Cut\n         one open on day 9.5, or learn "
+                        "more of what is listed as SPREAD."));
 }
 
 TEST_CASE("a core that is never cured is said to be so, with the reason", "[output]") {

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "cure/prediction.hpp"
+#include "inference/ranges.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -46,6 +47,26 @@ inline cure::Prediction sample_prediction() {
     p.warnings = {"an invented warning"};
     p.cautions = {"an invented caution"};
     return p;
+}
+
+inline inference::Ranges sample_ranges() {
+    inference::Ranges r;
+    r.draws = 100;
+    r.pull = {6.31 * day, 9.44 * day, 12.02 * day, 0.01};
+    r.lasting = {7.98 * day, 11.47 * day, inference::never, 0.26};
+    r.salted = {3 * day, 5 * day, 9 * day, 0};
+    r.last_good = {10.08 * day, 14.28 * day, inference::never, 0.06};
+    r.advised = r.pull.late;
+    r.open = 0.88;
+    r.open_advised = 0.71;
+    r.shares = {{"speed", "invented speed", "cut an invented slice", 0.55, 0.62},
+                {"partition", "invented partition", "", 0.08, 0.09},
+                {"small", "too small to show", "", 0.01, 0.01}};
+    r.error = 0.002;
+    r.brine_salt_low = 0.05;
+    r.ingoing_high = 140e-6;
+    r.warnings = {"an invented warning of the range"};
+    return r;
 }
 
 /// 12 x 8 cells of 5 mm: fat in the top two rows, a bone of 2 x 2 cells, lean that grows poorer in
