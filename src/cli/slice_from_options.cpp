@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: MIT
+#include "cli/slice_from_options.hpp"
+
+#include "base/error.hpp"
+#include "cli/values.hpp"
+
+#include <algorithm>
+#include <string>
+
+namespace tidemark::cli {
+namespace {
+
+using base::InputError;
+
+constexpr const char* sides[] = {"ring-top", "ring-bottom", "ring-left", "ring-right"};
+constexpr const char* readings[] = {"ring",      "ring-top", "ring-bottom", "ring-left",
+                                    "ring-right", "grey",     "grey-width",  "pink-through"};
+
+} // namespace
+
+bool slice_given(const Options& options) {
+    return std::ranges::any_of(readings, [&](const char* flag) { return options.find(flag); });
+}
+
+inference::Slice slice_from_options(const Options& options) {
+    if (!options.find("day")) {
+        throw InputError("--day", "", "is missing", "say on which day it was cut: --day \"7 d\"");
+    }
+    if (!slice_given(options)) {
+        throw InputError("--ring", "", "is missing",
+                         "say what the slice showed: --ring, --grey or --pink-through");
+    }
+    const Values values(options);
+    inference::Slice slice;
+    slice.time = *values.get("day");
+    slice.through = options.on("pink-through");
+    for (const char* flag : readings) {
+        const Given* given = options.find(flag);
+        if (slice.through && given && flag != std::string("pink-through")) {
+            throw InputError(given->where, given->text, "does not go with --pink-through",
+                             "a slice without grey has no ring: keep one of the two");
+        }
+    }
+    slice.every = values.get("ring");
+    for (const char* flag : sides) {
+        const Given* given = options.find(flag);
+        if (slice.every && given) {
+            throw InputError(given->where, given->text, "does not go with --ring",
+                             "give --ring for all faces, or each face by itself");
+        }
+    }
+    slice.top = values.get("ring-top");
+    slice.bottom = values.get("ring-bottom");
+    slice.left = values.get("ring-left");
+    slice.right = values.get("ring-right");
+    slice.core_height = values.get("grey");
+    slice.core_width = values.get("grey-width");
+    return slice;
+}
+
+} // namespace tidemark::cli
