@@ -37,7 +37,7 @@ void pieces(Screen& screen, const cure::Bucket& b) {
         row(count + p.name, window(p), fixed(p.depth / mm, 1), fixed(p.mean_salt / percent, 2),
             b.has_nitrite ? fixed(p.core_arrived / ppm, 0) : fixed(p.core_salt / percent, 2));
     }
-    screen.line("  depth: of the core, to the nearest wet face" +
+    screen.line("  depth: core to the nearest wet face" +
                 std::string(b.has_nitrite ? "; core: nitrite that has arrived there" : ""));
 }
 
