@@ -84,20 +84,14 @@ Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
 
 Plain plain(const std::string& group) {
     static const std::map<std::string, Plain> words{
-        {"diffusivity",
-         {"how fast salt moves in this meat",
-          "cut a test slice on a known day and look at its ring"}},
+        {"diffusivity", {"how fast salt moves in this meat", "look at the ring of a slice"}},
         {"nitrite-ratio", {"how fast nitrite moves beside salt", "the same slice"}},
-        {"thickness",
-         {"the thickness", "measure the thickest place again, and give --thickness-sd"}},
-        {"cooler",
-         {"the cooler's temperature",
-          "leave a thermometer in a glass of water, and give --cooler-sd"}},
+        {"thickness", {"the thickness", "measure it again, give --thickness-sd"}},
+        {"cooler", {"the cooler", "a thermometer in water, give --cooler-sd"}},
         {"partition", {"how salt shares itself between brine and meat", ""}},
-        {"colour",
-         {"how much nitrite this meat needs for pink", "name the muscle, not a near one"}},
-        {"lasting", {"how much nitrite a lasting colour needs", ""}},
-        {"loss", {"how fast nitrite is used up", "slices on two days tell it from the speed"}},
+        {"colour", {"nitrite this meat needs for pink", "name the very muscle"}},
+        {"lasting", {"nitrite a lasting colour needs", ""}},
+        {"loss", {"how fast nitrite is used up", "slices on two days"}},
         {"brine", {"what went into the brine", "weigh salt and premix, and stir"}},
     };
     const auto found = words.find(group);

@@ -110,7 +110,7 @@ void ranged_window(Screen& screen, const cure::Prediction& p, const inference::R
 
 void spread(Screen& screen, const inference::Ranges& r) {
     constexpr double least = 0.03; // of the spread, to be worth a line
-    constexpr std::size_t most = 4;
+    constexpr std::size_t most = 3;
     std::size_t rows = 0;
     screen.paragraph("SPREAD", "of the pull day comes from (shares overlap):");
     for (const inference::SpreadShare& share : r.shares) {
