@@ -68,18 +68,19 @@ void command_plan(const std::vector<std::string>& words) {
     }
     result.warnings.insert(result.warnings.begin(), asked.warnings.begin(), asked.warnings.end());
     const double end = result.stages.back().to;
+    const double needles = result.cured.value_or(0) > 0 ? *result.cured : end; // while they can be told
     if (options.on("json")) {
         std::cout << output::plan_json(result);
     } else {
         std::cout << output::plan_report(result, cure::section_at(result, end, screen_columns, {}),
-                                         cure::across_at(result, end, screen_columns));
+                                         cure::across_at(result, needles, screen_columns));
         if (begin)
             std::cout << '\n' << output::calendar_text(output::plan_entries(result), *begin);
     }
     std::cout.flush();
     if (figure)
         output::draw_plan(result, cure::section_at(result, end, figure_columns, {}),
-                          cure::across_at(result, end, figure_columns), figure->text);
+                          cure::across_at(result, needles, figure_columns), figure->text);
     if (calendar)
         base::write_aside(calendar->text, [&](const std::string& path) {
             std::ofstream(path, std::ios::binary)

@@ -38,7 +38,7 @@ public:
              << "set grid ytics lc rgb '#dddddd'\n";
         bands(top, last);
         panel(out_, page_, r_.has_nitrite ? middle + 50 : bottom, top);
-        out_ << "set yrange [0:*]\nset ylabel 'salt [%]' offset 1,0\n"
+        out_ << "set offsets 0,0,graph 0.22,0\nset yrange [0:*]\nset ylabel 'salt [%]' offset 1,0\n"
              << (r_.has_nitrite ? "set format x ''\nunset xlabel\n" : "set xlabel 'days'\n")
              << "set key at screen 0.97, screen " << (top - 6) / page_
              << " right top maxrows 1 samplen 1.2 width -1\n"
@@ -46,30 +46,37 @@ public:
              << " with lines lw 7 lc rgb '" << dark << "' title 'mean', $course using 1:4 with lines lw 6 dt 4 lc rgb '"
              << blue << "' title 'least'\n";
         unset();
-        if (!r_.has_nitrite)
+        if (!r_.has_nitrite) {
+            out_ << "unset offsets\n";
             return;
+        }
         panel(out_, page_, bottom, middle - 10);
         out_ << "set format x\nset xlabel 'days'\nset ylabel 'nitrite [ppm]' offset 1,0\n"
              << "set arrow from 0," << 1e6 * r_.target << " to " << last << ',' << 1e6 * r_.target
              << " nohead lw 3 dt 3 lc rgb 'black'\nset key at screen 0.97, screen " << (middle - 16) / page_
              << " right top maxrows 1 samplen 1.2\n"
              << "plot $course using 1:5 with lines lw 7 lc rgb '" << orange << "' title 'arrived at the core', "
-             << 1e6 * r_.target << " with lines lw 3 dt 3 lc rgb 'black' title 'pink from here'\n";
+             << 1e6 * r_.target << " with lines lw 3 dt 3 lc rgb 'black' title 'pink from here'\nunset offsets\n";
         unset();
     }
 
     void raster(const cure::Picture& p, const std::string& title, double bottom, double top) {
         const double width = p.nx * p.step, height = p.ny * p.step;
-        const double scale = std::min((page_width - 240) / width, (top - bottom - 60) / height);
-        const double left = (page_width - scale * width) / 2;
-        panel(out_, page_, bottom, bottom + scale * height, left, left);
+        const double scale = std::min((page_width - 360) / width, (top - bottom - 60) / height);
+        const double left = (page_width - 160 - scale * width) / 2;
+        panel(out_, page_, bottom, bottom + scale * height, left, left + 160);
+        double most = 0;
+        for (const double v : p.salt)
+            most = std::isfinite(v) ? std::max(most, 100 * v) : most;
         out_ << "unset border\nunset tics\nunset grid\nunset xlabel\nunset ylabel\nset label 9 " << quoted(title)
-             << " at screen 0.5, screen " << (bottom + scale * height + 30) / page_ << " center\n"
+             << " at screen 0.43, screen " << (bottom + scale * height + 30) / page_ << " center\n"
              << "set xrange [" << p.x0 - p.step / 2 << ':' << p.x0 - p.step / 2 + width << "]\nset yrange ["
              << p.y0 - p.step / 2 << ':' << p.y0 - p.step / 2 + height << "]\n"
              << "set palette defined (0 '#3f4247', 0.5 '#dd8296', 1 '#fde6dc')\nset colorbox vertical user origin screen "
-             << 1 - 105 / page_width << ", screen " << bottom / page_ << " size screen " << 28 / page_width
-             << ", screen " << scale * height / page_ << "\nset cbtics scale 0\nset cbrange [0:*]\nset cblabel 'salt [%]' offset 1,0\n";
+             << 1 - 140 / page_width << ", screen " << bottom / page_ << " size screen " << 28 / page_width
+             << ", screen " << scale * height / page_ << "\nset cbtics scale 0 0,"
+             << fixed(most / 3, most < 1 ? 2 : 1) << "\nset cbrange [0:" << most << "]\nset label 8 'salt [%]' at screen "
+             << 1 - 95 / page_width << ", screen " << (bottom + scale * height + 30) / page_ << " center\n";
         out_ << "$ring << EOD\n";
         for (const geometry::Point& q : p.section.outline)
             out_ << q.x() << ' ' << q.y() << '\n';
@@ -90,7 +97,7 @@ public:
                    static_cast<std::streamsize>(field.size() * sizeof(double)));
         for (int k = 0; k < 2; ++k)
             out_ << p.core.x() << ' ' << p.core.y() << "\ne\n";
-        out_ << "unset label 9\nunset colorbox\n";
+        out_ << "unset label 9\nunset label 8\nunset colorbox\n";
     }
 
 private:
@@ -117,7 +124,7 @@ private:
 };
 
 double raster_height(const cure::Picture& p) {
-    return std::clamp((page_width - 240) * p.ny / p.nx, 120.0, 420.0);
+    return std::clamp((page_width - 360) * p.ny / p.nx, 120.0, 420.0);
 }
 
 } // namespace
@@ -136,11 +143,11 @@ void draw_plan(const cure::PlanResult& r, const cure::Picture& section, const st
             << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") + ": salt and nitrite by day")
             << " at screen 0.5, screen " << 1 - 34 / page << " center\n";
         PlanFigure figure(out, r, page);
-        figure.course(page - 110 - chart + 90, page - 110);
+        figure.course(page - 110 - chart + 120, page - 110);
         double top = page - 110 - chart + 10;
         figure.raster(section, "the section at the end", top - first + 30, top);
         if (across)
-            figure.raster(*across, "the plane across the needles, at the end", top - first - second + 30, top - first);
+            figure.raster(*across, "the plane across the needles, " + show_day(across->time), top - first - second + 30, top - first);
         out << "unset multiplot\n";
     });
 }
@@ -163,6 +170,7 @@ void draw_choice(const cure::Choice& c, const std::string& path) {
         for (std::size_t k = 0; k < c.methods.size(); ++k)
             out << (k ? ", " : "") << quoted(c.methods[k].name) << ' ' << static_cast<double>(c.methods.size() - k) - 0.35;
         out << ")\nset key at screen 0.5, screen " << 1 - 62 / page << " center top maxrows 1 samplen 1.5\n";
+        out << "set style textbox opaque noborder margins 0.3,0.1\n";
         int object = 0;
         const auto bar = [&](double from, double to, double y, const char* colour) {
             out << "set object " << ++object << " rect from " << from / 86400 << ',' << y - 0.17 << " to "
@@ -181,7 +189,7 @@ void draw_choice(const cure::Choice& c, const std::string& path) {
             if (m.result.has_nitrite)
                 text += ", ingoing " + fixed(1e6 * m.result.ingoing, 0) + " ppm";
             text += m.ruled_out.empty() ? "" : ": out";
-            out << "set label " << quoted(text) << " at graph 0.01, first " << y - 0.36 << " left"
+            out << "set label " << quoted(text) << " at graph 0.01, first " << y - 0.36 << " left front boxed"
                 << (m.ruled_out.empty() ? "" : " tc rgb '#8a3d00'") << '\n';
         }
         if (c.question.within)

@@ -140,7 +140,7 @@ std::string plan_report(const cure::PlanResult& r, const cure::Picture& section,
     drawing(screen, r, section, "The section at the end");
     if (across) {
         screen.line();
-        drawing(screen, r, *across, "The plane across the needles at the end");
+        drawing(screen, r, *across, "The plane across the needles on " + show_day(across->time));
     }
     screen.line();
     for (const std::string& text : r.hazards)

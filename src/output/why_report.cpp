@@ -1,0 +1,189 @@
+// SPDX-License-Identifier: MIT
+#include "output/why_report.hpp"
+
+#include "base/quantity.hpp"
+#include "output/screen.hpp"
+#include "output/words.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+using Json = nlohmann::ordered_json;
+using inference::Slice;
+
+constexpr double shown_from = 0.02; ///< causes less likely than this are only counted
+
+struct Named {
+    const char* name;
+    const char* key;
+    std::optional<double> Slice::*reading;
+};
+constexpr Named readings[] = {{"top", "ring_top_mm", &Slice::top},
+                              {"bottom", "ring_bottom_mm", &Slice::bottom},
+                              {"left", "ring_left_mm", &Slice::left},
+                              {"right", "ring_right_mm", &Slice::right},
+                              {"every face", "ring_mm", &Slice::every},
+                              {"grey core, height", "grey_mm", &Slice::core_height},
+                              {"grey core, width", "grey_width_mm", &Slice::core_width}};
+
+std::string millimetres(double metres) { return fixed(1000 * metres, 0) + " mm"; }
+
+std::string percent(double share) {
+    return share < 0.005 ? "below 1 %" : fixed(100 * share, 0) + " %";
+}
+
+/// "ring top 12 mm, bottom 3 mm, grey core 20 mm"
+std::string described(const Slice& s) {
+    if (s.through) {
+        return "pink through";
+    }
+    std::string rings, core;
+    for (const Named& n : readings) {
+        if (s.*n.reading) {
+            const bool grey = std::string(n.name).starts_with("grey");
+            std::string& text = grey ? core : rings;
+            text += (text.empty() ? (grey ? "" : "ring ") : ", ") + std::string(n.name) + ' ' +
+                    millimetres(*(s.*n.reading));
+        }
+    }
+    return rings + (rings.empty() || core.empty() ? "" : ", ") + core;
+}
+
+std::string days(double seconds) {
+    return fixed(std::ceil(seconds / 8640 - 1e-9) / 10, 1);
+}
+
+std::string longer(const inference::More& m) {
+    if (std::isinf(m.half)) {
+        return "no time in this brine would have brought the cure to the core of such a piece";
+    }
+    return "half of such pieces would have wanted " + days(m.half) + " days more, " +
+           (std::isinf(m.late) ? fixed(100 * m.never, 0) + " in 100 never get there"
+                               : "95 in 100 no more than " + days(m.late));
+}
+
+Json object_of(const Slice& s) {
+    Json object = {{"pink_through", s.through}};
+    for (const Named& n : readings) {
+        if (s.*n.reading) {
+            object[n.key] = 1000 * *(s.*n.reading);
+        }
+    }
+    return object;
+}
+
+Json days_of(double seconds) { return std::isinf(seconds) ? Json(nullptr) : Json(seconds / 86400); }
+
+} // namespace
+
+std::string why_report(const inference::Why& w) {
+    Screen screen;
+    screen.line(w.told.title);
+    screen.paragraph("SLICE", "on " + show_day(w.seen.time) + ": " + described(w.seen));
+    screen.line();
+    const std::string hundred = percent(w.surprise);
+    screen.paragraph("CHANCE", "if all was as told, " +
+                                   (w.seen.through ? "a piece is pink through by then"
+                                    : w.by_core    ? std::string("a grey core is this big or bigger")
+                                                   : std::string("the pink goes no deeper than this")) +
+                                   " in " + hundred + " of such pieces" +
+                                   (w.surprise < 0.05 ? ": something was likely otherwise."
+                                                      : ": nothing out of the common."));
+    screen.line();
+    for (const inference::Group& g : w.groups) {
+        if (g.probability < shown_from) {
+            continue;
+        }
+        const bool many = g.causes.size() > 1;
+        if (many) {
+            screen.paragraph(percent(g.probability), "one of these, which this slice cannot tell apart:");
+        }
+        for (const std::size_t k : g.causes) {
+            const inference::Cause& c = w.causes[k];
+            if (c.probability < shown_from) {
+                continue;
+            }
+            screen.paragraph(many ? "" : percent(g.probability),
+                             (many ? percent(c.probability) + "  " : "") + c.text.title + ".");
+            screen.paragraph("", "  seen, as a rule: " + described(c.typical));
+            screen.paragraph("", "  check: " + c.text.check);
+        }
+    }
+    screen.paragraph("", "The others: below " + percent(shown_from) + " each.");
+    screen.line();
+    for (std::size_t k = 0; k < std::min<std::size_t>(w.twins.size(), 3); ++k) {
+        const inference::Twins& t = w.twins[k];
+        screen.paragraph(k == 0 ? "ALIKE" : "",
+                         "\"" + w.causes[t.a].text.title + "\" and \"" + w.causes[t.b].text.title +
+                             "\" look alike here; " +
+                             (t.told_in_full >= inference::tellable
+                                  ? "the ring on each face and the size of the core would tell."
+                                  : "no ring or core tells them: make both checks."));
+    }
+    screen.line();
+    for (const inference::Cause& c : w.causes) {
+        if (c.text.name == "as-told") {
+            screen.paragraph("LONGER", "if all was as told, " + longer(c.more) + ".");
+        }
+    }
+    const inference::Cause& first = w.causes.front();
+    if (first.text.name != "as-told") {
+        screen.paragraph("", "if " + first.text.title + ", " + longer(first.more) + ".");
+    }
+    for (const std::string& text : w.cautions) {
+        screen.paragraph("CAUTION", text);
+    }
+    return screen.text();
+}
+
+std::string why_json(const inference::Why& w) {
+    Json causes = Json::array(), groups = Json::array(), twins = Json::array(), numbers = Json::array();
+    for (const inference::Cause& c : w.causes) {
+        causes.push_back({{"cause", c.text.name},
+                          {"title", c.text.title},
+                          {"prior", c.prior},
+                          {"probability", c.probability},
+                          {"log_evidence", c.log_evidence},
+                          {"as_a_rule", object_of(c.typical)},
+                          {"check", c.text.check},
+                          {"more_days_half", days_of(c.more.half)},
+                          {"more_days_late", days_of(c.more.late)},
+                          {"share_never", c.more.never}});
+    }
+    for (const inference::Group& g : w.groups) {
+        Json names = Json::array();
+        for (const std::size_t k : g.causes) {
+            names.push_back(w.causes[k].text.name);
+        }
+        groups.push_back({{"causes", names}, {"probability", g.probability}});
+    }
+    for (const inference::Twins& t : w.twins) {
+        twins.push_back({{"causes", {w.causes[t.a].text.name, w.causes[t.b].text.name}},
+                         {"right_guesses", t.told},
+                         {"right_guesses_with_all_readings", t.told_in_full}});
+    }
+    for (const base::Record& r : w.parameters) {
+        numbers.push_back({{"key", r.key}, {"value", r.value}, {"unit", r.unit}, {"spread", r.spread},
+                           {"mark", std::string(1, r.mark)}});
+    }
+    const Json object = {{"program", "tidemark"},
+                         {"version", TIDEMARK_VERSION},
+                         {"title", w.told.title},
+                         {"day", w.seen.time / 86400},
+                         {"seen", object_of(w.seen)},
+                         {"chance_as_told", w.surprise},
+                         {"too_few_days", w.too_few_days},
+                         {"causes", causes},
+                         {"groups", groups},
+                         {"alike", twins},
+                         {"draws", w.draws},
+                         {"cautions", w.cautions},
+                         {"parameters", numbers}};
+    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+}
+
+} // namespace tidemark::output
