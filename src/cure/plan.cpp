@@ -103,13 +103,13 @@ StageResult stage_result(const PlanSolved& p, std::size_t k) {
             r.nitrite_left = units * water * nitrite;
             const double shared = units * water;
             r.bath_start = bath_state(setup.setup, salt + r.salt_taken / shared, nitrite + r.nitrite_taken / shared);
-            if (setup.stage.changes > 0) {
-                r.bath_start = bath_state(setup.setup, 0, 0);
-                r.salt_left = -r.salt_taken;
-                r.nitrite_left = -r.nitrite_taken;
-            }
         } else {
             r.bath_start = r.bath_end;
+        }
+        if (setup.stage.kind == Stage::Kind::soak) { // fresh, however often
+            r.bath_start = bath_state(setup.setup, 0, 0);
+            r.salt_left = -r.salt_taken;
+            r.nitrite_left = -r.nitrite_taken;
         }
     }
     return r;
@@ -180,9 +180,11 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
     report(0.9, "reading off");
 
     if (plan.pump)
-        r.start = fine.at(0);
+        r.start = fine.start;
     for (std::size_t k = 0; k < setup.stages.size(); ++k) {
         r.stages.push_back(stage_result(*solved, k));
+        for (BrineState* bath : {&r.stages.back().bath_start, &r.stages.back().bath_end})
+            bath->mass *= plan.base.piece.pieces; // of all, as a prediction has it
         if (r.stages.back().temperature == 0)
             r.stages.back().temperature = plan.base.temperature;
     }

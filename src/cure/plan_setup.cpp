@@ -118,7 +118,7 @@ Setup plane_across(const Setup& piece, const Pump& pump) {
 PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
     PlanSetup p;
     if (plan.stages.empty())
-        throw base::InputError("--stage", "", "no stage is given", "add --stage \"cover, 7 d\"");
+        throw base::InputError("--stage", "", "no stage is given", "add --stage \"brine, 7 d\"");
     bool faces = false, cover = false;
     for (const Stage& s : plan.stages)
         faces = faces || !s.sealed.empty();

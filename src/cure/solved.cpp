@@ -131,11 +131,11 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
 }
 
 Eigen::VectorXd Grid::arrived(double t) const {
-    return nitrite_chain.empty() ? nitrite_chain.initial() : nitrite_chain.arrived(t);
+    return nitrite_chain.arrived(t);
 }
 
 Eigen::VectorXd Grid::residual(double t) const {
-    return nitrite_chain.empty() ? nitrite_chain.initial() : nitrite_chain.free(t);
+    return nitrite_chain.free(t);
 }
 
 Eigen::VectorXd Grid::salt(double t) const { return salt_chain.free(t); }
@@ -152,9 +152,9 @@ geometry::Lowest Grid::lowest(const Eigen::VectorXd& nodal) const {
 
 double Grid::mean_salt(double t) const { return salt_chain.mean(t).first; }
 
-double Grid::mean_arrived(double t) const { return nitrite_chain.empty() ? 0 : nitrite_chain.mean(t).second; }
+double Grid::mean_arrived(double t) const { return nitrite_chain.mean(t).second; }
 
-double Grid::mean_residual(double t) const { return nitrite_chain.empty() ? 0 : nitrite_chain.mean(t).first; }
+double Grid::mean_residual(double t) const { return nitrite_chain.mean(t).first; }
 
 double Grid::mass_balance_error(double t) const {
     return std::max(salt_chain.mass_balance_error(t),

@@ -45,6 +45,7 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
              std::unique_ptr<Grid> plane, const Track* coarse)
     : section(std::move(grid)), across(std::move(plane)), stages_(stages), levels_(levels),
       rim_(rim_weights(*section)) {
+    start = at(0); // before anything touches it
     std::size_t last_dosing = stages.size();
     for (std::size_t k = 0; k < stages.size(); ++k)
         if (stages[k].stage.kind != Stage::Kind::soak && stages[k].stage.kind != Stage::Kind::rest)
@@ -72,7 +73,7 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
         } else {
             span.to = from + *stage.duration;
         }
-        if (stage.kind == Stage::Kind::cover && std::isfinite(brine_->first.water)) {
+        if (stage.kind == Stage::Kind::cover && std::isfinite(brine_->first.water) && span.to > from) {
             brine_->first.concentration = section->salt_chain.bath(span.to);
             if (levels.nitrite)
                 brine_->second.concentration = section->nitrite_chain.bath(span.to);
@@ -255,6 +256,7 @@ bool Track::between_needles(double t) const {
 }
 
 std::optional<double> Track::core_time(double level) const {
+    level *= 1 - 1e-9; // a stage that waited for it ends on it, to rounding
     if (core(0) >= level)
         return 0;
     for (const Span& s : spans_) {

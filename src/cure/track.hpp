@@ -40,6 +40,8 @@ public:
     Track(const std::vector<StageSetup>& stages, const Levels& levels, std::unique_ptr<Grid> section,
           std::unique_ptr<Grid> across, const Track* coarse = nullptr);
 
+    Reading start; ///< what it is filled with, before the first stage
+
     struct Span {
         double from = 0, to = 0, solved = 0; ///< [s]; solved: from `from`
         bool met = true;

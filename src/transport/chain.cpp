@@ -82,16 +82,22 @@ std::size_t Chain::link_at(double t) const {
 }
 
 VectorXd Chain::free(double t) const {
+    if (links_.empty())
+        return initial_;
     const Link& l = links_[link_at(t)];
     return l.history->at(t - l.from).free(l.system.unknown);
 }
 
 VectorXd Chain::arrived(double t) const {
+    if (links_.empty())
+        return initial_;
     const Link& l = links_[link_at(t)];
     return l.reacted + l.history->arrived(t - l.from, l.loss)(l.system.unknown);
 }
 
 std::pair<double, double> Chain::mean(double t) const {
+    if (links_.empty())
+        return {mean_.dot(initial_), mean_.dot(initial_)};
     const Link& l = links_[link_at(t)];
     const auto [free, dose] = l.mean(t - l.from);
     return {free, free + l.loss * dose + mean_.dot(l.reacted)};

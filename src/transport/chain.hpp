@@ -50,7 +50,8 @@ public:
     const std::vector<Link>& links() const { return links_; }
     const Link& last() const { return links_.back(); }
 
-    /// At the nodes at t [s], where stages meet that of the one ending: free, and free and reacted together [kg per kg water].
+    /// At the nodes at t [s], where stages meet that of the one ending, without any the initial: free,
+    /// and free and reacted together [kg per kg water].
     Eigen::VectorXd free(double t) const;
     Eigen::VectorXd arrived(double t) const;
     /// Weighted means of the same {free, arrived}.
