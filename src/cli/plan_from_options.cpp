@@ -7,7 +7,22 @@
 #include "cli/values.hpp"
 #include "materials/limits.hpp"
 
+#include <boost/algorithm/string.hpp>
+
+#include <algorithm>
+
 namespace tidemark::cli {
+namespace {
+
+/// Whether the brine of the flags goes anywhere, or is given anyway.
+bool uses_brine(const Options& options, const std::optional<cure::Pump>& pump) {
+    const auto& stages = options.all("stage");
+    return options.find("brine-salt") || options.find("brine-nitrite") || options.find("water") ||
+           (pump && !pump->brine) || stages.empty() ||
+           std::ranges::any_of(stages, [](const Given& stage) { return boost::icontains(stage.text, "brine"); });
+}
+
+} // namespace
 
 std::optional<cure::Pump> pump_from_options(const Options& options) {
     const Values values(options);
@@ -41,12 +56,16 @@ std::optional<cure::Pump> pump_from_options(const Options& options) {
 
 AskedPlan plan_from_options(const Options& options, base::Records& records) {
     const Values values(options);
-    Asked asked = case_from_options(options, records);
+    const auto pump = pump_from_options(options);
+    Options with_brine = options;
+    if (!uses_brine(options, pump)) // the case wants one all the same
+        with_brine.add("brine-salt", {"5 %", "--brine-salt"});
+    Asked asked = case_from_options(with_brine, records);
     AskedPlan out{{}, asked.warnings};
     cure::Plan& plan = out.plan;
     plan.base = asked.question;
     plan.name = "the schedule";
-    plan.pump = pump_from_options(options);
+    plan.pump = pump;
     plan.law = values.name("law", materials::code_names(records), plan.law);
     plan.product = values.name("product", materials::product_classes(records), plan.product);
     const StageContext context{plan.base.brine.premix_strength, plan.base.piece.weight};

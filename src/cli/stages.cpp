@@ -7,6 +7,7 @@
 #include "base/file.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "base/units.hpp"
 #include "cli/values.hpp"
 #include "geometry/shapes.hpp"
 
@@ -14,6 +15,7 @@
 
 #include <functional>
 #include <map>
+#include <set>
 
 namespace tidemark::cli {
 namespace {
@@ -46,7 +48,7 @@ cure::Until until(const Given& given, const std::string& text) {
                 within(given, value, fraction, "0.1 %", "20 %")};
     if (word == "even")
         return {What::even, within(given, value, fraction, "1 %", "200 %")};
-    throw InputError(given.where, "until " + text, "is not something a stage can wait for",
+    throw InputError(given.where, base::trim("until " + text), "is not something a stage can wait for",
                      "use until cured, lasting, mean 2 %, surface 3 % or even 20 %");
 }
 
@@ -88,8 +90,11 @@ private:
         const std::string word = text.substr(0, space);
         const std::string rest = space == std::string::npos ? "" : base::trim(text.substr(space));
         const bool cover = stage_.kind == Kind::cover, soak = stage_.kind == Kind::soak;
+        const bool amount = base::plain(word).find_first_of("0123456789.+-") == 0;
         if (text.empty()) {
             misplaced(given_.text, "has an empty phrase", "write one comma between phrases");
+        } else if (!amount && !words_.insert(word).second) {
+            misplaced(text, "is a second phrase of its kind", "keep one");
         } else if (word == "until") {
             stage_.until = until(given_, rest);
         } else if (word == "at") {
@@ -125,7 +130,7 @@ private:
             if (n != static_cast<int>(n))
                 misplaced(rest, "is not a whole number", "round it");
             stage_.changes = static_cast<int>(n);
-        } else if (!word.empty() && word.find_first_of("0123456789") == 0) {
+        } else if (amount) {
             quantity(text);
         } else {
             misplaced(text, "is not a phrase of this kind of stage", "tidemark plan --help lists them");
@@ -141,19 +146,25 @@ private:
         }
         if (!(context_.weight > 0))
             misplaced(text, "is a load for a piece of unknown weight", "add --weight, or give g/kg");
+        check({text, given_.where}, q.si / context_.weight, fraction, "0 g/kg", "300 g/kg", slip);
         return q.si / context_.weight;
     }
 
     /// Water of a soak, amount of a new brine, or how long.
     void quantity(const std::string& text) {
-        const std::string unit = text.substr(text.find_last_of("0123456789. ") + 1);
-        if (base::dimension_of(unit) == duration) {
+        const std::string typed = base::plain(text);
+        const base::Unit* unit = base::find_unit(typed.substr(typed.find_last_of("0123456789.+- ") + 1), duration);
+        if (!unit || unit->dimension == duration || unit->dimension == number) {
             if (stage_.duration)
                 misplaced(text, "is a second duration", "keep one");
             stage_.duration = within(given_, text, duration, "1 min", "1000 d");
             return;
         }
         const auto q = base::parse_either(text, mass, volume, given_.where);
+        check({text, given_.where}, q.si, q.dimension, q.dimension == mass ? "0.1 g" : "0.1 mL",
+              q.dimension == mass ? "10000 kg" : "10000 L", slip);
+        if (stage_.water > 0 || (stage_.brine && (stage_.brine->mass || stage_.brine->volume)))
+            misplaced(text, "is a second amount", "keep one");
         if (stage_.kind == Kind::soak) {
             stage_.water = q.dimension == mass ? q.si : 1000 * q.si;
         } else if (stage_.kind == Kind::cover) {
@@ -180,11 +191,14 @@ private:
             misplaced(given_.text, "is a brine of its own without its strength", "add salt 5 %");
         if (dry() && !(stage_.salt > 0))
             misplaced(given_.text, "has no salt in it", "add the load, such as salt 30 g/kg");
+        if (stage_.nitrite > 2000e-6)
+            misplaced(given_.text, "puts more than 2000 ppm of nitrite on the meat", "weigh the premix again: 2.5 g/kg");
     }
 
     const Given& given_;
     const StageContext& context_;
     Stage stage_;
+    std::set<std::string> words_; ///< met so far
 };
 
 } // namespace
