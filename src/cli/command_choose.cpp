@@ -76,12 +76,20 @@ void command_choose(const std::vector<std::string>& words) {
         Progress progress;
         choice = cure::choose(question, records, std::ref(progress));
     }
+    output::MethodRanges ranges;
+    if (const int draws = values.count("draws", 4096); draws > 0) {
+        Progress progress;
+        for (const cure::Method& m : choice.methods) {
+            progress(static_cast<double>(ranges.size()) / static_cast<double>(choice.methods.size()), "ranges");
+            ranges.push_back(inference::schedule_range(m.result, records, draws));
+        }
+    }
     for (const std::string& warning : asked.warnings)
         choice.cautions.insert(choice.cautions.begin(), warning);
-    std::cout << (options.on("json") ? output::choose_json(choice) : output::choose_report(choice, start, ready));
+    std::cout << (options.on("json") ? output::choose_json(choice, ranges) : output::choose_report(choice, ranges, start, ready));
     std::cout.flush();
     if (figure)
-        output::draw_choice(choice, figure->text);
+        output::draw_choice(choice, ranges, figure->text);
 }
 
 } // namespace tidemark::cli

@@ -9,11 +9,13 @@
 #include "cli/plan_from_options.hpp"
 #include "cli/progress.hpp"
 #include "cli/stages.hpp"
+#include "cli/values.hpp"
 #include "output/gnuplot.hpp"
 #include "output/plan_calendar.hpp"
 #include "output/plan_figure.hpp"
 #include "output/plan_report.hpp"
 
+#include <algorithm>
 #include <fstream>
 #include <functional>
 #include <iostream>
@@ -66,20 +68,30 @@ void command_plan(const std::vector<std::string>& words) {
         Progress progress;
         result = cure::run(asked.plan, records, std::ref(progress));
     }
+    std::optional<inference::ScheduleRange> range;
+    const bool logged =
+        std::ranges::any_of(asked.plan.stages, [](const cure::Stage& s) { return s.log != nullptr; });
+    if (const int draws = Values(options).count("draws", 4096); draws > 0 && !logged) {
+        Progress progress;
+        progress(0, "ranges");
+        range = inference::schedule_range(result, records, draws);
+    }
+    if (logged)
+        result.warnings.push_back("with a cooler's log no range is worked out: the days are those of meat in the middle");
     result.warnings.insert(result.warnings.begin(), asked.warnings.begin(), asked.warnings.end());
     const double end = result.stages.back().to;
     const double needles = result.cured.value_or(0) > 0 ? *result.cured : end; // while they can be told
     if (options.on("json")) {
-        std::cout << output::plan_json(result);
+        std::cout << output::plan_json(result, range);
     } else {
-        std::cout << output::plan_report(result, cure::section_at(result, end, screen_columns, {}),
+        std::cout << output::plan_report(result, range, cure::section_at(result, end, screen_columns, {}),
                                          cure::across_at(result, needles, screen_columns));
         if (begin)
             std::cout << '\n' << output::calendar_text(output::plan_entries(result), *begin);
     }
     std::cout.flush();
     if (figure)
-        output::draw_plan(result, cure::section_at(result, end, figure_columns, {}),
+        output::draw_plan(result, range, cure::section_at(result, end, figure_columns, {}),
                           cure::across_at(result, needles, figure_columns), figure->text);
     if (calendar)
         base::write_aside(calendar->text, [&](const std::string& path) {

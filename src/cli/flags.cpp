@@ -76,6 +76,7 @@ po::options_description answer() {
     flags.add_options()
         ("at", takes("TIME"), "show this time, 5 d, in place of the pull day")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
+        ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("draws", takes("N"), "cuts drawn for the range of days, default 4096; 0: no range")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
         ("cooler-sd", takes("CHANGE"), "how sure the cooler is, 0.5 C or 1 F, default 1 C")
@@ -92,6 +93,9 @@ po::options_description schedule() {
     flags.add_options()
         ("stage", takes("TEXT"), "one stage, as above; give one flag for each, in order")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
+        ("draws", takes("N"), "cuts drawn for the ranges, default 4096; 0: no range")
+        ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
+        ("cooler-sd", takes("CHANGE"), "how sure the cooler's temperature is, default 1 C")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("figure", takes("FILE"), "draw it to FILE.svg, .png or .pdf (needs gnuplot)")
         ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
@@ -118,6 +122,9 @@ po::options_description aims() {
     flags.add_options()
         ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %")
         ("target-nitrite", takes("SHARE"), "ingoing nitrite aimed at, default 150 ppm")
+        ("draws", takes("N"), "cuts drawn for the ranges, default 4096; 0: no range")
+        ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
+        ("cooler-sd", takes("CHANGE"), "how sure the cooler's temperature is, default 1 C")
         ("even", takes("SHARE"), "spread of the salt to rest to, default 30 % of the mean")
         ("start", takes("DATE"), "when it can begin, 2026-12-05 18:00")
         ("ready", takes("DATE"), "when it must be ready")
@@ -166,6 +173,8 @@ po::options_description notebook() {
         ("notebook", takes("FILE"), "your own batches, a line each, made if it is not there")
         ("date", takes("DATE"), "of the slice, 2026-12-05, default none")
         ("batch", takes("TEXT"), "a name for the batch, default none")
+        ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
+        ("cooler-sd", takes("CHANGE"), "how sure the cooler's temperature is, default 1 C")
         ("json", po::bool_switch(), "print one JSON object")
         ("help", po::bool_switch(), "these flags")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
@@ -235,6 +244,12 @@ po::options_description sheet() {
         ("help", po::bool_switch(), "these flags");
     return flags;
 }
+po::options_description verdict() {
+    po::options_description flags = sheet();
+    flags.add_options()
+        ("help-all", po::bool_switch(), "and those that set numbers of the model");
+    return flags;
+}
 // clang-format on
 
 } // namespace
@@ -253,6 +268,8 @@ po::options_description flags_of(const std::string& command, bool all) {
         flags.add(piece()).add(brine()).add(needles()).add(aims());
     } else if (command == "learn") {
         flags.add(slice_flags()).add(notebook()).add(piece()).add(brine());
+    } else if (command == "why") {
+        flags.add(slice_flags()).add(piece()).add(brine()).add(verdict());
     } else {
         flags.add(piece()).add(brine()).add(answer());
     }

@@ -140,7 +140,36 @@ void course(PlanResult& r, const PlanSolved& p) {
         }
 }
 
+/// What the schedule is judged by; the targets go into the result too.
+Levels judged_by(const Plan& plan, const PlanSetup& setup, base::Records& records, PlanResult& r) {
+    const Tissue& lean = setup.stages.front().setup.tissues.at("lean");
+    const std::string& muscle = plan.base.piece.muscle;
+    r.has_nitrite = setup.nitrite;
+    Levels levels;
+    levels.nitrite = setup.nitrite;
+    if (setup.nitrite) {
+        r.target = materials::pink_threshold(records, materials::myoglobin(records, muscle));
+        r.stable_target = materials::stable_threshold(records, materials::species_of(muscle));
+        levels.cured = r.target / lean.water_fraction;
+        levels.lasting = r.stable_target / lean.water_fraction;
+    } else {
+        r.target = materials::salt_floor(records);
+        levels.cured = levels.lasting = lean.concentration(r.target);
+    }
+    levels.too_salty = lean.concentration(materials::taste_band(records).high);
+    levels.too_much = records.si("limit.us.cured.immersion.nitrite") / lean.water_fraction;
+    return levels;
+}
+
 } // namespace
+
+Rough run_rough(const Plan& plan, base::Records records) {
+    const PlanSetup setup = make_plan_setup(plan, records);
+    PlanResult r;
+    const Levels levels = judged_by(plan, setup, records, r);
+    const auto track = coarse_track(setup, levels, plan);
+    return {track->core_time(levels.cured), track->end(), track->at(track->end()), r.target};
+}
 
 PlanResult run(const Plan& plan, base::Records records, const Progress& progress) {
     const auto report = [&](double done, const char* step) {
@@ -155,22 +184,8 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
     const PlanSetup& setup = solved->setup;
     const Setup& first = setup.stages.front().setup;
     const Tissue& lean = first.tissues.at("lean");
-    const std::string& muscle = plan.base.piece.muscle;
-    r.has_nitrite = setup.nitrite;
-    Levels levels;
-    levels.nitrite = setup.nitrite;
-    if (setup.nitrite) {
-        r.target = materials::pink_threshold(records, materials::myoglobin(records, muscle));
-        r.stable_target = materials::stable_threshold(records, materials::species_of(muscle));
-        levels.cured = r.target / lean.water_fraction;
-        levels.lasting = r.stable_target / lean.water_fraction;
-    } else {
-        r.target = materials::salt_floor(records);
-        levels.cured = levels.lasting = lean.concentration(r.target);
-    }
+    const Levels levels = judged_by(plan, setup, records, r);
     const double salty = materials::taste_band(records).high;
-    levels.too_salty = lean.concentration(salty);
-    levels.too_much = records.si("limit.us.cured.immersion.nitrite") / lean.water_fraction;
 
     report(0.1, "search");
     solved->coarse = coarse_track(setup, levels, plan);

@@ -123,6 +123,16 @@ struct PlanResult {
 /// Runs a schedule. Throws base::InputError for what the cook wrote, base::RunError otherwise.
 PlanResult run(const Plan& plan, base::Records records, const Progress& progress = {});
 
+/// The outcome of a schedule on its coarse cells alone, a tenth of the work of run(): for what needs
+/// many runs and knows how far they are off.
+struct Rough {
+    std::optional<double> cured; ///< [s]
+    double end_time = 0;         ///< [s]
+    Reading end;
+    double target = 0; ///< of the core, as in PlanResult
+};
+Rough run_rough(const Plan& plan, base::Records records);
+
 /// The section at a time [s], and for a pumped piece the plane across the needles.
 Picture section_at(const PlanResult& result, double time, int columns,
                    const std::vector<double>& front_times);

@@ -57,9 +57,14 @@ void table(Screen& screen, const cure::Choice& c) {
 
 Json optional_days(const std::optional<double>& t) { return t ? Json(*t / 86400) : Json(nullptr); }
 
+Json days_range(const inference::DayRange& r) {
+    const auto one = [](double t) { return t < inference::never ? Json(t / 86400) : Json(nullptr); };
+    return {{"early", one(r.early)}, {"half", one(r.half)}, {"late", one(r.late)}, {"share_never", r.share_never}};
+}
+
 } // namespace
 
-std::string choose_report(const cure::Choice& c, Moment start, Moment ready_by) {
+std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Moment start, Moment ready_by) {
     Screen screen;
     const cure::Piece& piece = c.question.base.piece;
     std::string muscle = piece.muscle;
@@ -69,15 +74,24 @@ std::string choose_report(const cure::Choice& c, Moment start, Moment ready_by) 
                 ", at " + base::show_temperature(c.question.base.temperature));
     screen.line();
     screen.paragraph("CHOICE", c.recommendation);
+    if (c.best && *c.best < ranges.size() && ranges[*c.best].ready.late < inference::never)
+        screen.paragraph("", "Meat varies: count on day " + day_number(ranges[*c.best].ready.late, Rounding::up) +
+                                 ", by which 95 in 100 such cuts are ready.");
     screen.line();
     table(screen, c);
     screen.line();
-    for (const cure::Method& m : c.methods) {
+    for (std::size_t k = 0; k < c.methods.size(); ++k) {
+        const cure::Method& m = c.methods[k];
         std::string text = m.made;
         if (m.result.salt_used > 0)
             text += "; uses " + base::show_mass(m.result.salt_used) + " salt" +
                     (m.result.nitrite_used > 0 ? ", " + fixed(1000 * m.result.nitrite_used, 2) + " g nitrite" : "");
         text += m.ruled_out.empty() ? "; can be done" : "; OUT: " + m.ruled_out;
+        if (m.ready && k < ranges.size() && ranges[k].ready.early < inference::never)
+            text += "; ready in 90 of 100 such cuts between day " + day_number(ranges[k].ready.early, Rounding::down) +
+                    " and " + (ranges[k].ready.late < inference::never
+                                   ? day_number(ranges[k].ready.late, Rounding::up)
+                                   : "no day looked at");
         if (m.ready && ready_by)
             text += "; begin by " + base::show_moment(base::minute_after(*ready_by, -*m.ready));
         if (m.ready && start)
@@ -103,9 +117,10 @@ std::string choose_report(const cure::Choice& c, Moment start, Moment ready_by) 
     return screen.text();
 }
 
-std::string choose_json(const cure::Choice& c) {
+std::string choose_json(const cure::Choice& c, const MethodRanges& ranges) {
     Json methods = Json::array();
-    for (const cure::Method& m : c.methods) {
+    for (std::size_t k = 0; k < c.methods.size(); ++k) {
+        const cure::Method& m = c.methods[k];
         const cure::PlanResult& r = m.result;
         const cure::Reading& e = r.stages.back().end;
         methods.push_back({{"method", m.name},
@@ -113,6 +128,9 @@ std::string choose_json(const cure::Choice& c) {
                            {"out_of_cure_from_day", optional_days(m.pull)},
                            {"out_of_cure_to_day", optional_days(m.latest)},
                            {"ready_day", optional_days(m.ready)},
+                           {"ready_range_days", k < ranges.size() ? days_range(ranges[k].ready) : Json(nullptr)},
+                           {"cured_range_days", k < ranges.size() ? days_range(ranges[k].cured) : Json(nullptr)},
+                           {"range_error", k < ranges.size() ? Json(ranges[k].error) : Json(nullptr)},
                            {"mean_salt_percent", 100 * e.mean_salt},
                            {"core_salt_percent", 100 * e.core_salt},
                            {"core_arrived_ppm", 1e6 * e.core_arrived},

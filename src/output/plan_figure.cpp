@@ -24,7 +24,9 @@ void panel(std::ostream& out, double page, double bottom, double top, double lef
 
 class PlanFigure {
 public:
-    PlanFigure(std::ostream& out, const cure::PlanResult& r, double page) : out_(out), r_(r), page_(page) {}
+    PlanFigure(std::ostream& out, const cure::PlanResult& r, const std::optional<inference::ScheduleRange>& range,
+               double page)
+        : out_(out), r_(r), range_(range), page_(page) {}
 
     void course(double bottom, double top) {
         out_ << "$course << EOD\n";
@@ -55,6 +57,7 @@ public:
              << "set arrow from 0," << 1e6 * r_.target << " to " << last << ',' << 1e6 * r_.target
              << " nohead lw 3 dt 3 lc rgb 'black'\nset key at screen 0.97, screen " << (middle - 16) / page_
              << " right top maxrows 1 samplen 1.2\n"
+             << cured_range(last)
              << "plot $course using 1:5 with lines lw 7 lc rgb '" << orange << "' title 'arrived at the core', "
              << 1e6 * r_.target << " with lines lw 3 dt 3 lc rgb 'black' title 'pink from here'\nunset offsets\n";
         unset();
@@ -101,6 +104,17 @@ public:
     }
 
 private:
+    /// A band over the days on which 90 of 100 such cuts are cured.
+    std::string cured_range(double last) const {
+        if (!range_ || !(range_->cured.early / 86400 < last))
+            return "";
+        return "set object 90 rect from " + fixed(range_->cured.early / 86400, 3) + ", graph 0 to " +
+               fixed(std::min(range_->cured.late / 86400, last), 3) +
+               ", graph 0.8 fc rgb '#f6d9bf' fs solid noborder behind\nset label 91 'cured in 90 of 100 cuts' at " +
+               fixed(std::min((range_->cured.early + std::min(range_->cured.late, 86400 * last)) / 2 / 86400, 0.75 * last), 3) +
+               ", graph 0.08 center\n";
+    }
+
     void unset() { out_ << "unset label\nunset object\nunset arrow\n"; }
 
     /// Alternating grounds with the stages' names above.
@@ -120,6 +134,7 @@ private:
 
     std::ostream& out_;
     const cure::PlanResult& r_;
+    const std::optional<inference::ScheduleRange>& range_;
     double page_;
 };
 
@@ -129,8 +144,8 @@ double raster_height(const cure::Picture& p) {
 
 } // namespace
 
-void draw_plan(const cure::PlanResult& r, const cure::Picture& section, const std::optional<cure::Picture>& across,
-               const std::string& path) {
+void draw_plan(const cure::PlanResult& r, const std::optional<inference::ScheduleRange>& range,
+               const cure::Picture& section, const std::optional<cure::Picture>& across, const std::string& path) {
     const double first = raster_height(section) + 80, second = across ? raster_height(*across) + 80 : 0;
     const double chart = r.has_nitrite ? 900 : 500;
     const double page = chart + first + second + 190;
@@ -142,7 +157,7 @@ void draw_plan(const cure::PlanResult& r, const cure::Picture& section, const st
         out << "set label 1 "
             << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") + ": salt and nitrite by day")
             << " at screen 0.5, screen " << 1 - 34 / page << " center\n";
-        PlanFigure figure(out, r, page);
+        PlanFigure figure(out, r, range, page);
         figure.course(page - 110 - chart + 120, page - 110);
         double top = page - 110 - chart + 10;
         figure.raster(section, "the section at the end", top - first + 30, top);
@@ -152,12 +167,15 @@ void draw_plan(const cure::PlanResult& r, const cure::Picture& section, const st
     });
 }
 
-void draw_choice(const cure::Choice& c, const std::string& path) {
+void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRange>& ranges, const std::string& path) {
     const double row = 150, page = 260 + row * static_cast<double>(c.methods.size());
     double last = c.question.within.value_or(0);
     for (const cure::Method& m : c.methods)
         for (const auto& t : {m.pull, m.ready})
             last = std::max(last, t.value_or(0));
+    for (const inference::ScheduleRange& r : ranges)
+        if (r.ready.late < 3 * last) // a longer one runs off the page, and its arrow says so
+            last = std::max(last, r.ready.late);
     last = 1.05 * std::max(last, 86400.0) / 86400;
     draw_page(path, page, [&](std::ostream& out, double) {
         panel(out, page, 120, page - 130, 190, 40);
@@ -183,6 +201,10 @@ void draw_choice(const cure::Choice& c, const std::string& path) {
             bar(0, m.pull.value_or(end), y, dark);
             if (m.ready)
                 bar(*m.pull, *m.ready, y, "#7fb8d8");
+            if (k < ranges.size() && m.ready && ranges[k].ready.early < inference::never)
+                out << "set arrow from " << ranges[k].ready.early / 86400 << ',' << y << " to "
+                    << std::min(ranges[k].ready.late / 86400, last) << ',' << y
+                    << (ranges[k].ready.late / 86400 > last ? " head" : " heads size screen 0.008,90") << " lw 4 lc rgb 'black' front\n";
             const cure::Reading& e = m.result.stages.back().end;
             std::string text = m.ready ? "ready " + show_day(*m.ready, Rounding::up) + ", " : "";
             text += "salt " + fixed(100 * e.mean_salt, 1) + " %";
@@ -196,7 +218,7 @@ void draw_choice(const cure::Choice& c, const std::string& path) {
             out << "set arrow from " << *c.question.within / 86400 << ", graph 0 to " << *c.question.within / 86400
                 << ", graph 1 nohead lw 4 dt 3 lc rgb '" << orange << "'\n";
         out << "plot NaN with lines lw 16 lc rgb '" << dark << "' title 'in the cure', NaN with lines lw 16 lc rgb "
-            << "'#7fb8d8' title 'rest'"
+            << "'#7fb8d8' title 'rest'" << (ranges.empty() ? "" : ", NaN with lines lw 4 lc rgb 'black' title '90 of 100 cuts'")
             << (c.question.within ? ", NaN with lines lw 4 dt 3 lc rgb '" + std::string(orange) + "' title 'asked for'" : "")
             << '\n';
     });

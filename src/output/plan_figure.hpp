@@ -5,17 +5,20 @@
 
 #include "cure/choose.hpp"
 #include "cure/plan.hpp"
+#include "inference/schedule_range.hpp"
 
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace tidemark::output {
 
 /// Draws a schedule to `path`. Throws RunError if gnuplot is not installed or fails.
-void draw_plan(const cure::PlanResult& result, const cure::Picture& section,
+void draw_plan(const cure::PlanResult& result, const std::optional<inference::ScheduleRange>& range, const cure::Picture& section,
                const std::optional<cure::Picture>& across, const std::string& path);
 
-/// Draws the methods as bars along the days.
-void draw_choice(const cure::Choice& choice, const std::string& path);
+/// Draws the methods as bars along the days, with the range of the day each is ready (none: empty).
+void draw_choice(const cure::Choice& choice, const std::vector<inference::ScheduleRange>& ranges,
+                 const std::string& path);
 
 } // namespace tidemark::output

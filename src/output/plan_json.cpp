@@ -54,9 +54,23 @@ Json stages(const cure::PlanResult& r) {
     return list;
 }
 
+Json ranges(const inference::ScheduleRange& s) {
+    const auto days = [](const inference::DayRange& d) {
+        return Json{{"early", number(d.early, day)}, {"half", number(d.half, day)}, {"late", number(d.late, day)}};
+    };
+    return {{"draws", s.draws},
+            {"runs", s.runs},
+            {"cured_days", days(s.cured)},
+            {"ready_days", days(s.ready)},
+            {"chance_cured", s.chance_cured},
+            {"mean_salt_percent",
+             {{"low", number(s.salt_low, percent)}, {"half", number(s.salt_half, percent)}, {"high", number(s.salt_high, percent)}}},
+            {"error", s.error}};
+}
+
 } // namespace
 
-std::string plan_json(const cure::PlanResult& r) {
+std::string plan_json(const cure::PlanResult& r, const std::optional<inference::ScheduleRange>& range) {
     Json doses = Json::array(), course = Json::array();
     for (const cure::MethodDose& d : r.doses)
         doses.push_back({{"method", d.method}, {"ppm", number(d.nitrite, ppm)}, {"limit_ppm", number(d.limit, ppm)}});
@@ -72,6 +86,7 @@ std::string plan_json(const cure::PlanResult& r) {
                          {"lasting_colour_day", number(r.lasting, day)},
                          {"last_good_day", number(r.last_good, day)},
                          {"last_good_reason", r.last_good_reason},
+                         {"range", range ? ranges(*range) : Json(nullptr)},
                          {"start", reading(r.start)},
                          {"stages", stages(r)},
                          {"core", {{"x_mm", number(r.core.x, 1e-3)},

@@ -77,6 +77,22 @@ void happenings(Screen& screen, const cure::PlanResult& r) {
     }
 }
 
+void sure(Screen& screen, const cure::PlanResult& r, const inference::ScheduleRange& s) {
+    const auto day = [](double t, Rounding rounding) {
+        return t < inference::never ? show_day(t, rounding) : std::string("not at all");
+    };
+    std::string text = fixed(100 * s.chance_cured, 0) + " in 100 such cuts are cured to the core at the end: 5 by " +
+                       day(s.cured.early, Rounding::up) + ", half by " + day(s.cured.half, Rounding::up) + ", 95 by " +
+                       day(s.cured.late, Rounding::up) + ". ";
+    if (std::ranges::any_of(r.plan.stages, [](const cure::Stage& x) { return x.until.has_value(); }))
+        text += "The schedule ends between " + day(s.ready.early, Rounding::nearest) + " and " +
+                day(s.ready.late, Rounding::nearest) + " in 90 of 100. ";
+    text += "Mean salt at the end " + fixed(100 * s.salt_low, 2) + " to " + fixed(100 * s.salt_high, 2) + " %.";
+    if (s.error > 0.05)
+        text += " These ranges are rough: the surface behind them is off by " + fixed(100 * s.error, 0) + " %.";
+    screen.paragraph("RANGE", text);
+}
+
 void law(Screen& screen, const cure::PlanResult& r) {
     if (r.doses.empty())
         return;
@@ -117,8 +133,8 @@ std::string stage_name(const cure::Stage& s) {
     return "rest";
 }
 
-std::string plan_report(const cure::PlanResult& r, const cure::Picture& section,
-                        const std::optional<cure::Picture>& across) {
+std::string plan_report(const cure::PlanResult& r, const std::optional<inference::ScheduleRange>& range,
+                        const cure::Picture& section, const std::optional<cure::Picture>& across) {
     Screen screen;
     std::string muscle = r.plan.base.piece.muscle;
     std::ranges::replace(muscle, '-', ' ');
@@ -133,6 +149,8 @@ std::string plan_report(const cure::PlanResult& r, const cure::Picture& section,
     stages(screen, r);
     screen.line();
     happenings(screen, r);
+    if (range)
+        sure(screen, r, *range);
     law(screen, r);
     if (r.gain > 0)
         screen.paragraph("", "weight gained by the needles " + base::significant(100 * r.gain, 3) + " %; percentages are of the cured weight");

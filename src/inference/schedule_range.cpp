@@ -1,0 +1,198 @@
+// SPDX-License-Identifier: MIT
+#include "inference/schedule_range.hpp"
+
+#include "base/text.hpp"
+#include "cure/setup.hpp"
+#include "inference/case_inputs.hpp"
+#include "inference/sampling.hpp"
+#include "materials/colour.hpp"
+#include "materials/meat.hpp"
+
+#include <Eigen/QR>
+
+#include <algorithm>
+#include <cmath>
+#include <future>
+#include <thread>
+
+namespace tidemark::inference {
+namespace {
+
+constexpr int fitted = 36, held_out = 8; ///< runs
+constexpr double coarse_cells = 14, patience = 1000 * 86400.0;
+
+/// What a schedule's outcome turns on, as logarithms of factors [1].
+constexpr int leading = 4, variables = 7;
+Eigen::VectorXd coordinates(const Draw& d) {
+    Eigen::VectorXd x(variables);
+    x << std::log(d.salt_speed / (d.size * d.size)), std::log(d.nitrite_speed / d.salt_speed), std::log(d.loss),
+        std::log(d.threshold), std::log(d.partition), std::log(d.salt), std::log(d.nitrite);
+    return x;
+}
+
+/// Quadratic in the leading coordinates, linear in the rest.
+Eigen::VectorXd terms(const Eigen::VectorXd& x) {
+    Eigen::VectorXd t(1 + variables + leading * (leading + 1) / 2);
+    t[0] = 1;
+    t.segment(1, variables) = x;
+    Eigen::Index k = 1 + variables;
+    for (int i = 0; i < leading; ++i)
+        for (int j = i; j < leading; ++j)
+            t[k++] = x[i] * x[j];
+    return t;
+}
+
+std::string si(double value, const char* unit) { return base::significant(value, 12) + " " + unit; }
+
+/// The schedule with one draw's numbers in it, on coarse cells.
+cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup, base::Records records,
+                 double target) {
+    cure::Plan p = plan;
+    cure::Case& c = p.base;
+    const std::string& muscle = c.piece.muscle;
+    const auto put = [&](const std::string& key, double value, const char* unit) {
+        c.overrides.push_back({key, si(value, unit), "a draw"});
+    };
+    const std::string diffusivity = "muscle." + muscle + ".diffusivity";
+    put(diffusivity, records.si(diffusivity) * d.salt_speed / (d.size * d.size), "m2/s");
+    put("solute.nitrite.diffusivity-ratio",
+        records.si("solute.nitrite.diffusivity-ratio") * d.nitrite_speed / d.salt_speed, "");
+    for (const char* solute : {"salt", "nitrite"}) {
+        const std::string key = std::string("solute.") + solute + ".partition";
+        put(key, records.si(key) * d.partition, "");
+    }
+    std::erase_if(c.overrides, [](const cure::Case::Override& o) { return o.key == "loss"; });
+    const double loss = setup.tissues.at("lean").nitrite.loss * d.loss;
+    if (loss > 0)
+        put("loss", loss, "1/s");
+    else
+        c.overrides.push_back({"loss", "none", "a draw"});
+    if (target > 0) {
+        put("colour.threshold.base", 1e6 * target * d.threshold, "ppm");
+        c.overrides.push_back({"colour.threshold.slope", "0 g/kg", "a draw"});
+    }
+    for (auto* part : {&c.brine.salt, &c.brine.salt_added})
+        if (*part)
+            **part *= d.salt;
+    for (auto* part : {&c.brine.nitrite, &c.brine.premix})
+        if (*part)
+            **part *= d.nitrite;
+    c.cells = coarse_cells;
+    for (cure::Stage& s : p.stages)
+        s.most = std::max(s.most, patience);
+    return p;
+}
+
+struct Outcome {
+    double cured = 0, ready = 0; ///< logarithms of [s]
+    double margin = 0;           ///< logarithm of what the core has over what it needs
+    double salt = 0;             ///< mean at the end [kg/kg]
+};
+
+Outcome outcome(const cure::Plan& plan, const base::Records& records, bool nitrite) {
+    const cure::Rough r = cure::run_rough(plan, records);
+    const double core = nitrite ? r.end.core_arrived : r.end.core_salt;
+    Outcome o;
+    o.ready = std::log(std::max(r.end_time, 60.0));
+    o.cured = std::log(std::max(r.cured.value_or(r.end_time), 60.0));
+    o.margin = std::log(std::max(core / r.target, 1e-6));
+    if (r.cured)
+        o.margin = std::max(o.margin, 0.0);
+    o.salt = r.end.mean_salt;
+    return o;
+}
+
+std::vector<Outcome> outcomes(const std::vector<cure::Plan>& plans, const base::Records& records, bool nitrite) {
+    std::vector<Outcome> all(plans.size());
+    const std::size_t workers = std::max(1u, std::thread::hardware_concurrency());
+    std::vector<std::future<void>> running;
+    for (std::size_t w = 0; w < workers; ++w)
+        running.push_back(std::async(std::launch::async, [&, w] {
+            for (std::size_t k = w; k < plans.size(); k += workers)
+                all[k] = outcome(plans[k], records, nitrite);
+        }));
+    for (auto& r : running)
+        r.get();
+    return all;
+}
+
+DayRange range(const std::vector<double>& times) {
+    return {quantile(times, 0.05), quantile(times, 0.5), quantile(times, 0.95),
+            static_cast<double>(std::ranges::count(times, never)) / static_cast<double>(times.size())};
+}
+
+} // namespace
+
+cure::Plan with_draw(const cure::Plan& plan, const Draw& draw, const cure::Setup& setup, const base::Records& records,
+                     double target) {
+    return drawn(plan, draw, setup, records, target);
+}
+
+ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library, int draws) {
+    base::Records records = library;
+    const cure::Setup setup = cure::make_setup(result.plan.base, records);
+    return schedule_range(result, library, case_inputs(result.plan.base, setup, library), draws);
+}
+
+ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library, const Inputs& inputs,
+                             int draws) {
+    const cure::Plan& plan = result.plan;
+    base::Records records = library;
+    const cure::Setup setup = cure::make_setup(plan.base, records); // and with it the case's overrides
+    const Drawing drawing(inputs, plan.base, setup, library);
+    const auto columns = static_cast<Eigen::Index>(inputs.list().size());
+    const auto sample = [&](int n, std::uint64_t seed) {
+        std::vector<Draw> list;
+        const Eigen::MatrixXd values =
+            inputs.values(uniforms(n, std::max<Eigen::Index>(1, columns), seed).leftCols(columns));
+        for (Eigen::Index i = 0; i < values.rows(); ++i)
+            list.push_back(drawing(values.row(i)));
+        return list;
+    };
+    const std::vector<Draw> nodes = sample(fitted + held_out, 7);
+    std::vector<cure::Plan> plans;
+    for (const Draw& d : nodes)
+        plans.push_back(drawn(plan, d, setup, records, result.has_nitrite ? result.target : 0));
+    const std::vector<Outcome> all = outcomes(plans, library, result.has_nitrite);
+
+    Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0])).size()), y(fitted, 4);
+    for (int i = 0; i < fitted; ++i) {
+        A.row(i) = terms(coordinates(nodes[i]));
+        y.row(i) << all[i].cured, all[i].ready, all[i].margin, all[i].salt;
+    }
+    const Eigen::MatrixXd fit = A.colPivHouseholderQr().solve(y);
+
+    ScheduleRange r;
+    r.draws = draws;
+    r.runs = fitted + held_out;
+    double square = 0;
+    for (int i = fitted; i < fitted + held_out; ++i) {
+        const Eigen::VectorXd t = fit.transpose() * terms(coordinates(nodes[i]));
+        square += std::pow(t[1] - all[i].ready, 2) + std::pow(t[0] - all[i].cured, 2);
+    }
+    r.error = std::sqrt(square / (2 * held_out));
+    // The surface knows the slopes; the schedule's own run, on finer cells, the level.
+    const Outcome coarse = outcome(drawn(plan, Draw{}, setup, records, result.has_nitrite ? result.target : 0), library,
+                                   result.has_nitrite);
+    const double end = result.stages.back().to;
+    const double shift_ready = std::log(std::max(end, 60.0)) - coarse.ready,
+                 shift_cured = result.cured ? std::log(std::max(*result.cured, 60.0)) - coarse.cured : 0;
+    std::vector<double> cured, ready, salt;
+    const bool always = std::ranges::all_of(all, [](const Outcome& o) { return o.margin >= 0; });
+    const bool waits = std::ranges::any_of(plan.stages, [](const cure::Stage& s) { return s.until.has_value(); });
+    for (const Draw& d : sample(draws, 1)) {
+        const Eigen::VectorXd t = fit.transpose() * terms(coordinates(d));
+        ready.push_back(waits ? std::exp(t[1] + shift_ready) : end);
+        cured.push_back(always || t[2] >= 0 ? std::min(std::exp(t[0] + shift_cured), ready.back()) : never);
+        salt.push_back(t[3] + result.stages.back().end.mean_salt - coarse.salt);
+    }
+    r.cured = range(cured);
+    r.ready = range(ready);
+    r.chance_cured = 1 - r.cured.share_never;
+    r.salt_low = quantile(salt, 0.05);
+    r.salt_half = quantile(salt, 0.5);
+    r.salt_high = quantile(salt, 0.95);
+    return r;
+}
+
+} // namespace tidemark::inference
