@@ -8,8 +8,10 @@
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
+#include "cli/shop.hpp"
 #include "cli/values.hpp"
 #include "cure/prediction.hpp"
+#include "cure/solved.hpp"
 #include "inference/ranges.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
@@ -44,6 +46,20 @@ std::vector<double> profile_times(const cure::Prediction& prediction) {
     return times;
 }
 
+/// The inputs as the shop's slices teach; what the reader must know of it joins the warnings.
+inference::Inputs by_shop(const inference::Notebook& book, const Given& file,
+                          cure::Prediction& prediction, const base::Records& records) {
+    const Shop shop = shop_of(book.batches, file.text, prediction, records);
+    auto& warnings = prediction.warnings;
+    warnings.insert(warnings.end(), book.warnings.begin(), book.warnings.end());
+    warnings.push_back("the ranges are those of your shop, slices of this muscle in " + file.text +
+                       ": " + std::to_string(shop.batches.size()) +
+                       "; days without a range are by the records alone");
+    warnings.insert(warnings.end(), shop.learnt.conflicts.begin(), shop.learnt.conflicts.end());
+    return learnt_inputs(inference::case_inputs(prediction.question, prediction.solved->setup, records),
+                         shop.learnt);
+}
+
 } // namespace
 
 void command_day(const std::vector<std::string>& words) {
@@ -59,6 +75,11 @@ void command_day(const std::vector<std::string>& words) {
     base::Records records = base::Records::built_in();
     const Asked asked = case_from_options(options, records);
     const int draws = Values(options).count("draws", 4096);
+    const Given* notebook = options.find("notebook");
+    std::optional<inference::Notebook> book;
+    if (notebook) {
+        book = inference::read_notebook(notebook->text, notebook->where);
+    }
     const Given* figure = options.find("figure");
     if (figure) {
         output::check_figure(figure->text, figure->where);
@@ -71,7 +92,9 @@ void command_day(const std::vector<std::string>& words) {
         prediction = cure::predict(asked.question, records, std::ref(progress));
         if (draws > 0 && !(csv && !figure)) {
             progress(0.95, "range");
-            ranges = inference::ranges(prediction, records, draws);
+            ranges = book ? inference::ranges(prediction, records,
+                                              by_shop(*book, *notebook, prediction, records), draws)
+                          : inference::ranges(prediction, records, draws);
         }
     }
     if (ranges) {

@@ -7,6 +7,7 @@
 #include "cli/command_bucket.hpp"
 #include "cli/command_choose.hpp"
 #include "cli/command_day.hpp"
+#include "cli/command_learn.hpp"
 #include "cli/command_numbers.hpp"
 #include "cli/command_plan.hpp"
 
@@ -31,6 +32,7 @@ constexpr Command commands[] = {
     {"plan", "a schedule of stages: brine, needles, rub, bag, soak, rest, with its dates", cli::command_plan},
     {"bucket", "different pieces in one brine, and the slowest of them", cli::command_bucket},
     {"choose", "immersion, needles, dry rub and bag side by side on one cut", cli::command_choose},
+    {"learn", "what slices of your own meat teach, kept in a notebook", cli::command_learn},
     {"brine", "how strong, how cold and how legal a brine is, or how to make one",
      cli::command_brine},
     {"numbers", "the numbers the program uses, with their sources", cli::command_numbers},

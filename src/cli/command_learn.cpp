@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: MIT
+/// Read everything, predict, write the batch down, learn, print.
+#include "cli/command_learn.hpp"
+
+#include "base/calendar.hpp"
+#include "base/error.hpp"
+#include "base/file.hpp"
+#include "cli/case_from_options.hpp"
+#include "cli/flags.hpp"
+#include "cli/options.hpp"
+#include "cli/progress.hpp"
+#include "cli/shop.hpp"
+#include "cli/slice_from_options.hpp"
+#include "cure/solved.hpp"
+#include "inference/ranges.hpp"
+#include "output/learn_report.hpp"
+
+#include <cmath>
+#include <filesystem>
+#include <functional>
+#include <iostream>
+
+namespace tidemark::cli {
+namespace {
+
+using namespace inference;
+using base::InputError;
+
+void help(bool all) {
+    std::cout << "tidemark learn --notebook FILE --case FILE --day TIME --ring LENGTH [flags]\n"
+                 "tidemark learn --notebook FILE [flags]\n"
+                 "Writes down what a slice showed, and tells what your slices teach about your meat.\n"
+                 "tidemark day --notebook FILE then uses it.\n\n"
+              << flags_of("learn", all);
+}
+
+std::string text_of(const Options& options, const char* flag) {
+    const Given* given = options.find(flag);
+    return given ? given->text : "";
+}
+
+std::optional<double> finite(double value) {
+    return std::isfinite(value) ? std::optional(value) : std::nullopt;
+}
+
+/// A new batch, but for what was predicted.
+Batch new_batch(const Options& options, const cure::Prediction& p) {
+    Batch batch;
+    if (const Given* date = options.find("date")) {
+        base::parse_moment(date->text, date->where);
+        batch.date = date->text;
+    }
+    batch.name = text_of(options, "batch");
+    batch.muscle = p.question.piece.muscle;
+    batch.shape = p.question.piece.shape;
+    batch.thickness = 2 * p.solved->setup.half_thickness;
+    batch.brine_salt = p.brine_start.salt;
+    batch.brine_nitrite = p.brine_start.nitrite;
+    batch.cooler = p.question.temperature;
+    batch.command = command_of(options);
+    return batch;
+}
+
+} // namespace
+
+void command_learn(const std::vector<std::string>& words) {
+    const Options options = read_options(words, "learn");
+    if (options.on("help") || options.on("help-all")) {
+        help(options.on("help-all"));
+        return;
+    }
+    const Given* file = options.find("notebook");
+    if (!file) {
+        throw InputError("--notebook", "", "is missing", "name a file to keep your slices in");
+    }
+    const bool adds = slice_given(options) || options.find("day");
+    const bool json = options.on("json");
+    Slice slice;
+    if (adds) {
+        slice = slice_from_options(options);
+        base::check_writable(file->text, file->where);
+    }
+    std::error_code ignored;
+    Notebook book;
+    if (!adds || std::filesystem::exists(file->text, ignored)) {
+        book = read_notebook(file->text, file->where);
+    }
+    output::LearnAnswer answer;
+    answer.notebook = file->text;
+    answer.added = adds;
+    answer.warnings = book.warnings;
+
+    // The case is the one told; without one, that of the last batch.
+    base::Records records = base::Records::built_in();
+    Options told = options;
+    if (!adds && !options.find("thickness") && !options.find("outline")) {
+        if (book.batches.empty()) {
+            throw InputError(file->where, file->text, "holds no batch yet",
+                             "add one: give its case, --day and what the slice showed");
+        }
+        const Batch& last = book.batches.back();
+        told = options_of(last.command, file->text + ':' + std::to_string(last.line));
+    }
+    const Asked asked = case_from_options(told, records);
+    answer.warnings.insert(answer.warnings.end(), asked.warnings.begin(), asked.warnings.end());
+    {
+        Progress progress;
+        const cure::Prediction p = cure::predict(asked.question, records, std::ref(progress));
+        const Inputs inputs = case_inputs(p.question, p.solved->setup, records);
+        const auto pull = [&](const Shop& shop) {
+            return ranges(p, records, learnt_inputs(inputs, shop.learnt)).pull;
+        };
+        progress(0.6, "slices");
+        Shop shop = shop_of(book.batches, file->text, p, records);
+        answer.by_shop = pull(shop);
+        if (adds) {
+            Batch batch = new_batch(options, p);
+            batch.slice = slice;
+            batch.half = finite(answer.by_shop.half);
+            batch.late = finite(answer.by_shop.late);
+            append(file->text, file->where, batch);
+            book = read_notebook(file->text, file->where);
+            progress(0.8, "slices");
+            shop = shop_of(book.batches, file->text, p, records);
+            answer.by_shop = pull(shop);
+        }
+        progress(0.9, "range");
+        answer.by_records = ranges(p, records).pull;
+        answer.muscle = p.question.piece.muscle;
+        answer.next = p.title;
+        answer.batches = shop.batches;
+        answer.learnt = shop.learnt;
+    }
+    std::cout << (json ? output::learn_json(answer) : output::learn_report(answer));
+    std::cout.flush();
+}
+
+} // namespace tidemark::cli

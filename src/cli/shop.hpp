@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+/// A notebook's batches, each asked again by its own command, and what they teach.
+#pragma once
+
+#include "base/record.hpp"
+#include "cli/options.hpp"
+#include "cure/prediction.hpp"
+#include "inference/learn.hpp"
+#include "inference/notebook.hpp"
+
+#include <string>
+#include <vector>
+
+namespace tidemark::cli {
+
+/// The flags of piece, brine and model as a command that asks the same case again.
+std::string command_of(const Options& options);
+
+/// The options of such a command; `where` heads the message of what can no longer be read.
+Options options_of(const std::string& command, const std::string& where);
+
+/// What was learnt, and of which batches.
+struct Shop {
+    std::vector<inference::Batch> batches; ///< of one muscle
+    inference::Learnt learnt;
+};
+
+/// Learns from the batches of `muscle` among `batches` of the file `name`. `like` is a prediction of
+/// the case that is asked for; its inputs give the prior. Throws InputError for a case that sets what
+/// is to be learnt.
+Shop shop_of(const std::vector<inference::Batch>& batches, const std::string& name,
+             const cure::Prediction& like, const base::Records& records);
+
+} // namespace tidemark::cli

@@ -1,0 +1,171 @@
+// SPDX-License-Identifier: MIT
+/// The learn command from the outside: what it writes, what it says, and refusals word for word.
+/// Batches are invented.
+#include "run.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <sstream>
+
+using namespace tidemark::cli;
+using Catch::Contains;
+using Json = nlohmann::json;
+
+namespace {
+
+const std::string piece = "--muscle beef-round --shape round --thickness 70mm --brine-salt 5% "
+                          "--brine-nitrite 200ppm --cooler 3C ";
+const std::string learn = "learn --notebook shop.csv ";
+
+Json answer(const Folder& folder, const std::string& words) {
+    const Ran ran = folder.run(words + " --json");
+    CAPTURE(words, ran.err);
+    REQUIRE(ran.code == 0);
+    return Json::parse(ran.out);
+}
+
+void refused(const Folder& folder, const std::string& words, const std::string& message) {
+    CAPTURE(words);
+    const Ran ran = folder.run(words);
+    CHECK(ran.code == 2);
+    CHECK(ran.out == "");
+    CHECK(ran.err == "tidemark: " + message + '\n');
+}
+
+} // namespace
+
+TEST_CASE("three grey cores are kept, and move the next day later", "[cli]") {
+    const Folder folder;
+    Json last;
+    double before = 0;
+    for (const char* slice : {"--day 6d --grey 32mm --batch first", "--day 6d --grey 30mm --batch second",
+                              "--day \"8 d\" --grey 24mm --date 2026-12-05"}) {
+        last = answer(folder, learn + piece + slice);
+        CHECK(last["added"] == true);
+        // What was told before the slice is what the one before had taught.
+        const double told = last["batches"].back()["predicted_half_day"];
+        CHECK(told == Approx(before > 0 ? before : last["pull_by_records"]["half_day"].get<double>())
+                          .epsilon(0.002)); // the empty notebook's prior is cut off at 4.5 sd
+        before = last["pull_by_shop"]["half_day"];
+    }
+    REQUIRE(last["batches"].size() == 3);
+    CHECK(last["batches"][2]["date"] == "2026-12-05");
+    CHECK(last["batches"][2]["grey_mm"].get<double>() == Approx(24));
+    CHECK(last["speed_of_diffusion"]["told"] == true);
+    CHECK(last["speed_of_diffusion"]["half"] < 0.8);
+    CHECK(last["loss_of_nitrite"]["told"] == false);
+    CHECK(last["pull_by_shop"]["half_day"].get<double>() >
+          1.3 * last["pull_by_records"]["half_day"].get<double>());
+    // The last batch's case serves where none is told, and day agrees.
+    const Json shown = answer(folder, learn);
+    CHECK(shown["added"] == false);
+    CHECK(shown["pull_by_shop"] == last["pull_by_shop"]);
+    const Json day = answer(folder, "day --notebook shop.csv " + piece);
+    CHECK_THAT(day.dump(), Contains("the ranges are those of your shop, slices of this muscle in "
+                                    "shop.csv: 3"));
+    CHECK_THAT(folder.run("day --notebook shop.csv " + piece).out,
+               Contains("half by day " + [&] {
+                   std::ostringstream text;
+                   text.precision(1);
+                   text << std::fixed << shown["pull_by_shop"]["half_day"].get<double>();
+                   return text.str();
+               }()));
+    // Another muscle of the shop has not been sliced.
+    const Json other = answer(folder, learn + "--muscle pork-loin --thickness 70mm --brine-salt 5% "
+                                              "--brine-nitrite 200ppm");
+    CHECK(other["batches"].empty());
+    CHECK(other["speed_of_diffusion"]["reason"] == "no batch has been sliced yet");
+}
+
+TEST_CASE("what was learnt fits a screen", "[cli]") {
+    const Folder folder;
+    folder.write("a.ini", "muscle = beef-round\nshape = round\nthickness = 70 mm\nwater = 3 L\n"
+                          "salt = 160 g\npremix = 10 g\nweight = 1.5 kg\nat = 3 d\n");
+    folder.run(learn + "--case a.ini --day 6d --grey 20mm --grey-width 25mm --ring-top 22mm "
+                       "--ring-bottom 20mm --ring-left 19mm --ring-right 25mm --batch 'a long, long name "
+                       "of one batch'");
+    const Ran ran = folder.run(learn + "--case a.ini --day 7d --pink-through --date 2026-12-05");
+    CHECK(ran.code == 0);
+    CHECK(ran.err == "");
+    for (const char* heading : {"SPEED ", "LOSS ", "NEXT ", "SLICES ", "CAUTION "}) {
+        CHECK_THAT('\n' + ran.out, Contains('\n' + std::string(heading)));
+    }
+    std::istringstream lines(ran.out);
+    for (std::string line; std::getline(lines, line);) {
+        CAPTURE(line);
+        CHECK(line.find_last_not_of(' ') + 1 == line.size());
+        CHECK(std::count_if(line.begin(), line.end(), [](char c) { return (c & 0xC0) != 0x80; }) <= 80);
+    }
+    // The case file is in the notebook by its flags, so that it may change afterwards.
+    CHECK_THAT(contents(folder / "shop.csv"), Contains("--salt \"\"160 g\"\""));
+    CHECK_THAT(contents(folder / "shop.csv"), !Contains("--at"));
+    CHECK_THAT(contents(folder / "shop.csv"), !Contains("a.ini"));
+}
+
+TEST_CASE("a torn line is told, passed over, and does not spoil the next", "[cli]") {
+    const Folder folder;
+    answer(folder, learn + piece + "--day 6d --grey 32mm --batch first");
+    answer(folder, learn + piece + "--day 6d --grey 30mm --batch second");
+    const std::string all = contents(folder / "shop.csv");
+    folder.write("shop.csv", all.substr(0, all.size() - 20));
+    const Json third = answer(folder, learn + piece + "--day 6d --grey 28mm --batch third");
+    REQUIRE(third["batches"].size() == 2);
+    CHECK(third["batches"][1]["batch"] == "third");
+    CHECK(third["warnings"].dump().find("shop.csv:3: was cut short or is not a notebook's line; it is "
+                                        "passed over: give that batch again") != std::string::npos);
+}
+
+TEST_CASE("what cannot be learnt from is refused in one line, and nothing is written", "[cli]") {
+    const Folder folder;
+    refused(folder, "learn", "--notebook: is missing; name a file to keep your slices in");
+    refused(folder, learn, "--notebook: shop.csv: is not a file; begin one: tidemark learn --notebook "
+                           "FILE with a batch");
+    refused(folder, learn + piece + "--day 7d",
+            "--ring: is missing; say what the slice showed: --ring, --grey or --pink-through");
+    refused(folder, learn + piece + "--ring 7mm",
+            "--day: is missing; say on which day it was cut: --day \"7 d\"");
+    refused(folder, learn + piece + "--day 7d --ring 7mm --ring-top 5mm",
+            "--ring-top: 5mm: does not go with --ring; give --ring for all faces, or each face by "
+            "itself");
+    refused(folder, learn + piece + "--day 7d --pink-through --ring 5mm",
+            "--ring: 5mm: does not go with --pink-through; a slice without grey has no ring: keep one "
+            "of the two");
+    refused(folder, learn + piece + "--loss none --day 7d --pink-through",
+            "--loss: none: sets what slices are to teach; leave it out, or leave out --notebook");
+    refused(folder, learn + piece + "--diffusivity '2e-10 m2/s' --day 7d --ring 9mm",
+            "--diffusivity: 2e-10 m2/s: sets what slices are to teach; leave it out, or leave out "
+            "--notebook");
+    refused(folder, learn + "--thickness 70mm --brine-salt 5% --day 7d --ring 9mm",
+            "--brine-nitrite: a slice tells by its colour, and this brine has no nitrite; add "
+            "--brine-nitrite or --premix, or leave out --notebook");
+    refused(folder, learn + piece + "--day 7d --grey 0mm",
+            "--grey: 0mm: must be from 1 mm to 600 mm; a slice without grey is --pink-through");
+    refused(folder, learn + piece + "--day 7d --ring 9mm --date tomorrow",
+            "--date: tomorrow: is not a date, or a date and a time, with the year first in four "
+            "digits; write it as 2026-12-05 or 2026-12-05 18:00");
+    refused(folder, learn + piece + "--day 7d --ring 9mm --batch =1+1",
+            "--batch: =1+1: begins as a formula of a spreadsheet does; begin it with a letter or a "
+            "digit");
+    refused(folder, "day --notebook shop.csv " + piece,
+            "--notebook: shop.csv: is not a file; begin one: tidemark learn --notebook FILE with a "
+            "batch");
+    CHECK(folder.files() == 0);
+    folder.write("log.csv", "time,temperature [C]\n0,3\n");
+    refused(folder, "learn --notebook log.csv",
+            "log.csv:1: time,temperature [C]: is not the first line of a notebook; name another file; "
+            "a new one is begun as needed");
+    for (const std::string flag : {"day", "ring", "ring-top", "ring-bottom", "ring-left", "ring-right",
+                                   "grey", "grey-width"}) {
+        for (const std::string value : {"-5mm", "5000000mm", "", "mm", "nanmm", "5", "5kg"}) {
+            const Ran ran = folder.run(learn + piece + "--day=7d --ring=5mm --" + flag + "='" + value + "'");
+            CAPTURE(flag, value, ran.err);
+            CHECK(ran.code == 2);
+            CHECK(ran.out == "");
+            CHECK(std::count(ran.err.begin(), ran.err.end(), '\n') == 1);
+            CHECK_THAT(ran.err, Contains("--" + flag));
+        }
+    }
+    CHECK(folder.files() == 1);
+}
