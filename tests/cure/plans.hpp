@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: MIT
+/// Schedules for the tests of plans, all invented.
+#pragma once
+
+#include "cure/plan.hpp"
+#include "cure/setup.hpp"
+
+#include <string>
+#include <utility>
+#include <vector>
+
+namespace tidemark::plans {
+
+using cure::Plan;
+using cure::PlanResult;
+using cure::Stage;
+using cure::Until;
+using Kind = Stage::Kind;
+
+constexpr double hour = 3600, day = 24 * hour;
+
+inline const base::Records& records() {
+    static const base::Records r = base::Records::built_in();
+    return r;
+}
+
+inline PlanResult run(const Plan& plan) {
+    return cure::run(plan, records());
+}
+
+inline Stage stage(Kind kind, double seconds) {
+    Stage s;
+    s.kind = kind;
+    s.where = "test";
+    s.duration = seconds;
+    return s;
+}
+
+inline Stage wait(Kind kind, Until until, double most = 120 * day) {
+    Stage s;
+    s.kind = kind;
+    s.where = "test";
+    s.until = until;
+    s.most = most;
+    return s;
+}
+
+inline Stage dry(Kind kind, double seconds, double salt, double nitrite = 0) {
+    Stage s = stage(kind, seconds);
+    s.salt = salt;
+    s.nitrite = nitrite;
+    return s;
+}
+
+inline Stage soak(double seconds, double water, int changes = 0) {
+    Stage s = stage(Kind::soak, seconds);
+    s.water = water;
+    s.changes = changes;
+    return s;
+}
+
+/// 40 mm of pork loin, 1 kg, in 3 kg of a brine of 6 % salt and 150 ppm nitrite at 4 C.
+inline Plan loin(std::vector<Stage> stages, const std::string& shape = "sheet") {
+    Plan p;
+    p.base.piece.shape = shape;
+    p.base.piece.dimensions.thickness = 0.04;
+    p.base.piece.weight = 1;
+    p.base.brine.salt = 0.06;
+    p.base.brine.nitrite = 150e-6;
+    p.base.brine.mass = 3;
+    p.stages = std::move(stages);
+    return p;
+}
+
+inline void set(Plan& p, const std::string& key, const std::string& text) {
+    p.base.overrides.push_back({key, text, "--set"});
+}
+
+inline cure::Pump needles(double share, double salt, double nitrite) {
+    cure::Pump pump{share, {.spacing = 0.02, .deposit = 0.008}, cure::Brine{}};
+    pump.brine->salt = salt;
+    pump.brine->nitrite = nitrite;
+    return pump;
+}
+
+/// Salt in the raw meat [kg per kg raw, unpumped] at a share of the cured.
+inline double per_raw(double share) {
+    return share / (1 - share);
+}
+
+inline double water_fraction(const Plan& p) {
+    base::Records r = records();
+    return cure::make_setup(p.base, r).tissues.at("lean").water_fraction;
+}
+
+} // namespace tidemark::plans

@@ -1,0 +1,138 @@
+// SPDX-License-Identifier: MIT
+/// The methods side by side: limits worked out by hand, reasons under what causes each. Scenarios
+/// are invented.
+#include "cure/choose.hpp"
+
+#include "cure/setup.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+
+using namespace tidemark;
+using Catch::Contains;
+using cure::Choice;
+using cure::ChooseQuestion;
+
+namespace {
+
+constexpr double day = 86400;
+
+const base::Records& records() {
+    static const base::Records r = base::Records::built_in();
+    return r;
+}
+
+/// A sheet of pork loin, 1 kg, what is aimed at left as usual.
+ChooseQuestion loin(double thickness) {
+    ChooseQuestion q;
+    q.base.piece.dimensions.thickness = thickness;
+    q.base.piece.weight = 1;
+    q.base.brine.salt = 0.05;
+    q.pump.needles = {.spacing = 0.03, .deposit = 0.01, .margin = 0.015};
+    return q;
+}
+
+Choice choose(const ChooseQuestion& q) {
+    return cure::choose(q, records());
+}
+
+const cure::Method& brine(const Choice& c) {
+    return c.methods.front();
+}
+
+} // namespace
+
+TEST_CASE("every method keeps to the aim and says when it is ready", "[cure]") {
+    const Choice c = choose(loin(0.04));
+    REQUIRE(c.methods.size() == 4);
+    for (const auto& m : c.methods) {
+        CAPTURE(m.name, m.ruled_out);
+        CHECK(m.ruled_out.empty());
+        REQUIRE(m.pull);
+        REQUIRE(m.ready);
+        CHECK(*m.ready >= *m.pull);
+        CHECK(m.result.mass_balance_error < 1e-10);
+        CHECK(m.result.ingoing == Approx(150e-6).epsilon(1e-6)); // what was aimed at
+        CHECK(m.result.stages.back().end.even() <= 0.3 * (1 + 1e-6));
+        CHECK(m.result.stages.back().end.mean_salt == Approx(0.021).margin(0.0035));
+    }
+    REQUIRE(c.best);
+    for (const auto& m : c.methods)
+        CHECK(*c.methods[*c.best].ready <= *m.ready);
+    CHECK_THAT(c.recommendation, Contains(c.methods[*c.best].name));
+}
+
+TEST_CASE("the thickness where loss outruns diffusion is four lengths of one over the other", "[cure]") {
+    // Thiele's modulus of the half-thickness, L sqrt(k / D) = 2: thickness 4 sqrt(D / k).
+    const ChooseQuestion q = loin(0.04);
+    base::Records r = records();
+    const auto nitrite = cure::make_piece(q.base, r).tissues.at("lean").nitrite;
+    REQUIRE(nitrite.loss > 0);
+    CHECK(choose(q).thiele_thickness == Approx(4 * std::sqrt(nitrite.diffusivity / nitrite.loss)).epsilon(1e-9));
+}
+
+TEST_CASE("a day to be ready by rules out what is later, and nothing else", "[cure]") {
+    const Choice free = choose(loin(0.04));
+    double soonest = 1e9, latest = 0;
+    for (const auto& m : free.methods) {
+        soonest = std::min(soonest, *m.ready);
+        latest = std::max(latest, *m.ready);
+    }
+    REQUIRE(latest > 1.2 * soonest);
+    ChooseQuestion q = loin(0.04);
+    q.within = 0.5 * (soonest + latest);
+    const Choice c = choose(q);
+    for (std::size_t k = 0; k < c.methods.size(); ++k) {
+        CAPTURE(c.methods[k].name, *free.methods[k].ready / day, c.methods[k].ruled_out);
+        CHECK(c.methods[k].ruled_out.empty() == (*free.methods[k].ready <= *q.within));
+    }
+    REQUIRE(c.best);
+    CHECK(c.methods[*c.best].ruled_out.empty());
+    q.within = 0.5 * soonest;
+    const Choice none = choose(q);
+    CHECK_FALSE(none.best);
+    for (const auto& m : none.methods)
+        CHECK_FALSE(m.ruled_out.empty());
+}
+
+TEST_CASE("a brine too salty for its window is ruled out, and the strength named opens it", "[cure]") {
+    ChooseQuestion q = loin(0.08);
+    q.own_brine = true;
+    q.base.brine.salt = 0.12;
+    q.base.brine.nitrite = 150e-6;
+    const Choice c = choose(q);
+    CAPTURE(brine(c).ruled_out);
+    REQUIRE_FALSE(brine(c).ruled_out.empty());
+    REQUIRE(brine(c).pull);
+    REQUIRE(brine(c).latest);
+    CHECK(*brine(c).latest < *brine(c).pull);
+    REQUIRE(c.opening_salt);
+    CHECK(*c.opening_salt < 0.12);
+    q.base.brine.salt = 0.99 * *c.opening_salt;
+    const Choice opened = choose(q);
+    CAPTURE(*c.opening_salt, brine(opened).ruled_out);
+    REQUIRE(brine(opened).pull);
+    CHECK((!brine(opened).latest || *brine(opened).latest >= *brine(opened).pull));
+}
+
+TEST_CASE("slightly thinner than the thickest is cured in time, slightly thicker is not", "[cure]") {
+    ChooseQuestion q = loin(0.06);
+    q.own_brine = true;
+    q.base.brine.salt = 0.08;
+    q.base.brine.nitrite = 250e-6;
+    const Choice c = choose(q);
+    REQUIRE(c.thickest);
+    CAPTURE(*c.thickest, c.thickest_reason);
+    CHECK_FALSE(c.thickest_reason.empty());
+    const auto can = [&](double scale) {
+        ChooseQuestion other = q;
+        other.base.piece.dimensions.thickness = scale * *c.thickest;
+        other.base.piece.weight *= scale * *c.thickest / 0.06; // a sheet: as wide as before
+        const Choice found = choose(other);
+        const auto& m = brine(found);
+        return m.pull && (!m.latest || *m.latest >= *m.pull);
+    };
+    CHECK(can(0.97));
+    CHECK_FALSE(can(1.03));
+}
