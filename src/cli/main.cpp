@@ -10,6 +10,7 @@
 #include "cli/command_learn.hpp"
 #include "cli/command_numbers.hpp"
 #include "cli/command_plan.hpp"
+#include "cli/command_why.hpp"
 
 #include <algorithm>
 #include <iostream>
@@ -33,6 +34,7 @@ constexpr Command commands[] = {
     {"bucket", "different pieces in one brine, and the slowest of them", cli::command_bucket},
     {"choose", "immersion, needles, dry rub and bag side by side on one cut", cli::command_choose},
     {"learn", "what slices of your own meat teach, kept in a notebook", cli::command_learn},
+    {"why", "why a core is grey: the causes, how likely each is, and what to check", cli::command_why},
     {"brine", "how strong, how cold and how legal a brine is, or how to make one",
      cli::command_brine},
     {"numbers", "the numbers the program uses, with their sources", cli::command_numbers},

@@ -7,6 +7,7 @@
 
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 namespace tidemark::output {
@@ -27,30 +28,33 @@ constexpr Named readings[] = {{"top", "ring_top_mm", &Slice::top},
                               {"left", "ring_left_mm", &Slice::left},
                               {"right", "ring_right_mm", &Slice::right},
                               {"every face", "ring_mm", &Slice::every},
-                              {"grey core, height", "grey_mm", &Slice::core_height},
-                              {"grey core, width", "grey_width_mm", &Slice::core_width}};
+                              {"high", "grey_mm", &Slice::core_height},
+                              {"wide", "grey_width_mm", &Slice::core_width}};
 
 std::string millimetres(double metres) { return fixed(1000 * metres, 0) + " mm"; }
 
 std::string percent(double share) {
-    return share < 0.005 ? "below 1 %" : fixed(100 * share, 0) + " %";
+    return share < 0.005 ? "< 1 %" : share > 0.995 ? "> 99 %" : fixed(100 * share, 0) + " %";
 }
 
-/// "ring top 12 mm, bottom 3 mm, grey core 20 mm"
+/// "ring top 12 mm, bottom 3 mm; grey core 20 mm high"
 std::string described(const Slice& s) {
     if (s.through) {
         return "pink through";
     }
     std::string rings, core;
     for (const Named& n : readings) {
-        if (s.*n.reading) {
-            const bool grey = std::string(n.name).starts_with("grey");
-            std::string& text = grey ? core : rings;
-            text += (text.empty() ? (grey ? "" : "ring ") : ", ") + std::string(n.name) + ' ' +
-                    millimetres(*(s.*n.reading));
+        if (!(s.*n.reading)) {
+            continue;
+        }
+        const std::string name = n.name, size = millimetres(*(s.*n.reading));
+        if (name == "high" || name == "wide") {
+            core += (core.empty() ? "grey core " : ", ") + size + ' ' + name;
+        } else {
+            rings += (rings.empty() ? "ring " : ", ") + name + ' ' + size;
         }
     }
-    return rings + (rings.empty() || core.empty() ? "" : ", ") + core;
+    return rings + (rings.empty() || core.empty() ? "" : "; ") + core;
 }
 
 std::string days(double seconds) {
@@ -85,54 +89,54 @@ std::string why_report(const inference::Why& w) {
     screen.line(w.told.title);
     screen.paragraph("SLICE", "on " + show_day(w.seen.time) + ": " + described(w.seen));
     screen.line();
-    const std::string hundred = percent(w.surprise);
-    screen.paragraph("CHANCE", "if all was as told, " +
-                                   (w.seen.through ? "a piece is pink through by then"
-                                    : w.by_core    ? std::string("a grey core is this big or bigger")
-                                                   : std::string("the pink goes no deeper than this")) +
-                                   " in " + hundred + " of such pieces" +
-                                   (w.surprise < 0.05 ? ": something was likely otherwise."
-                                                      : ": nothing out of the common."));
+    const std::string what = w.seen.through ? "a piece is pink through by then"
+                             : w.by_core    ? "a grey core is this big or bigger"
+                                            : "the pink goes no deeper than this";
+    screen.paragraph("CHANCE", "if all was as told, " + what + " in " + percent(w.surprise) + " of such pieces: " +
+                                   (w.surprise < 0.05 ? "something was likely otherwise."
+                                                      : "nothing out of the common."));
     screen.line();
     for (const inference::Group& g : w.groups) {
         if (g.probability < shown_from) {
             continue;
         }
-        const bool many = g.causes.size() > 1;
+        const bool many = std::ranges::count_if(g.causes, [&](std::size_t k) {
+                              return w.causes[k].probability >= shown_from;
+                          }) > 1;
         if (many) {
-            screen.paragraph(percent(g.probability), "one of these, which this slice cannot tell apart:");
+            screen.paragraph(percent(g.probability), "one of these, which this slice can hardly tell apart:");
         }
         for (const std::size_t k : g.causes) {
             const inference::Cause& c = w.causes[k];
             if (c.probability < shown_from) {
                 continue;
             }
-            screen.paragraph(many ? "" : percent(g.probability),
-                             (many ? percent(c.probability) + "  " : "") + c.text.title + ".");
-            screen.paragraph("", "  seen, as a rule: " + described(c.typical));
-            screen.paragraph("", "  check: " + c.text.check);
+            screen.paragraph(many ? "  " + percent(c.probability) : percent(c.probability), c.text.name + ": " + c.text.title + '.');
+            screen.paragraph("", "As a rule: " + described(c.typical) + ". Next: " + c.text.check + '.');
         }
     }
-    screen.paragraph("", "The others: below " + percent(shown_from) + " each.");
+    screen.paragraph("", "All others: below " + percent(shown_from) + " each.");
     screen.line();
     for (std::size_t k = 0; k < std::min<std::size_t>(w.twins.size(), 3); ++k) {
         const inference::Twins& t = w.twins[k];
         screen.paragraph(k == 0 ? "ALIKE" : "",
-                         "\"" + w.causes[t.a].text.title + "\" and \"" + w.causes[t.b].text.title +
-                             "\" look alike here; " +
+                         w.causes[t.a].text.name + " and " + w.causes[t.b].text.name + ": a guess is right " +
+                             percent(t.told) + " of the time; " +
                              (t.told_in_full >= inference::tellable
                                   ? "the ring on each face and the size of the core would tell."
                                   : "no ring or core tells them: make both checks."));
     }
-    screen.line();
+    if (!w.twins.empty()) {
+        screen.line();
+    }
     for (const inference::Cause& c : w.causes) {
-        if (c.text.name == "as-told") {
+        if (c.text.name == "as-told" && !w.seen.through && c.probability >= shown_from) {
             screen.paragraph("LONGER", "if all was as told, " + longer(c.more) + ".");
         }
     }
     const inference::Cause& first = w.causes.front();
-    if (first.text.name != "as-told") {
-        screen.paragraph("", "if " + first.text.title + ", " + longer(first.more) + ".");
+    if (first.text.name != "as-told" && !w.seen.through) {
+        screen.paragraph("LONGER", "if " + first.text.title + ", " + longer(first.more) + ".");
     }
     for (const std::string& text : w.cautions) {
         screen.paragraph("CAUTION", text);

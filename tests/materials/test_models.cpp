@@ -93,7 +93,7 @@ TEST_CASE("No record lies idle: each is used by a function or stands in a table"
     // panel's minima as what the ceiling and the colour rule rest on.
     const char* tables[] = {
         "brine.density-", "brine.solubility.", "brine.freezing.", "reported.", "toxin.",
-        "ion.",           "colour.heaton.",    "heat.brine.",     "uncertainty."};
+        "ion.",           "colour.heaton.",    "heat.brine.",     "uncertainty.", "cause."};
     auto records = base::Records::built_in();
     use_all(records);
     std::set<std::string> idle;

@@ -1,0 +1,48 @@
+// SPDX-License-Identifier: MIT
+/// Read everything, solve, weigh the causes, print.
+#include "cli/command_why.hpp"
+
+#include "cli/case_from_options.hpp"
+#include "cli/flags.hpp"
+#include "cli/options.hpp"
+#include "cli/progress.hpp"
+#include "cli/slice_from_options.hpp"
+#include "inference/why.hpp"
+#include "output/why_report.hpp"
+
+#include <functional>
+#include <iostream>
+#include <optional>
+
+namespace tidemark::cli {
+namespace {
+
+void help(bool all) {
+    std::cout << "tidemark why --case FILE --day TIME --ring-top LENGTH --grey LENGTH ... [flags]\n"
+                 "Tells what may have left a core grey, how likely each cause is, and what to check.\n\n"
+              << flags_of("why", all);
+}
+
+} // namespace
+
+void command_why(const std::vector<std::string>& words) {
+    const Options options = read_options(words, "why");
+    if (options.on("help") || options.on("help-all")) {
+        help(options.on("help-all"));
+        return;
+    }
+    base::Records records = base::Records::built_in();
+    const inference::Slice slice = slice_from_options(options);
+    const Asked asked = case_from_options(options, records);
+    inference::Why why;
+    {
+        Progress progress;
+        const cure::Prediction told = cure::predict(asked.question, records);
+        const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress));
+        why = inquiry.explain(slice);
+    }
+    why.cautions.insert(why.cautions.begin(), asked.warnings.begin(), asked.warnings.end());
+    std::cout << (options.on("json") ? output::why_json(why) : output::why_report(why));
+}
+
+} // namespace tidemark::cli

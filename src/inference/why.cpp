@@ -1,0 +1,263 @@
+// SPDX-License-Identifier: MIT
+#include "inference/why.hpp"
+
+#include "base/quantity.hpp"
+#include "inference/ranges.hpp"
+#include "inference/sampling.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numeric>
+
+namespace tidemark::inference {
+namespace {
+
+using Reading = std::optional<double> Slice::*;
+constexpr std::array<Reading, 6> readings{&Slice::top,   &Slice::bottom,      &Slice::left,
+                                          &Slice::right, &Slice::core_height, &Slice::core_width};
+constexpr int trials = 64; ///< slices made up of each cause, to see what can be told apart
+constexpr int judged = 256; ///< draws that judge them
+
+/// Log of the likelihood, that grey was seen at all among it.
+double log_likely(const Slice& seen, const Slice& shown) {
+    if (seen.through) {
+        return log_likelihood(seen, shown);
+    }
+    Slice none = {.through = true, .error = seen.error, .slips = seen.slips};
+    return log_likelihood(seen, shown) + std::log1p(-std::exp(log_likelihood(none, shown)));
+}
+
+/// The q-quantile of values with weights; values not empty.
+double quantile(const std::vector<double>& values, const std::vector<double>& weights, double q) {
+    std::vector<std::size_t> order(values.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::sort(order, {}, [&](std::size_t i) { return values[i]; });
+    const double all = std::accumulate(weights.begin(), weights.end(), 0.0);
+    double sum = 0;
+    for (const std::size_t i : order) {
+        sum += weights[i];
+        if (sum >= q * all) {
+            return values[i];
+        }
+    }
+    return values[order.back()];
+}
+
+/// The draw whose core is the middling one, as a whole.
+Slice typical(const Suspect& s, int count) {
+    const auto size = [](const Slice& shown) {
+        return std::pair(shown.core_height.value_or(0) + shown.core_width.value_or(0),
+                         -shown.top.value_or(0));
+    };
+    std::vector<Slice> all(s.shown.begin(), s.shown.begin() + count);
+    const auto middle = all.begin() + count / 2;
+    std::ranges::nth_element(all, middle, {}, size);
+    return *middle;
+}
+
+/// Mean depth of the rings that `seen` has.
+std::optional<double> ring(const Slice& shown, const Slice& seen) {
+    double sum = 0;
+    int count = 0;
+    for (std::size_t k = 0; k < 4; ++k) {
+        if ((seen.every || seen.*readings[k]) && shown.*readings[k]) {
+            sum += *(shown.*readings[k]);
+            ++count;
+        }
+    }
+    return count > 0 ? std::optional(sum / count) : std::nullopt;
+}
+
+/// All that a slice of this kind of piece can show.
+Slice in_full(const Suspect& s) {
+    Slice full = s.shown.front();
+    full.through = false;
+    return full;
+}
+
+std::vector<std::size_t> cluster(const std::vector<Suspect>& all, const Eigen::MatrixXd& apart) {
+    std::vector<std::size_t> order(all.size()), group(all.size()), leaders;
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::stable_sort(order, std::greater<>{}, [&](std::size_t i) { return all[i].prior; });
+    for (const std::size_t i : order) {
+        const auto joined = std::ranges::find_if(leaders, [&](std::size_t leader) {
+            return apart(static_cast<Eigen::Index>(leader), static_cast<Eigen::Index>(i)) < tellable;
+        });
+        group[i] = static_cast<std::size_t>(joined - leaders.begin());
+        if (joined == leaders.end()) {
+            leaders.push_back(i);
+        }
+    }
+    return group;
+}
+
+} // namespace
+
+Inquiry::Inquiry(const cure::Prediction& p, const base::Records& records, double time, int draws,
+                 const cure::Progress& progress)
+    : prediction_(p), records_(records), time_(time),
+      horizon_(std::max(p.question.horizon, time)), slips_(records.find("uncertainty.slip")->si()),
+      error_(records.find("uncertainty.slice")->si()),
+      suspects_(inference::suspects(p, records, time, draws + trials, 1, progress)), draws_(draws) {}
+
+double Inquiry::log_evidence(const Suspect& s, const Slice& seen, int count) const {
+    double sum = 0;
+    for (int i = 0; i < count; ++i) {
+        sum += std::exp(log_likely(seen, s.shown[i]));
+    }
+    return std::log(sum / count);
+}
+
+std::vector<double> Inquiry::probabilities(const Slice& seen) const {
+    std::vector<double> p;
+    for (const Suspect& s : suspects_) {
+        p.push_back(std::log(s.prior) + log_evidence(s, seen, draws_));
+    }
+    const double top = std::ranges::max(p);
+    for (double& x : p) {
+        x = std::exp(x - top);
+    }
+    const double sum = std::accumulate(p.begin(), p.end(), 0.0);
+    for (double& x : p) {
+        x /= sum;
+    }
+    return p;
+}
+
+Slice Inquiry::read(const Slice& shown, const Slice& like, const Eigen::VectorXd& uniforms) {
+    Slice seen = {.time = shown.time, .error = like.error, .slips = like.slips};
+    const double core = std::max(shown.core_height.value_or(0), shown.core_width.value_or(0));
+    if (core + like.error * normal_score(uniforms[4]) <= 0 || core <= 0) {
+        seen.through = true;
+        return seen;
+    }
+    for (std::size_t k = 0; k < readings.size(); ++k) { // both sizes of the core by one look
+        if (like.*readings[k] && shown.*readings[k]) {
+            const double off = normal_score(uniforms[static_cast<Eigen::Index>(std::min<std::size_t>(k, 4))]);
+            seen.*readings[k] = std::max(0.0, *(shown.*readings[k]) + like.error * off);
+        }
+    }
+    if (like.every) {
+        seen.every = std::max(0.0, *ring(shown, like) + like.error * normal_score(uniforms[0]));
+    }
+    return seen;
+}
+
+Eigen::MatrixXd Inquiry::told_apart(const Slice& like) const {
+    const auto n = static_cast<Eigen::Index>(suspects_.size());
+    const Eigen::MatrixXd noise = uniforms(trials, 5, 7);
+    Eigen::MatrixXd apart = Eigen::MatrixXd::Zero(n, n);
+    for (Eigen::Index i = 0; i < n; ++i) {
+        for (int t = 0; t < trials; ++t) { // of draws that do not judge
+            const Slice seen = read(suspects_[i].shown[draws_ + t], like, noise.row(t));
+            Eigen::VectorXd evidence(n);
+            for (Eigen::Index j = 0; j < n; ++j) {
+                evidence[j] = log_evidence(suspects_[j], seen, std::min(judged, draws_));
+            }
+            for (Eigen::Index j = 0; j < n; ++j) {
+                const double right = evidence[i] > evidence[j] ? 1 : evidence[i] < evidence[j] ? 0 : 0.5;
+                apart(i, j) += 0.5 * right / trials;
+                apart(j, i) += 0.5 * right / trials;
+            }
+        }
+    }
+    apart.diagonal().setConstant(0.5);
+    return apart;
+}
+
+std::vector<std::size_t> Inquiry::groups(const Slice& like) const {
+    return cluster(suspects_, told_apart(like));
+}
+
+More Inquiry::more(const Suspect& s, const Slice& seen) const {
+    std::vector<double> days, weights;
+    double all = 0, never_share = 0;
+    for (int i = 0; i < draws_; ++i) {
+        const double t = s.model->through_time(s.draws[i], horizon_);
+        days.push_back(std::max(0.0, t - time_));
+        weights.push_back(std::exp(log_likely(seen, s.shown[i])));
+        all += weights.back();
+        never_share += std::isinf(t) ? weights.back() : 0;
+    }
+    return {quantile(days, weights, 0.5), quantile(days, weights, 0.95), never_share / all};
+}
+
+Why Inquiry::explain(const Slice& given) const {
+    Why w;
+    w.told = prediction_;
+    w.seen = given;
+    w.seen.error = error_;
+    w.seen.slips = slips_;
+    w.draws = draws_;
+    const Slice& seen = w.seen;
+    const Suspect& told = suspects_.front();
+
+    std::vector<double> through;
+    w.by_core = seen.core_height || seen.core_width || seen.through;
+    for (int i = 0; i < draws_; ++i) {
+        through.push_back(told.model->through_time(told.draws[i], horizon_));
+        const Slice& shown = told.shown[i];
+        double beyond = 0; // how far the slice is from this draw, on the side of a greater core
+        if (seen.through) {
+            beyond = shown.through ? -1 : 1;
+        } else if (w.by_core) {
+            const Reading size = seen.core_height ? &Slice::core_height : &Slice::core_width;
+            beyond = *(seen.*size) - (shown.*size).value_or(0);
+        } else {
+            beyond = ring(shown, seen).value_or(0) - ring(seen, seen).value_or(seen.every.value_or(0));
+        }
+        w.surprise += seen.through ? beyond < 0 : 0.5 * std::erfc(beyond / error_ / std::sqrt(2.0));
+    }
+    w.surprise /= draws_;
+    w.too_few_days = inference::quantile(through, 0.5) > time_;
+
+    const std::vector<double> p = probabilities(seen);
+    const Slice full = in_full(told);
+    const Eigen::MatrixXd apart = told_apart(seen.through ? full : seen), apart_full = told_apart(full);
+    const std::vector<std::size_t> groups = cluster(suspects_, apart);
+    std::vector<std::size_t> order(p.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::stable_sort(order, std::greater<>{}, [&](std::size_t i) { return p[i]; });
+    for (const std::size_t i : order) {
+        const Suspect& s = suspects_[i];
+        Cause c{s.text, s.prior, p[i], log_evidence(s, seen, draws_), typical(s, draws_),
+                more(s, seen), groups[i]};
+        if (s.text.name == "as-told") {
+            c.text.title = w.too_few_days
+                               ? "too few days: as told, half of such pieces are still grey by then"
+                               : "nothing but the piece: meat varies, and some need longer";
+        }
+        w.causes.push_back(c);
+    }
+    w.groups.resize(std::ranges::max(groups) + 1);
+    for (std::size_t k = 0; k < w.causes.size(); ++k) {
+        w.groups[w.causes[k].group].causes.push_back(k);
+        w.groups[w.causes[k].group].probability += w.causes[k].probability;
+    }
+    std::ranges::stable_sort(w.groups, std::greater<>{}, &Group::probability);
+    for (std::size_t g = 0; g < w.groups.size(); ++g) {
+        for (const std::size_t k : w.groups[g].causes) {
+            w.causes[k].group = g;
+        }
+    }
+    for (std::size_t a = 0; a < order.size(); ++a) {
+        for (std::size_t b = a + 1; b < order.size() && w.causes[b].probability > 0.05; ++b) {
+            const auto i = static_cast<Eigen::Index>(order[a]), j = static_cast<Eigen::Index>(order[b]);
+            if (apart(i, j) < tellable) {
+                w.twins.push_back({a, b, apart(i, j), apart_full(i, j)});
+            }
+        }
+    }
+    w.cautions = {"a grey core is neither safe nor unsafe for its colour, and nor is a pink one: go by "
+                  "time, cold and salt, cook it through or discard it as your local code says",
+                  "do not make up for it with more nitrite than your code allows"};
+    for (const std::string& key : records_.keys()) {
+        if (key.starts_with("cause.") || key == "uncertainty.slice" || key == "uncertainty.slip") {
+            w.parameters.push_back(*records_.find(key));
+        }
+    }
+    return w;
+}
+
+} // namespace tidemark::inference

@@ -1,0 +1,95 @@
+// SPDX-License-Identifier: MIT
+/// The why command from the outside: screen, JSON, and refusals word for word. Pieces invented.
+#include "run.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+#include <sstream>
+
+using namespace tidemark::cli;
+using Catch::Contains;
+using Json = nlohmann::json;
+
+namespace {
+
+const std::string piece = "why --thickness 65mm --brine-salt 5% --brine-nitrite 150ppm --cooler 3C ";
+
+void refused(const std::string& words, const std::string& message) {
+    CAPTURE(words);
+    const Folder folder;
+    const Ran ran = folder.run(words);
+    CHECK(ran.code == 2);
+    CHECK(ran.out == "");
+    CHECK(ran.err == "tidemark: " + message + '\n');
+}
+
+std::size_t characters(const std::string& line) {
+    return static_cast<std::size_t>(
+        std::count_if(line.begin(), line.end(), [](char c) { return (c & 0xC0) != 0x80; }));
+}
+
+} // namespace
+
+TEST_CASE("why tells causes, checks and days on a screen, quiet on standard error", "[cli]") {
+    const Folder folder;
+    const Ran ran =
+        folder.run(piece + "--day '5 d' --ring-top 20mm --ring-bottom 1mm --grey 44mm");
+    CHECK(ran.code == 0);
+    CHECK(ran.err == "");
+    CHECK_THAT(ran.out, Contains("SLICE    on day 5.0: ring top 20 mm, bottom 1 mm; grey core 44 mm high"));
+    CHECK_THAT(ran.out, Contains("something was likely otherwise"));
+    CHECK_THAT(ran.out, Contains("bottom-shut: the bottom lay on the vessel"));
+    CHECK_THAT(ran.out, Contains("LONGER"));
+    CHECK_THAT(ran.out, Contains("a grey core is neither safe nor unsafe for its colour"));
+    std::istringstream lines(ran.out);
+    for (std::string line; std::getline(lines, line);) {
+        CAPTURE(line);
+        CHECK(characters(line) <= 80);
+    }
+}
+
+TEST_CASE("why --json has every cause with its numbers", "[cli]") {
+    const Folder folder;
+    const Ran ran = folder.run(piece + "--day '5 d' --ring 12mm --json");
+    REQUIRE(ran.code == 0);
+    const Json object = Json::parse(ran.out);
+    CHECK(object["day"] == 5);
+    CHECK(object["seen"]["ring_mm"] == Approx(12));
+    CHECK(object["causes"].size() == 10); // a sheet has no left and no right
+    double sum = 0, before = 1;
+    for (const Json& cause : object["causes"]) { // the most probable first
+        CHECK(cause["probability"].get<double>() <= before);
+        before = cause["probability"].get<double>();
+        sum += cause["probability"].get<double>();
+        CHECK(cause["as_a_rule"].contains("pink_through"));
+        CHECK_FALSE(cause["check"].get<std::string>().empty());
+    }
+    CHECK(sum == Approx(1));
+    // A ring this thin after five days: less nitrite accounts for it best.
+    CHECK(object["causes"][0]["cause"] == "little-premix");
+    CHECK(object["chance_as_told"].get<double>() > 0);
+    CHECK_FALSE(object["groups"].empty());
+}
+
+TEST_CASE("a pink slice has nothing to wait for", "[cli]") {
+    const Folder folder;
+    const Ran ran = folder.run(piece + "--day '12 d' --pink-through");
+    CHECK(ran.code == 0);
+    CHECK_THAT(ran.out, Contains("a piece is pink through by then in"));
+    CHECK_THAT(ran.out, !Contains("LONGER"));
+}
+
+TEST_CASE("why refuses with one line", "[cli]") {
+    refused(piece + "--grey 20mm",
+            "--day: is missing; say on which day it was cut: --day \"7 d\"");
+    refused(piece + "--day '5 d'",
+            "--ring: is missing; say what the slice showed: --ring, --grey or --pink-through");
+    refused("why --thickness 40mm --brine-salt 5% --day '5 d' --grey 20mm",
+            "--brine-nitrite: a slice tells by its colour, and this brine has no nitrite; "
+            "add --brine-nitrite or --premix, or leave the slice out");
+    refused(piece + "--day '5 d' --grey 20mm --pink-through",
+            "--grey: 20mm: does not go with --pink-through; "
+            "a slice without grey has no ring: keep one of the two");
+}
