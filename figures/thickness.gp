@@ -31,6 +31,7 @@ set x2tics 0,1,5 nomirror out
 set ytics 0,4,24 nomirror out
 set border 7 lw 2
 set grid ytics lt 1 lw 1 lc rgb '#DDDDDD'
+set style fill solid 0.25 noborder
 set key at graph 0.03, 0.97 top left Left reverse samplen 2.5 spacing 1.2 width -2
 set label 'sheet' at 122, sheet_max textcolor rgb blue
 set label 'round' at 122, round_max textcolor rgb orange
@@ -42,7 +43,8 @@ set arrow from 100, thin_max to 100, thick_max nohead dt 3 lw 3
 set object circle at first 50, thin_max size screen 0.009 fillstyle solid fillcolor rgb 'black' front
 set object circle at first 100, thick_max size screen 0.009 fillstyle solid fillcolor rgb 'black' front
 
-plot 'thickness.csv' using 1:2 every ::1 with lines lw 6 lc rgb blue title 'nitrite used up on its way', \
+plot 'thickness.csv' using 1:6:7 every ::1 with filledcurves lc rgb orange title '90 of 100 rounds', \
+     '' using 1:2 every ::1 with lines lw 6 lc rgb blue title 'nitrite used up on its way', \
      '' using 1:3 every ::1 with lines lw 6 lc rgb orange notitle, \
      '' using 1:4 every ::1 with lines lw 4 dt (10,6) lc rgb blue title 'if none were used up', \
      '' using 1:5 every ::1 with lines lw 4 dt (10,6) lc rgb orange notitle

@@ -168,7 +168,7 @@ void draw_plan(const cure::PlanResult& r, const std::optional<inference::Schedul
 }
 
 void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRange>& ranges, const std::string& path) {
-    const double row = 150, page = 260 + row * static_cast<double>(c.methods.size());
+    const double row = 150, page = 310 + row * static_cast<double>(c.methods.size());
     double last = c.question.within.value_or(0);
     for (const cure::Method& m : c.methods)
         for (const auto& t : {m.pull, m.ready})
@@ -178,7 +178,7 @@ void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRan
             last = std::max(last, r.ready.late);
     last = 1.05 * std::max(last, 86400.0) / 86400;
     draw_page(path, page, [&](std::ostream& out, double) {
-        panel(out, page, 120, page - 130, 190, 40);
+        panel(out, page, 120, page - 180, 190, 40);
         std::string muscle = c.question.base.piece.muscle;
         std::ranges::replace(muscle, '-', ' ');
         const double thickness = c.question.base.piece.dimensions.thickness;
@@ -187,7 +187,7 @@ void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRan
             << "set xrange [0:" << last << "]\nset yrange [0:" << c.methods.size() << "]\nset ytics scale 0 (";
         for (std::size_t k = 0; k < c.methods.size(); ++k)
             out << (k ? ", " : "") << quoted(c.methods[k].name) << ' ' << static_cast<double>(c.methods.size() - k) - 0.35;
-        out << ")\nset key at screen 0.5, screen " << 1 - 62 / page << " center top maxrows 1 samplen 1.5\n";
+        out << ")\nset key at screen 0.5, screen " << 1 - 62 / page << " center top maxrows 2 samplen 1.5\n";
         out << "set style textbox opaque noborder margins 0.3,0.1\n";
         int object = 0;
         const auto bar = [&](double from, double to, double y, const char* colour) {
