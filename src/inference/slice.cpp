@@ -97,7 +97,8 @@ double mix(double a, double b, double f) {
 struct SliceModel::Table {
     std::shared_ptr<const cure::Solved> solved;
     double target = 0; ///< of the central case, over partition x concentration [1]
-    bool half = false; ///< lines run from the centre out
+    bool half = false;   ///< lines run from the centre out
+    double x = 0, y = 0; ///< [m] of the upright and of the level line
     std::vector<Spot> upright, level;
     Axis loss, bath, film;
     double first = 0, step = 0;         ///< of log time
@@ -222,8 +223,10 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
         t->upright = spots(*grid.line, grid.lean);
     } else {
         const geometry::Box box = geometry::bounds(setup.section->outline);
-        t->upright = spots(grid, true, p.core.x);
-        t->level = spots(grid, false, box.middle().y());
+        t->x = p.core.x;
+        t->y = box.middle().y();
+        t->upright = spots(grid, true, t->x);
+        t->level = spots(grid, false, t->y);
     }
     if (setup.tissues.at("lean").nitrite.loss > 0) {
         t->loss = {std::log(reach.loss), 11};
@@ -303,6 +306,34 @@ Slice SliceModel::operator()(const Draw& d, double time) const {
     }
     s.through = profile[profile.size() - 1] >= p.target;
     return s;
+}
+
+std::vector<std::array<geometry::Point, 2>> SliceModel::strokes(const Slice& seen) const {
+    const Table& t = *table_;
+    const cure::Grid& grid = *t.solved->fine;
+    const double arm = 0.1 * t.solved->setup.half_thickness;
+    const auto ends = [&](const std::vector<Spot>& line) { // of the lean, as the picture has them
+        const double first = line.front().at, last = line.back().at;
+        const double middle = grid.line && !t.half ? 0.5 * grid.line->nodes.back() : 0.0;
+        return std::pair(t.half ? -last : first - middle, last - middle);
+    };
+    std::vector<std::array<geometry::Point, 2>> all;
+    const auto add = [&](bool upright, const std::optional<double>& depth, double end, double sign) {
+        if (const auto d = depth ? depth : seen.every) {
+            const double at = end + sign * *d, across = upright ? t.x : t.y;
+            all.push_back(upright ? std::array{geometry::Point(across - arm, at), geometry::Point(across + arm, at)}
+                                  : std::array{geometry::Point(at, across - arm), geometry::Point(at, across + arm)});
+        }
+    };
+    const auto [bottom, top] = ends(t.upright);
+    add(true, seen.top, top, -1);
+    add(true, seen.bottom, bottom, 1);
+    if (t.half || !t.level.empty()) {
+        const auto [left, right] = ends(t.half ? t.upright : t.level);
+        add(false, seen.left, left, 1);
+        add(false, seen.right, right, -1);
+    }
+    return all;
 }
 
 double SliceModel::through_time(const Draw& d, double horizon) const {

@@ -13,6 +13,7 @@
 
 #include <Eigen/Core>
 
+#include <array>
 #include <memory>
 #include <optional>
 #include <vector>
@@ -51,6 +52,11 @@ public:
     /// has no left, right and width; a round and a ball have one depth on all faces. Before the
     /// first and after the last time of the table it shows what these do.
     Slice operator()(const Draw& draw, double time) const;
+
+    /// Where the pink was seen to end, as strokes across the two lines, in the coordinates of
+    /// cure::picture() [m]; for a picture beside the prediction. Cores' sizes have no place of their
+    /// own and are left out.
+    std::vector<std::array<geometry::Point, 2>> strokes(const Slice& seen) const;
 
     /// When the last spot turns pink [s]; infinite if not by `horizon` [s].
     double through_time(const Draw& draw, double horizon) const;

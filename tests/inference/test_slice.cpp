@@ -157,6 +157,33 @@ TEST_CASE("a sealed face has no ring until all else is pink", "[inference]") {
     CHECK_FALSE(s.left.has_value());
 }
 
+TEST_CASE("strokes for a picture stand as deep as the ring was seen, under fat where lean begins",
+          "[inference]") {
+    cure::Case sheet = invented("sheet", 0.06);
+    sheet.piece.dimensions.fat_cap = 0.01;
+    Slice seen;
+    seen.top = 0.008;
+    seen.bottom = 0.005;
+    const auto two = SliceModel(cure::predict(sheet, records())).strokes(seen);
+    REQUIRE(two.size() == 2); // the middle of the piece is the picture's origin
+    CHECK(two[0][0].y() == Approx(0.03 - 0.01 - 0.008));
+    CHECK(two[1][0].y() == Approx(-0.03 + 0.005));
+    CHECK(two[0][0].x() == Approx(-two[0][1].x()));
+    seen = {};
+    seen.every = 0.012;
+    cure::Case block = invented("block", 0.06);
+    block.piece.dimensions.width = 0.1;
+    block.cells = 12;
+    const auto four = SliceModel(cure::predict(block, records())).strokes(seen);
+    REQUIRE(four.size() == 4);
+    CHECK(four[0][0].y() == Approx(0.03 - 0.012));
+    CHECK(four[1][1].y() == Approx(-0.03 + 0.012));
+    CHECK(four[2][0].x() == Approx(-0.05 + 0.012));
+    CHECK(four[3][0].x() == Approx(0.05 - 0.012));
+    CHECK(SliceModel(cure::predict(invented("round", 0.06), records())).strokes(seen)[3][0].x() ==
+          Approx(0.03 - 0.012));
+}
+
 TEST_CASE("a brine without nitrite has no slice to judge", "[inference]") {
     cure::Case c = invented("sheet", 0.03);
     c.brine.nitrite.reset();
