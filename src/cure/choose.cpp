@@ -134,12 +134,19 @@ bool cures(const ChooseQuestion& q, double scale, const base::Records& records, 
                 **part *= c.piece.weight / q.base.piece.weight;
     }
     const Prediction p = predict(c, records);
+    const std::string late = p.last_good && p.salted && *p.last_good < *p.salted
+                                 ? "the whole tastes cured only after " + p.last_good_reason
+                                 : "";
     if (!p.pull)
         reason = "the core is not cured in " + days(c.horizon) +
                  (p.thiele >= 2 ? ", since nitrite is used up on its way in" : "");
     else if (p.last_good && *p.last_good < *p.pull)
         reason = "the core is cured only after " + p.last_good_reason;
-    return p.pull && !(p.last_good && *p.last_good < *p.pull);
+    else if (!p.salted)
+        reason = "the whole never tastes cured";
+    else if (!late.empty())
+        reason = late;
+    return p.pull && p.salted && !(p.last_good && *p.last_good < std::max(*p.pull, *p.salted));
 }
 
 void thickness_limit(Choice& c, const base::Records& records, const Setup& piece) {

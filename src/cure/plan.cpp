@@ -47,10 +47,18 @@ std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const PlanSetup& setup,
     return grid;
 }
 
+/// Where the section knows stripes of needles, the plane adds what it cannot see; else all of it.
+Plane plane(const PlanSetup& s, const Plan& plan) {
+    if (!s.across || !s.stages.front().setup.section)
+        return {};
+    const geometry::Needles& n = plan.pump->needles;
+    return {nullptr, n.spacing, n.row_spacing > n.spacing};
+}
+
 std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, const Plan& plan) {
-    std::unique_ptr<Grid> across;
+    Plane across = plane(s, plan);
     if (s.across) // eight cells from needle to needle
-        across = filled(std::make_unique<Grid>(*s.across, geometry::triangulate(*s.across->section,
+        across.grid = filled(std::make_unique<Grid>(*s.across, geometry::triangulate(*s.across->section,
                                                                                  s.across->half_thickness / 4)),
                         s, plan, true);
     return std::make_unique<Track>(s.stages, levels,
@@ -59,9 +67,9 @@ std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, co
 }
 
 std::unique_ptr<Track> fine_track(const PlanSetup& s, const Levels& levels, const Plan& plan, const Track& coarse) {
-    std::unique_ptr<Grid> across;
+    Plane across = plane(s, plan);
     if (s.across)
-        across = filled(halved(*s.across, *coarse.across), s, plan, true);
+        across.grid = filled(halved(*s.across, *coarse.across), s, plan, true);
     return std::make_unique<Track>(s.stages, levels,
                                    filled(halved(s.stages.front().setup, *coarse.section), s, plan, false),
                                    std::move(across), &coarse);

@@ -9,6 +9,7 @@ namespace tidemark::cure {
 
 namespace {
 
+constexpr int stripes = 6;   ///< from a needle to half way to the next
 constexpr double rim = 5e-3; ///< what a cook trims or tastes as the surface [m]
 
 /// Weights of the lean within 5 mm of the outside.
@@ -42,9 +43,19 @@ transport::Bath nothing(const transport::Bath& like) {
 } // namespace
 
 Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::unique_ptr<Grid> grid,
-             std::unique_ptr<Grid> plane, const Track* coarse)
-    : section(std::move(grid)), across(std::move(plane)), stages_(stages), levels_(levels),
+             Plane plane, const Track* coarse)
+    : section(std::move(grid)), across(std::move(plane.grid)), stages_(stages), levels_(levels),
       rim_(rim_weights(*section)) {
+    if (across)
+        for (const geometry::Point& p : across->mesh->nodes) {
+            if (plane.pitch == 0) { // needles stand on the plane's edges, which are whole pitches from its middle
+                stripe_.push_back(0);
+                continue;
+            }
+            const double along = std::fmod(std::abs(plane.upright ? p.y() : p.x()), plane.pitch);
+            const double off = std::min(along, plane.pitch - along) / (plane.pitch / 2);
+            stripe_.push_back(std::min(stripes - 1, static_cast<int>(off * stripes)));
+        }
     start = at(0); // before anything touches it
     std::size_t last_dosing = stages.size();
     for (std::size_t k = 0; k < stages.size(); ++k)
@@ -244,15 +255,28 @@ Eigen::VectorXd Track::cure(const Grid& grid, double t) const {
     return most;
 }
 
+std::pair<double, double> Track::rows(const Eigen::VectorXd& nodal) const {
+    Eigen::VectorXd sum = Eigen::VectorXd::Zero(stripes), water = sum;
+    for (Eigen::Index i = 0; i < nodal.size(); ++i) {
+        sum[stripe_[static_cast<std::size_t>(i)]] += across->lean_water[i] * nodal[i];
+        water[stripe_[static_cast<std::size_t>(i)]] += across->lean_water[i];
+    }
+    double low = std::numeric_limits<double>::infinity(), high = 0;
+    for (int k = 0; k < stripes; ++k)
+        if (water[k] > 0) {
+            low = std::min(low, sum[k] / water[k]);
+            high = std::max(high, sum[k] / water[k]);
+        }
+    return {std::max(0.0, low - across->lowest(nodal).value), std::max(0.0, nodal.maxCoeff() - high)};
+}
+
 double Track::core(double t) const {
-    double value = section->lowest(cure(*section, t)).value;
-    if (across)
-        value = std::min(value, across->lowest(cure(*across, t)).value);
-    return value;
+    const double value = section->lowest(cure(*section, t)).value;
+    return across ? std::max(0.0, value - rows(cure(*across, t)).first) : value;
 }
 
 bool Track::between_needles(double t) const {
-    return across && across->lowest(cure(*across, t)).value < section->lowest(cure(*section, t)).value;
+    return across && rows(cure(*across, t)).first > 0.02 * section->lowest(cure(*section, t)).value;
 }
 
 std::optional<double> Track::core_time(double level) const {
@@ -275,16 +299,16 @@ std::optional<double> Track::core_time(double level) const {
 
 std::pair<double, double> Track::extremes(double t) const {
     double least = std::numeric_limits<double>::infinity(), most = 0;
-    for (const Grid* g : {section.get(), across.get()})
-        if (g) {
-            const Eigen::VectorXd salt = g->salt(t);
-            for (Eigen::Index i = 0; i < salt.size(); ++i)
-                if (g->lean_water[i] > 0) {
-                    least = std::min(least, salt[i]);
-                    most = std::max(most, salt[i]);
-                }
+    const Eigen::VectorXd salt = section->salt(t);
+    for (Eigen::Index i = 0; i < salt.size(); ++i)
+        if (section->lean_water[i] > 0) {
+            least = std::min(least, salt[i]);
+            most = std::max(most, salt[i]);
         }
-    return {least, most};
+    if (!across)
+        return {least, most};
+    const auto [dip, peak] = rows(across->salt(t));
+    return {std::max(0.0, least - dip), most + peak};
 }
 
 double Track::even(double t) const {

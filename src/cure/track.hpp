@@ -33,12 +33,21 @@ struct Levels {
     double too_much = 0;           ///< nitrite taken up, of the mean
 };
 
+/// The plane across the needles, shut throughout. The section sees needles as stripes, averaged along
+/// the piece; what it cannot see is how far lean between rows falls short of that, and this plane
+/// tells it.
+struct Plane {
+    std::unique_ptr<Grid> grid;
+    double pitch = 0;     ///< from needle to needle in a row [m]; 0: the section knows no stripes
+    bool upright = false; ///< rows run along y
+};
+
 class Track {
 public:
-    /// `across` may be empty. `coarse` is the same schedule on the mesh this one was made from, if
+    /// `plane.grid` may be empty. `coarse` is the same schedule on the mesh this one was made from, if
     /// it was: it tells how far each stage has to be solved.
     Track(const std::vector<StageSetup>& stages, const Levels& levels, std::unique_ptr<Grid> section,
-          std::unique_ptr<Grid> across, const Track* coarse = nullptr);
+          Plane plane, const Track* coarse = nullptr);
 
     Reading start; ///< what it is filled with, before the first stage
 
@@ -62,7 +71,7 @@ public:
     /// nitrite stays when a soak takes out what is still free.
     Eigen::VectorXd cure(const Grid& grid, double t) const;
     double core(double t) const; ///< what counts for the cure, least of the lean [kg per kg water]
-    bool between_needles(double t) const; ///< the least lies in the plane across the needles
+    bool between_needles(double t) const; ///< what rows of needles leave out counts
     double mass_balance_error() const;
 
     std::unique_ptr<Grid> section, across;
@@ -75,10 +84,13 @@ private:
     double surface(double t) const;
     double even(double t) const;
     std::pair<double, double> extremes(double t) const; ///< least and most salt of the lean [kg per kg water]
+    /// How far the plane across the needles falls short of, and goes beyond, what stripes show.
+    std::pair<double, double> rows(const Eigen::VectorXd& nodal) const;
     const Tissue& lean() const { return stages_.front().setup.tissues.at("lean"); }
     const std::vector<StageSetup>& stages_;
     Levels levels_;
     std::vector<Span> spans_;
+    std::vector<int> stripe_; ///< of each node of the plane, by its distance from a needle along the row
     Eigen::VectorXd rim_; ///< weights of the outer 5 mm of lean
     std::optional<std::pair<transport::Bath, transport::Bath>> brine_; ///< as the last cover left it
 };

@@ -36,7 +36,7 @@ std::string window(const cure::Method& m) {
 void table(Screen& screen, const cure::Choice& c) {
     const auto row = [&](const std::string& name, const std::vector<std::string>& cells) {
         std::string line = filled(name, 11);
-        constexpr std::size_t widths[] = {14, 8, 8, 8, 12, 8, 6};
+        constexpr std::size_t widths[] = {14, 8, 8, 8, 14, 8, 7};
         for (std::size_t k = 0; k < cells.size(); ++k)
             line += padded(cells[k], widths[k]);
         screen.line(line);

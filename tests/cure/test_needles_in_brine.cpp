@@ -1,0 +1,87 @@
+// SPDX-License-Identifier: MIT
+/// Needles followed by a brine: what stands between needles evens out, and what the surface brings
+/// reaches it too.
+#include "cure/plan.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <cmath>
+#include <numbers>
+
+using namespace tidemark;
+using cure::Plan;
+using cure::Stage;
+
+namespace {
+
+constexpr double day = 86400;
+
+cure::PlanResult run(const Plan& plan) {
+    static const base::Records records = base::Records::built_in();
+    return cure::run(plan, records);
+}
+
+Stage stage(Stage::Kind kind, double days) {
+    Stage s;
+    s.kind = kind;
+    s.duration = days * day;
+    s.where = "--stage";
+    return s;
+}
+
+/// An invented block, pumped on a square grid of 30 mm.
+Plan pumped(double thickness) {
+    Plan p;
+    p.base.piece.shape = "block";
+    p.base.piece.dimensions.thickness = thickness;
+    p.base.piece.dimensions.width = 3 * thickness;
+    p.base.piece.weight = 2;
+    p.base.brine.salt = 0.06;
+    p.base.brine.nitrite = 150e-6;
+    p.base.brine.mass = 4;
+    p.pump = cure::Pump{0.1, {}, {}};
+    p.pump->needles.spacing = 0.03;
+    p.pump->needles.deposit = 0.01;
+    p.pump->needles.margin = 0.015;
+    p.pump->brine.emplace();
+    p.pump->brine->salt = 0.1;
+    p.pump->brine->nitrite = 1000e-6;
+    return p;
+}
+
+} // namespace
+
+TEST_CASE("needles, then brine, then a long rest leave an even piece with a cured core", "[cure]") {
+    Plan p = pumped(0.04);
+    p.stages = {stage(Stage::Kind::cover, 3), stage(Stage::Kind::rest, 90)};
+    const cure::PlanResult r = run(p);
+    const cure::Reading& end = r.stages.back().end;
+    CHECK(end.even() < 0.02);
+    CHECK(end.least_salt == Approx(end.mean_salt).epsilon(0.02));
+    CHECK(end.core_arrived == Approx(end.mean_arrived).epsilon(0.02));
+    CHECK_FALSE(r.core_between_needles);
+    CHECK(r.cured);
+}
+
+TEST_CASE("needles alone are as uneven as their lattice: the product of two rows of images", "[cure]") {
+    // Away from every face c/mean = m(x) m(y), m = 1 + 2 sum (-1)^n exp(-4 pi^2 n^2 D t / s^2) midway
+    // between needles (method of images; Carslaw & Jaeger 1959, Crank 1975). A Gaussian deposit is a
+    // line source of age sd^2 / (2 D).
+    Plan p = pumped(0.3); // needles from face to face, all far from the sides
+    p.pump->needles.margin = 0;
+    p.base.piece.dimensions.width = 0.3;
+    p.base.overrides.push_back({"loss", "none", "--loss"});
+    p.stages = {stage(Stage::Kind::rest, 2)};
+    const cure::PlanResult r = run(p);
+    const double D = 2.4e-10, s = 0.03, sd = 0.01 / 4.8955; // models/muscles.ini; geometry/needles.hpp
+    const double T = (D * 2 * day + sd * sd / 2) / (s * s);
+    double least = 1;
+    for (int n = 1; n < 40; ++n) {
+        const double term = 2 * std::exp(-4 * std::numbers::pi * std::numbers::pi * n * n * T);
+        least += (n % 2 ? -1 : 1) * term;
+    }
+    const cure::Reading& end = r.stages.back().end;
+    // Of arrived nitrite, proportional to what is in the water; 2 % for cells of a ninth of the spacing.
+    CHECK(end.core_arrived / end.mean_arrived == Approx(least * least).margin(0.02));
+    CHECK(r.core_between_needles);
+}
