@@ -8,6 +8,7 @@
 #include "cli/options.hpp"
 #include "cli/plan_from_options.hpp"
 #include "cli/progress.hpp"
+#include "cli/shop.hpp"
 #include "cli/values.hpp"
 #include "cure/choose.hpp"
 #include "materials/limits.hpp"
@@ -68,6 +69,10 @@ void command_choose(const std::vector<std::string>& words) {
                                        "give a later date, or an earlier --start");
         }
     }
+    const Given* notebook = options.find("notebook");
+    std::optional<inference::Notebook> book;
+    if (notebook)
+        book = inference::read_notebook(notebook->text, notebook->where);
     const Given* figure = options.find("figure");
     if (figure)
         output::check_figure(figure->text, figure->where);
@@ -79,9 +84,13 @@ void command_choose(const std::vector<std::string>& words) {
     output::MethodRanges ranges;
     if (const int draws = values.count("draws", 4096); draws > 0) {
         Progress progress;
+        std::optional<inference::Inputs> shop;
+        if (book)
+            shop = by_shop(*book, *notebook, cure::predict(choice.question.base, records), records, choice.cautions);
         for (const cure::Method& m : choice.methods) {
             progress(static_cast<double>(ranges.size()) / static_cast<double>(choice.methods.size()), "ranges");
-            ranges.push_back(inference::schedule_range(m.result, records, draws));
+            ranges.push_back(shop ? inference::schedule_range(m.result, records, *shop, draws)
+                                  : inference::schedule_range(m.result, records, draws));
         }
     }
     for (const std::string& warning : asked.warnings)

@@ -11,7 +11,6 @@
 #include "cli/shop.hpp"
 #include "cli/values.hpp"
 #include "cure/prediction.hpp"
-#include "cure/solved.hpp"
 #include "inference/ranges.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
@@ -44,20 +43,6 @@ std::vector<double> profile_times(const cure::Prediction& prediction) {
         times.push_back(prediction.at);
     }
     return times;
-}
-
-/// The inputs as the shop's slices teach; what the reader must know of it joins the warnings.
-inference::Inputs by_shop(const inference::Notebook& book, const Given& file,
-                          cure::Prediction& prediction, const base::Records& records) {
-    const Shop shop = shop_of(book.batches, file.text, prediction, records);
-    auto& warnings = prediction.warnings;
-    warnings.insert(warnings.end(), book.warnings.begin(), book.warnings.end());
-    warnings.push_back("the ranges are those of your shop, slices of this muscle in " + file.text +
-                       ": " + std::to_string(shop.batches.size()) +
-                       "; days without a range are by the records alone");
-    warnings.insert(warnings.end(), shop.learnt.conflicts.begin(), shop.learnt.conflicts.end());
-    return learnt_inputs(inference::case_inputs(prediction.question, prediction.solved->setup, records),
-                         shop.learnt);
 }
 
 } // namespace
@@ -93,7 +78,9 @@ void command_day(const std::vector<std::string>& words) {
         if (draws > 0 && !(csv && !figure)) {
             progress(0.95, "range");
             ranges = book ? inference::ranges(prediction, records,
-                                              by_shop(*book, *notebook, prediction, records), draws)
+                                              by_shop(*book, *notebook, prediction, records,
+                                                      prediction.warnings),
+                                              draws)
                           : inference::ranges(prediction, records, draws);
         }
     }

@@ -8,6 +8,7 @@
 #include "cli/options.hpp"
 #include "cli/plan_from_options.hpp"
 #include "cli/progress.hpp"
+#include "cli/shop.hpp"
 #include "cli/stages.hpp"
 #include "cli/values.hpp"
 #include "output/gnuplot.hpp"
@@ -59,6 +60,10 @@ void command_plan(const std::vector<std::string>& words) {
         base::check_writable(calendar->text, calendar->where);
     }
 
+    const Given* notebook = options.find("notebook");
+    std::optional<inference::Notebook> book;
+    if (notebook)
+        book = inference::read_notebook(notebook->text, notebook->where);
     const Given* figure = options.find("figure");
     if (figure)
         output::check_figure(figure->text, figure->where);
@@ -74,7 +79,13 @@ void command_plan(const std::vector<std::string>& words) {
     if (const int draws = Values(options).count("draws", 4096); draws > 0 && !logged) {
         Progress progress;
         progress(0, "ranges");
-        range = inference::schedule_range(result, records, draws);
+        if (book) {
+            const cure::Prediction like = cure::predict(asked.plan.base, records);
+            range = inference::schedule_range(result, records,
+                                              by_shop(*book, *notebook, like, records, result.warnings), draws);
+        } else {
+            range = inference::schedule_range(result, records, draws);
+        }
     }
     if (logged)
         result.warnings.push_back("with a cooler's log no range is worked out: the days are those of meat in the middle");

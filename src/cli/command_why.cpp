@@ -6,8 +6,10 @@
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
+#include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
 #include "inference/why.hpp"
+#include "output/figure.hpp"
 #include "output/why_report.hpp"
 
 #include <functional>
@@ -16,6 +18,8 @@
 
 namespace tidemark::cli {
 namespace {
+
+constexpr int figure_columns = 400;
 
 void help(bool all) {
     std::cout << "tidemark why --case FILE --day TIME --ring-top LENGTH --grey LENGTH ... [flags]\n"
@@ -34,15 +38,39 @@ void command_why(const std::vector<std::string>& words) {
     base::Records records = base::Records::built_in();
     const inference::Slice slice = slice_from_options(options);
     const Asked asked = case_from_options(options, records);
+    const Given* notebook = options.find("notebook");
+    std::optional<inference::Notebook> book;
+    if (notebook) {
+        book = inference::read_notebook(notebook->text, notebook->where);
+    }
+    const Given* figure = options.find("figure");
+    if (figure) {
+        output::check_figure(figure->text, figure->where);
+    }
     inference::Why why;
+    std::vector<std::string> shop_says;
     {
         Progress progress;
         const cure::Prediction told = cure::predict(asked.question, records);
-        const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress));
+        std::optional<inference::Inputs> shop;
+        if (book) {
+            shop = by_shop(*book, *notebook, told, records, shop_says);
+        }
+        const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress),
+                                         shop ? &*shop : nullptr);
         why = inquiry.explain(slice);
     }
+    why.cautions.insert(why.cautions.begin(), shop_says.begin(), shop_says.end());
     why.cautions.insert(why.cautions.begin(), asked.warnings.begin(), asked.warnings.end());
     std::cout << (options.on("json") ? output::why_json(why) : output::why_report(why));
+    std::cout.flush();
+    if (figure) { // the day of the slice, as told
+        cure::Case then = asked.question;
+        then.at = slice.time;
+        const cure::Prediction p = cure::predict(then, records);
+        output::draw_figure(p, cure::picture(p, figure_columns, {slice.time}), figure->text, {},
+                            inference::SliceModel(p).strokes(slice));
+    }
 }
 
 } // namespace tidemark::cli

@@ -93,6 +93,7 @@ po::options_description schedule() {
     flags.add_options()
         ("stage", takes("TEXT"), "one stage, as above; give one flag for each, in order")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
+        ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("draws", takes("N"), "cuts drawn for the ranges, default 4096; 0: no range")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
         ("cooler-sd", takes("CHANGE"), "how sure the cooler's temperature is, default 1 C")
@@ -122,6 +123,7 @@ po::options_description aims() {
     flags.add_options()
         ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %")
         ("target-nitrite", takes("SHARE"), "ingoing nitrite aimed at, default 150 ppm")
+        ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("draws", takes("N"), "cuts drawn for the ranges, default 4096; 0: no range")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
         ("cooler-sd", takes("CHANGE"), "how sure the cooler's temperature is, default 1 C")
@@ -247,6 +249,8 @@ po::options_description sheet() {
 po::options_description verdict() {
     po::options_description flags = sheet();
     flags.add_options()
+        ("notebook", takes("FILE"), "as your own slices teach: see tidemark learn")
+        ("figure", takes("FILE"), "the section as told, with the ring seen, to FILE.svg, .png or .pdf")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
     return flags;
 }
@@ -285,7 +289,7 @@ po::options_description piece_flags() {
 
 po::options_description case_file_flags() {
     po::options_description flags;
-    for (const char* command : {"day", "plan", "choose", "brine", "bucket"}) {
+    for (const char* command : {"day", "plan", "choose", "brine", "bucket", "why"}) {
         const po::options_description of_command = flags_of(command, true);
         for (const auto& option : of_command.options()) {
             if (!flags.find_nothrow(option->long_name(), false)) {

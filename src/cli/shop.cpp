@@ -120,4 +120,14 @@ Shop shop_of(const std::vector<Batch>& batches, const std::string& name, const c
     return shop;
 }
 
+inference::Inputs by_shop(const inference::Notebook& book, const Given& file, const cure::Prediction& like,
+                          const base::Records& records, std::vector<std::string>& warnings) {
+    const Shop shop = shop_of(book.batches, file.text, like, records);
+    warnings.insert(warnings.end(), book.warnings.begin(), book.warnings.end());
+    warnings.push_back("the ranges are those of your shop, slices of this muscle in " + file.text + ": " +
+                       std::to_string(shop.batches.size()) + "; days without a range are by the records alone");
+    warnings.insert(warnings.end(), shop.learnt.conflicts.begin(), shop.learnt.conflicts.end());
+    return learnt_inputs(case_inputs(like.question, like.solved->setup, records), shop.learnt);
+}
+
 } // namespace tidemark::cli

@@ -31,4 +31,9 @@ struct Shop {
 Shop shop_of(const std::vector<inference::Batch>& batches, const std::string& name,
              const cure::Prediction& like, const base::Records& records);
 
+/// The inputs of a case like `like` as the slices of a notebook teach; what the reader must know of it
+/// joins `warnings`.
+inference::Inputs by_shop(const inference::Notebook& book, const Given& file, const cure::Prediction& like,
+                          const base::Records& records, std::vector<std::string>& warnings);
+
 } // namespace tidemark::cli

@@ -240,7 +240,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
         s.salt = load(q.salt);
         s.nitrite = q.nitrite;
         if (kind == Kind::rub) // what drips off takes its salt with it
-            s.salt += records.si("practice.purge") * saturated;
+            s.salt += materials::purge(records) * saturated;
         dry.stages = {s, stage(Kind::rest, What::even, q.even)};
         c.methods.push_back(run_method(q, dry,
                                        base::significant(1000 * s.salt, 3) + " g/kg salt" +

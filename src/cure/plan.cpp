@@ -61,8 +61,11 @@ std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, co
         across.grid = filled(std::make_unique<Grid>(*s.across, geometry::triangulate(*s.across->section,
                                                                                  s.across->half_thickness / 4)),
                         s, plan, true);
+    double cells = plan.base.cells;
+    if (s.across && s.stages.front().setup.section) // six from needle to needle
+        cells = std::max(cells, 12 * s.stages.front().setup.half_thickness / plan.pump->needles.spacing);
     return std::make_unique<Track>(s.stages, levels,
-                                   filled(coarse_grid(s.stages.front().setup, plan.base.cells), s, plan, false),
+                                   filled(coarse_grid(s.stages.front().setup, cells), s, plan, false),
                                    std::move(across));
 }
 

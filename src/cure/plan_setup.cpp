@@ -6,6 +6,7 @@
 #include "materials/brine.hpp"
 #include "materials/diffusion.hpp"
 #include "materials/solutes.hpp"
+#include "materials/targets.hpp"
 
 #include <cmath>
 
@@ -51,7 +52,7 @@ void rub_in(const Stage& stage, double temperature, base::Records& records, Stag
     Setup& setup = s.setup;
     const double saturated = materials::solubility(records, temperature);
     const double film = saturated / (1 - saturated); // [kg per kg water]
-    const double purge = stage.purge.value_or(records.si("practice.purge")) * setup.unit_mass;
+    const double purge = stage.purge.value_or(materials::purge(records)) * setup.unit_mass;
     const double water = purge * (1 - saturated);
     setup.salt_bath.concentration = film;
     setup.nitrite_bath.concentration = film * stage.nitrite / stage.salt;

@@ -4,12 +4,13 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
 
 namespace tidemark::cure {
 
 namespace {
 
-constexpr int stripes = 6;   ///< from a needle to half way to the next
+constexpr Eigen::Index modes = 6; ///< of a row of needles
 constexpr double rim = 5e-3; ///< what a cook trims or tastes as the surface [m]
 
 /// Weights of the lean within 5 mm of the outside.
@@ -46,16 +47,17 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
              Plane plane, const Track* coarse)
     : section(std::move(grid)), across(std::move(plane.grid)), stages_(stages), levels_(levels),
       rim_(rim_weights(*section)) {
-    if (across)
-        for (const geometry::Point& p : across->mesh->nodes) {
-            if (plane.pitch == 0) { // needles stand on the plane's edges, which are whole pitches from its middle
-                stripe_.push_back(0);
-                continue;
-            }
-            const double along = std::fmod(std::abs(plane.upright ? p.y() : p.x()), plane.pitch);
-            const double off = std::min(along, plane.pitch - along) / (plane.pitch / 2);
-            stripe_.push_back(std::min(stripes - 1, static_cast<int>(off * stripes)));
+    if (across) {
+        const Eigen::VectorXd weight = across->lean_water / across->lean_water.sum();
+        modes_ = Eigen::MatrixXd::Zero(weight.size(), plane.pitch > 0 ? modes : 1);
+        for (Eigen::Index i = 0; i < weight.size(); ++i) {
+            const geometry::Point& p = across->mesh->nodes[static_cast<std::size_t>(i)];
+            for (Eigen::Index k = 0; k < modes_.cols(); ++k) // needles stand whole pitches from the middle
+                modes_(i, k) = weight[i] * (k == 0 ? 1.0
+                                                   : 2 * std::cos(2 * std::numbers::pi * static_cast<double>(k) *
+                                                                  (plane.upright ? p.y() : p.x()) / plane.pitch));
         }
+    }
     start = at(0); // before anything touches it
     std::size_t last_dosing = stages.size();
     for (std::size_t k = 0; k < stages.size(); ++k)
@@ -256,17 +258,17 @@ Eigen::VectorXd Track::cure(const Grid& grid, double t) const {
 }
 
 std::pair<double, double> Track::rows(const Eigen::VectorXd& nodal) const {
-    Eigen::VectorXd sum = Eigen::VectorXd::Zero(stripes), water = sum;
-    for (Eigen::Index i = 0; i < nodal.size(); ++i) {
-        sum[stripe_[static_cast<std::size_t>(i)]] += across->lean_water[i] * nodal[i];
-        water[stripe_[static_cast<std::size_t>(i)]] += across->lean_water[i];
-    }
+    // Averaged along the piece, the plane is a cosine series in the place along the row.
+    const Eigen::VectorXd series = modes_.transpose() * nodal;
     double low = std::numeric_limits<double>::infinity(), high = 0;
-    for (int k = 0; k < stripes; ++k)
-        if (water[k] > 0) {
-            low = std::min(low, sum[k] / water[k]);
-            high = std::max(high, sum[k] / water[k]);
-        }
+    constexpr int places = 16; // from a needle to half way to the next
+    for (int j = 0; j <= places; ++j) {
+        double value = 0;
+        for (Eigen::Index k = 0; k < series.size(); ++k)
+            value += series[k] * std::cos(std::numbers::pi * static_cast<double>(k) * j / places);
+        low = std::min(low, value);
+        high = std::max(high, value);
+    }
     return {std::max(0.0, low - across->lowest(nodal).value), std::max(0.0, nodal.maxCoeff() - high)};
 }
 

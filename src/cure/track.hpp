@@ -90,7 +90,7 @@ private:
     const std::vector<StageSetup>& stages_;
     Levels levels_;
     std::vector<Span> spans_;
-    std::vector<int> stripe_; ///< of each node of the plane, by its distance from a needle along the row
+    Eigen::MatrixXd modes_; ///< of the plane's nodes: the cosines along a row, averaged along the piece
     Eigen::VectorXd rim_; ///< weights of the outer 5 mm of lean
     std::optional<std::pair<transport::Bath, transport::Bath>> brine_; ///< as the last cover left it
 };

@@ -160,9 +160,10 @@ const std::vector<CauseText>& cause_texts() {
 }
 
 std::vector<Suspect> suspects(const cure::Prediction& p, const base::Records& records, double time,
-                              int draws, std::uint64_t seed, const cure::Progress& progress) {
+                              int draws, std::uint64_t seed, const cure::Progress& progress,
+                              const Inputs* learnt) {
     const auto told = std::make_shared<const SliceModel>(p);
-    const Inputs inputs = complete(case_inputs(p.question, p.solved->setup, records));
+    const Inputs inputs = complete(learnt ? *learnt : case_inputs(p.question, p.solved->setup, records));
     const auto columns = static_cast<Eigen::Index>(inputs.list().size());
     const Eigen::MatrixXd uniform = uniforms(draws, columns + spare, seed);
     const Eigen::MatrixXd values = inputs.values(uniform.leftCols(columns));

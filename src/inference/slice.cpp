@@ -333,6 +333,13 @@ std::vector<std::array<geometry::Point, 2>> SliceModel::strokes(const Slice& see
         add(false, seen.left, left, 1);
         add(false, seen.right, right, -1);
     }
+    const double middle = 0.5 * (bottom + top); // a size has no place of its own
+    if (seen.core_height)
+        for (const double end : {-0.5, 0.5})
+            add(true, end * *seen.core_height, middle, 1);
+    if (seen.core_width)
+        for (const double end : {-0.5, 0.5})
+            add(false, end * *seen.core_width, t.half ? 0.0 : t.x, 1);
     return all;
 }
 

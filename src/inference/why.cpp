@@ -95,11 +95,11 @@ std::vector<std::size_t> cluster(const std::vector<Suspect>& all, const Eigen::M
 } // namespace
 
 Inquiry::Inquiry(const cure::Prediction& p, const base::Records& records, double time, int draws,
-                 const cure::Progress& progress)
+                 const cure::Progress& progress, const Inputs* inputs)
     : prediction_(p), records_(records), time_(time),
       horizon_(std::max(p.question.horizon, time)), slips_(records.find("uncertainty.slip")->si()),
       error_(records.find("uncertainty.slice")->si()),
-      suspects_(inference::suspects(p, records, time, draws + trials, 1, progress)), draws_(draws) {}
+      suspects_(inference::suspects(p, records, time, draws + trials, 1, progress, inputs)), draws_(draws) {}
 
 double Inquiry::log_evidence(const Suspect& s, const Slice& seen, int count) const {
     double sum = 0;

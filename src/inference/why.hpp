@@ -64,9 +64,9 @@ constexpr double tellable = 2. / 3;
 /// A case and a day, ready to explain any slice of it.
 class Inquiry {
 public:
-    /// Keeps the prediction. Throws as SliceModel.
+    /// Keeps the prediction. `inputs` as of suspects(). Throws as SliceModel.
     Inquiry(const cure::Prediction& prediction, const base::Records& records, double time,
-            int draws = 1024, const cure::Progress& progress = {});
+            int draws = 1024, const cure::Progress& progress = {}, const Inputs* inputs = nullptr);
 
     const std::vector<Suspect>& suspects() const { return suspects_; }
     /// Probability of each suspect [1]; quick.

@@ -15,6 +15,10 @@ double salt_floor(base::Records& records) {
     return records.si("target.salt-floor");
 }
 
+double purge(base::Records& records) {
+    return records.si("practice.purge");
+}
+
 std::vector<std::string> premix_names(const base::Records& records) {
     return records.group("premix");
 }

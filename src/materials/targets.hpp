@@ -20,6 +20,9 @@ Band taste_band(base::Records& records);
 /// Least salt at the core of a cure without nitrite [kg/kg of meat]; for taste, not for safety.
 double salt_floor(base::Records& records);
 
+/// Brine that drips from meat in a dry cure [kg per kg raw meat]; a judgement.
+double purge(base::Records& records);
+
 /// What a curing premix holds [kg/kg], nitrite and nitrate as the sodium salts.
 struct Premix {
     double salt = 0;

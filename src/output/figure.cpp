@@ -16,8 +16,8 @@ namespace {
 class Script {
 public:
     Script(std::ostream& out, double dot, const cure::Prediction& p, const cure::Picture& picture,
-           const Layout& layout)
-        : out_(out), p_(p), picture_(picture), layout_(layout),
+           const Layout& layout, const std::vector<std::array<geometry::Point, 2>>& seen)
+        : out_(out), p_(p), picture_(picture), layout_(layout), seen_(seen),
           scale_(p.has_nitrite, p.target, p.stable_target, picture), dot_(dot) {}
 
     void write() {
@@ -87,6 +87,13 @@ private:
         }
         if (!picture_.section.seals.empty()) {
             sealed();
+        }
+        if (!seen_.empty()) {
+            out_ << "$seen << EOD\n";
+            for (const auto& [a, b] : seen_) {
+                out_ << a.x() << ' ' << a.y() << '\n' << b.x() << ' ' << b.y() << "\n\n";
+            }
+            out_ << "EOD\n";
         }
         for (const bool now : {false, true}) {
             if (!has_front(now)) {
@@ -166,6 +173,10 @@ private:
         if (has_front(true)) {
             line("$edge", 7, edge + ", " + day_shown(p_));
         }
+        if (!seen_.empty()) {
+            out_ << ", $seen with lines lw 16 lc rgb 'white' notitle, $seen with lines lw 10 lc rgb "
+                    "'#d55e00' title 'pink seen to end'";
+        }
         out_ << ", $outline with lines lw 5 lc rgb 'black' notitle";
         if (!picture_.section.seals.empty()) {
             out_ << ", $sealed with lines lw 14 lc rgb '#7a7a7a' title 'sealed'";
@@ -204,6 +215,7 @@ private:
     const cure::Prediction& p_;
     const cure::Picture& picture_;
     const Layout& layout_;
+    const std::vector<std::array<geometry::Point, 2>>& seen_;
     ColourScale scale_;
     double dot_;
 };
@@ -211,11 +223,12 @@ private:
 } // namespace
 
 void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
-                 const std::string& path, const std::optional<inference::Ranges>& ranges) {
+                 const std::string& path, const std::optional<inference::Ranges>& ranges,
+                 const std::vector<std::array<geometry::Point, 2>>& seen) {
     const Layout layout(picture, prediction.title +
                                      (ranges ? ". Cured: " + day_range(ranges->pull) : ""));
     draw_page(path, layout.height, [&](std::ostream& out, double dot) {
-        Script(out, dot, prediction, picture, layout).write();
+        Script(out, dot, prediction, picture, layout, seen).write();
     });
 }
 

@@ -7,15 +7,18 @@
 #include "inference/ranges.hpp"
 #include "output/gnuplot.hpp"
 
+#include <array>
 #include <optional>
 #include <string>
+#include <vector>
 
 namespace tidemark::output {
 
 /// Draws `picture` to `path`: amounts in ppm or percent by mass, lengths in mm and inches,
-/// the pull day with its range in the title. Throws
-/// RunError if gnuplot is not installed or fails; then no file is left.
+/// the pull day with its range in the title, and where the pink was `seen` to end on a slice, as
+/// strokes [m]. Throws RunError if gnuplot is not installed or fails; then no file is left.
 void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
-                 const std::string& path, const std::optional<inference::Ranges>& ranges = {});
+                 const std::string& path, const std::optional<inference::Ranges>& ranges = {},
+                 const std::vector<std::array<geometry::Point, 2>>& seen = {});
 
 } // namespace tidemark::output

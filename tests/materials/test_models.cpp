@@ -74,6 +74,7 @@ void use_all(base::Records& records) {
     taste_band(records);
     salt_floor(records);
     limits(records);
+    purge(records);
     refrigerated_minimum(records);
     least_nitrite(records, "canada");
     rind_factor(records);
