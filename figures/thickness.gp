@@ -35,11 +35,11 @@ set style fill solid 0.25 noborder
 set key at graph 0.03, 0.97 top left Left reverse samplen 2.5 spacing 1.2 width -2
 set label 'sheet' at 122, sheet_max textcolor rgb blue
 set label 'round' at 122, round_max textcolor rgb orange
-set label '2 × the thickness' at 63, thin_max - 0.9 left
-set label '4 ×' at 102, 6.2 left
-set label 'the days' at 102, 5.3 left
-set arrow from 50, thin_max to 100, thin_max nohead dt 3 lw 3
-set arrow from 100, thin_max to 100, thick_max nohead dt 3 lw 3
+set label '2 × the thickness' at 63, thin_max - 0.9 left front
+set label '4 ×' at 102, 6.2 left front
+set label 'the days' at 102, 5.3 left front
+set arrow from 50, thin_max to 100, thin_max nohead dt 3 lw 3 front
+set arrow from 100, thin_max to 100, thick_max nohead dt 3 lw 3 front
 set object circle at first 50, thin_max size screen 0.009 fillstyle solid fillcolor rgb 'black' front
 set object circle at first 100, thick_max size screen 0.009 fillstyle solid fillcolor rgb 'black' front
 

@@ -40,7 +40,7 @@ public:
              << "set grid ytics lc rgb '#dddddd'\n";
         bands(top, last);
         panel(out_, page_, r_.has_nitrite ? middle + 50 : bottom, top);
-        out_ << "set offsets 0,0,graph 0.22,0\nset yrange [0:*]\nset ylabel 'salt [%]' offset 1,0\n"
+        out_ << "set offsets 0,0,graph 0.3,0\nset yrange [0:*]\nset ylabel 'salt [%]' offset 1,0\n"
              << (r_.has_nitrite ? "set format x ''\nunset xlabel\n" : "set xlabel 'days'\n")
              << "set key at screen 0.97, screen " << (top - 6) / page_
              << " right top maxrows 1 samplen 1.2 width -1\n"
@@ -56,10 +56,12 @@ public:
         out_ << "set format x\nset xlabel 'days'\nset ylabel 'nitrite [ppm]' offset 1,0\n"
              << "set arrow from 0," << 1e6 * r_.target << " to " << last << ',' << 1e6 * r_.target
              << " nohead lw 3 dt 3 lc rgb 'black'\nset key at screen 0.97, screen " << (middle - 16) / page_
-             << " right top maxrows 1 samplen 1.2\n"
+             << " right top maxrows " << (cured_range(last).empty() ? 1 : 2) << " samplen 1.2\n"
              << cured_range(last)
              << "plot $course using 1:5 with lines lw 7 lc rgb '" << orange << "' title 'arrived at the core', "
-             << 1e6 * r_.target << " with lines lw 3 dt 3 lc rgb 'black' title 'pink from here'\nunset offsets\n";
+             << 1e6 * r_.target << " with lines lw 3 dt 3 lc rgb 'black' title 'pink from here'"
+             << (cured_range(last).empty() ? "" : ", NaN with boxes fs solid noborder lc rgb '#f6d9bf' title 'cured in 90 of 100 cuts'")
+             << "\nunset offsets\n";
         unset();
     }
 
@@ -73,8 +75,8 @@ public:
             most = std::isfinite(v) ? std::max(most, 100 * v) : most;
         out_ << "unset border\nunset tics\nunset grid\nunset xlabel\nunset ylabel\nset label 9 " << quoted(title)
              << " at screen 0.43, screen " << (bottom + scale * height + 30) / page_ << " center\n"
-             << "set xrange [" << p.x0 - p.step / 2 << ':' << p.x0 - p.step / 2 + width << "]\nset yrange ["
-             << p.y0 - p.step / 2 << ':' << p.y0 - p.step / 2 + height << "]\n"
+             << "set xrange [" << p.x0 - p.step << ':' << p.x0 + width << "]\nset yrange ["
+             << p.y0 - p.step << ':' << p.y0 + height << "]\n"
              << "set palette defined (0 '#3f4247', 0.5 '#dd8296', 1 '#fde6dc')\nset colorbox vertical user origin screen "
              << 1 - 140 / page_width << ", screen " << bottom / page_ << " size screen " << 28 / page_width
              << ", screen " << scale * height / page_ << "\nset cbtics scale 0 0,"
@@ -110,9 +112,7 @@ private:
             return "";
         return "set object 90 rect from " + fixed(range_->cured.early / 86400, 3) + ", graph 0 to " +
                fixed(std::min(range_->cured.late / 86400, last), 3) +
-               ", graph 0.8 fc rgb '#f6d9bf' fs solid noborder behind\nset label 91 'cured in 90 of 100 cuts' at " +
-               fixed(std::min((range_->cured.early + std::min(range_->cured.late, 86400 * last)) / 2 / 86400, 0.75 * last), 3) +
-               ", graph 0.08 center\n";
+               ", graph 0.8 fc rgb '#f6d9bf' fs solid noborder behind\n";
     }
 
     void unset() { out_ << "unset label\nunset object\nunset arrow\n"; }
