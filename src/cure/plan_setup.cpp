@@ -123,10 +123,20 @@ PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
     bool faces = false, cover = false;
     for (const Stage& s : plan.stages)
         faces = faces || !s.sealed.empty();
+    std::size_t last_cover = 0;
     for (const Stage& stage : plan.stages) {
         p.stages.push_back(make_stage(plan, stage, records, faces, !cover));
-        cover = cover || stage.kind == Kind::cover;
-        const StageSetup& s = p.stages.back();
+        StageSetup& s = p.stages.back();
+        if (s.on) { // the same brine, which may be one of an earlier stage's own
+            const Setup& one = p.stages[last_cover].setup;
+            s.setup.pickle = one.pickle;
+            s.setup.salt_bath = one.salt_bath;
+            s.setup.nitrite_bath = one.nitrite_bath;
+        }
+        if (stage.kind == Kind::cover) {
+            cover = true;
+            last_cover = p.stages.size() - 1;
+        }
         p.nitrite = p.nitrite || stage.nitrite > 0 || (stage.kind == Kind::cover && s.setup.pickle.nitrite > 0);
     }
     if (plan.pump) {

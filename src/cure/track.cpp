@@ -79,13 +79,14 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
         Span& span = spans_.back();
         if (stage.until) {
             const auto t = when(*stage.until, stage.kind, from, solve);
-            span.met = t.has_value();
-            span.to = t.value_or(from + (stage.duration ? *stage.duration : solve));
-            if (stage.duration)
-                span.to = std::min(span.to, from + *stage.duration);
+            const double end = from + stage.duration.value_or(solve);
+            span.met = t && *t <= end; // the last dosing stage is searched beyond its end
+            span.to = span.met ? *t : end;
         } else {
             span.to = from + *stage.duration;
         }
+        if (span.gone && *span.gone > span.to)
+            span.gone.reset();
         if (stage.kind == Stage::Kind::cover && std::isfinite(brine_->first.water) && span.to > from) {
             brine_->first.concentration = section->salt_chain.bath(span.to);
             if (levels.nitrite)
@@ -94,16 +95,18 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
         if (k == last_dosing) {
             const double first = first_of_interest(stages[k].setup, solve);
             const auto search = [&](const std::function<double(double)>& level, double goal) {
-                return level(0) >= goal ? std::optional<double>(0) : first_time(level, goal, first, solve);
+                if (level(0) >= goal)
+                    return std::optional<double>(0);
+                if (from > 0 && level(from) >= goal) // past it before the stage began
+                    return first_time(level, goal, from / 1000, from);
+                const auto t = first_time([&](double s) { return level(from + s); }, goal, first, solve);
+                return t ? std::optional<double>(from + *t) : std::nullopt;
             };
-            const auto salty = search([&](double t) { return section->mean_salt(from + t); }, levels.too_salty);
-            if (salty)
-                last_good = from + *salty;
+            last_good = search([&](double t) { return section->mean_salt(t); }, levels.too_salty);
             if (levels.nitrite && stage.kind == Stage::Kind::cover)
-                if (const auto much = search([&](double t) { return section->mean_arrived(from + t); },
-                                             levels.too_much);
-                    much && (!last_good || from + *much < *last_good)) {
-                    last_good = from + *much;
+                if (const auto much = search([&](double t) { return section->mean_arrived(t); }, levels.too_much);
+                    much && (!last_good || *much < *last_good)) {
+                    last_good = much;
                     salt_ends = false;
                 }
         }
@@ -146,6 +149,8 @@ void Track::dry(bool nitrite, const StageSetup& s, double solve, Span& span) {
                 span.gone = from + into;
         }
     }
+    if (span.coated && !nitrite)
+        span.gone = from;
     if (dose.kept_water > 0) {
         contact.bath.water = dose.kept_water;
         if (span.coated || share <= 0) // all of it dissolves in what drips
@@ -195,7 +200,8 @@ void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
                 seal(*section, nitrite, s, from, solve, 0);
     }
     // The plane across the needles is shut throughout; only another temperature changes anything.
-    const bool same = spans_.empty() ? false : s.warmth == stages_[spans_.size() - 1].warmth && !s.setup.clock;
+    const StageSetup* before = spans_.empty() ? nullptr : &stages_[spans_.size() - 1];
+    const bool same = before && s.warmth == before->warmth && !s.setup.clock && !before->setup.clock;
     if (across && !same) {
         double rest = 0;
         for (std::size_t k = spans_.size(); k < stages_.size(); ++k)
@@ -332,7 +338,8 @@ Reading Track::at(double t) const {
     const auto [least, most] = extremes(t);
     r.least_salt = tissue.salt_share(std::max(least, 0.0));
     r.most_salt = tissue.salt_share(most);
-    r.core_salt = tissue.salt_share(section->lowest(t, false).value);
+    const double core_salt = section->lowest(t, false).value; // what rows of needles leave out counts here too
+    r.core_salt = tissue.salt_share(across ? std::max(0.0, core_salt - rows(across->salt(t)).first) : core_salt);
     if (levels_.nitrite) {
         r.core_arrived = w * core(t);
         r.mean_arrived = w * section->mean_arrived(t);

@@ -61,12 +61,16 @@ cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup
         const std::string key = std::string("solute.") + solute + ".partition";
         put(key, records.si(key) * d.partition, "");
     }
-    std::erase_if(c.overrides, [](const cure::Case::Override& o) { return o.key == "loss"; });
     const double loss = setup.tissues.at("lean").nitrite.loss * d.loss;
-    if (loss > 0)
+    if (std::erase_if(c.overrides, [](const cure::Case::Override& o) { return o.key == "loss"; }) == 0) {
+        // By its half-life, for each stage has the loss of its own temperature.
+        const std::string half_life = c.brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life";
+        put(half_life, records.si(half_life) / d.loss, "s");
+    } else if (loss > 0) {
         put("loss", loss, "1/s");
-    else
+    } else {
         c.overrides.push_back({"loss", "none", "a draw"});
+    }
     if (target > 0) {
         put("colour.threshold.base", 1e6 * target * d.threshold, "ppm");
         c.overrides.push_back({"colour.threshold.slope", "0 g/kg", "a draw"});
@@ -130,7 +134,8 @@ cure::Plan with_draw(const cure::Plan& plan, const Draw& draw, const cure::Setup
 
 ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library, int draws) {
     base::Records records = library;
-    const cure::Setup setup = cure::make_setup(result.plan.base, records);
+    cure::Setup setup = cure::make_piece(result.plan.base, records);
+    setup.pickle.nitrite = result.has_nitrite ? result.ingoing : 0; // by whatever way it goes in
     return schedule_range(result, library, case_inputs(result.plan.base, setup, library), draws);
 }
 
@@ -138,7 +143,7 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
                              int draws) {
     const cure::Plan& plan = result.plan;
     base::Records records = library;
-    const cure::Setup setup = cure::make_setup(plan.base, records); // and with it the case's overrides
+    const cure::Setup setup = cure::make_piece(plan.base, records); // and with it the case's overrides
     const Drawing drawing(inputs, plan.base, setup, library);
     const auto columns = static_cast<Eigen::Index>(inputs.list().size());
     const auto sample = [&](int n, std::uint64_t seed) {

@@ -1,0 +1,63 @@
+// SPDX-License-Identifier: MIT
+/// Ranges of schedules where the flags' brine plays no part, or stages have temperatures of their own.
+#include "inference/schedule_range.hpp"
+
+#include "cure/setup.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace tidemark;
+using namespace tidemark::inference;
+
+namespace {
+
+constexpr double day = 86400;
+
+const base::Records& library() {
+    static const base::Records r = base::Records::built_in();
+    return r;
+}
+
+/// 40 mm of pork loin; an invented piece.
+cure::Plan plan(cure::Stage::Kind kind, double seconds) {
+    cure::Plan p;
+    p.base.piece.dimensions.thickness = 0.04;
+    p.base.brine.salt = 0.05;
+    cure::Stage s;
+    s.kind = kind;
+    s.where = "test";
+    s.duration = seconds;
+    p.stages = {s};
+    return p;
+}
+
+} // namespace
+
+TEST_CASE("A rub's nitrite is as unsure as a brine's, whatever brine is told besides", "[inference]") {
+    cure::Plan p = plan(cure::Stage::Kind::rub, 3 * day);
+    p.stages[0].salt = 0.03;
+    p.stages[0].nitrite = 120e-6;
+    const ScheduleRange without = schedule_range(cure::run(p, library()), library(), 256);
+    p.base.brine.nitrite = 150e-6; // not used by any stage
+    p.base.brine.mass = 3;         // nor is the weight that would be needed to share it out
+    const ScheduleRange with = schedule_range(cure::run(p, library()), library(), 256);
+    // The surface has one coordinate more that does nothing, which moved the days by 2e-4.
+    CHECK(without.cured.early == Approx(with.cured.early).epsilon(1e-3));
+    CHECK(without.cured.late == Approx(with.cured.late).epsilon(1e-3));
+    CHECK(without.chance_cured == Approx(with.chance_cured).margin(1.0 / 256));
+}
+
+TEST_CASE("A draw of nothing out of the common is the schedule itself, at every stage's temperature", "[inference]") {
+    cure::Plan p = plan(cure::Stage::Kind::cover, 4 * day);
+    p.base.brine.nitrite = 150e-6;
+    p.base.temperature = 274.15;
+    p.base.cells = 14; // as the draws have it
+    p.stages[0].temperature = 283.15;
+    base::Records records = library();
+    const cure::Setup setup = cure::make_piece(p.base, records);
+    const cure::Rough told = cure::run_rough(p, library());
+    const cure::Rough drawn = cure::run_rough(with_draw(p, Draw{}, setup, records, told.target), library());
+    // Overrides pass through twelve digits of text.
+    CHECK(drawn.end.core_arrived == Approx(told.end.core_arrived).epsilon(1e-8));
+    CHECK(drawn.end.mean_residual == Approx(told.end.mean_residual).epsilon(1e-8));
+}
