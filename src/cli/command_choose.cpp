@@ -4,6 +4,7 @@
 
 #include "base/calendar.hpp"
 #include "base/error.hpp"
+#include "base/text.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/plan_from_options.hpp"
@@ -15,6 +16,8 @@
 #include "output/choose_report.hpp"
 #include "output/gnuplot.hpp"
 #include "output/plan_figure.hpp"
+
+#include <boost/algorithm/string.hpp>
 
 #include <functional>
 #include <iostream>
@@ -41,6 +44,12 @@ void command_choose(const std::vector<std::string>& words) {
     base::Records records = base::Records::built_in();
     Options with_brine = options;
     cure::ChooseQuestion question;
+    if (const Given* given = options.find("without")) {
+        std::vector<std::string> names;
+        boost::split(names, given->text, boost::is_any_of(","));
+        for (const std::string& name : names)
+            question.without.push_back(Values::one_of(*given, base::trim(name), cure::method_names()));
+    }
     question.own_brine = options.find("brine-salt") || options.find("water");
     question.salt = values.get("target-salt", question.salt);
     question.nitrite = values.get("target-nitrite", question.nitrite);
@@ -76,6 +85,12 @@ void command_choose(const std::vector<std::string>& words) {
     const Given* figure = options.find("figure");
     if (figure)
         output::check_figure(figure->text, figure->where);
+    std::optional<Taught> taught;
+    std::vector<std::string> shop_says;
+    if (book) {
+        taught = by_shop(*book, *notebook, cure::predict(question.base, records), records, shop_says);
+        question.base = taught->question;
+    }
     cure::Choice choice;
     {
         Progress progress;
@@ -84,15 +99,18 @@ void command_choose(const std::vector<std::string>& words) {
     output::MethodRanges ranges;
     if (const int draws = values.count("draws", 4096); draws > 0) {
         Progress progress;
-        std::optional<inference::Inputs> shop;
-        if (book)
-            shop = by_shop(*book, *notebook, cure::predict(choice.question.base, records), records, choice.cautions);
         for (const cure::Method& m : choice.methods) {
             progress(static_cast<double>(ranges.size()) / static_cast<double>(choice.methods.size()), "ranges");
-            ranges.push_back(shop ? inference::schedule_range(m.result, records, *shop, draws)
-                                  : inference::schedule_range(m.result, records, draws));
+            base::Records own = records;
+            ranges.push_back(taught ? inference::schedule_range(
+                                          m.result, records,
+                                          taught->inputs(m.result.plan.base,
+                                                         cure::make_setup(m.result.plan.base, own), records),
+                                          draws)
+                                    : inference::schedule_range(m.result, records, draws));
         }
     }
+    choice.cautions.insert(choice.cautions.end(), shop_says.begin(), shop_says.end());
     for (const std::string& warning : asked.warnings)
         choice.cautions.insert(choice.cautions.begin(), warning);
     std::cout << (options.on("json") ? output::choose_json(choice, ranges) : output::choose_report(choice, ranges, start, ready));

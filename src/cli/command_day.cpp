@@ -11,6 +11,7 @@
 #include "cli/shop.hpp"
 #include "cli/values.hpp"
 #include "cure/prediction.hpp"
+#include "cure/solved.hpp"
 #include "inference/ranges.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
@@ -75,13 +76,20 @@ void command_day(const std::vector<std::string>& words) {
     {
         Progress progress;
         prediction = cure::predict(asked.question, records, std::ref(progress));
+        std::optional<Taught> taught;
+        if (book) {
+            std::vector<std::string> warnings;
+            taught = by_shop(*book, *notebook, prediction, records, warnings);
+            prediction = cure::predict(taught->question, records, std::ref(progress));
+            prediction.warnings.insert(prediction.warnings.end(), warnings.begin(), warnings.end());
+        }
         if (draws > 0 && !(csv && !figure)) {
             progress(0.95, "range");
-            ranges = book ? inference::ranges(prediction, records,
-                                              by_shop(*book, *notebook, prediction, records,
-                                                      prediction.warnings),
-                                              draws)
-                          : inference::ranges(prediction, records, draws);
+            ranges = taught ? inference::ranges(prediction, records,
+                                                taught->inputs(prediction.question,
+                                                               prediction.solved->setup, records),
+                                                draws)
+                            : inference::ranges(prediction, records, draws);
         }
     }
     if (ranges) {

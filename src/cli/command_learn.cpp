@@ -106,6 +106,9 @@ void command_learn(const std::vector<std::string>& words) {
     {
         Progress progress;
         const cure::Prediction p = cure::predict(asked.question, records, std::ref(progress));
+        if (adds) {
+            check_slice(options, slice, 2 * p.solved->setup.half_thickness);
+        }
         const Inputs inputs = case_inputs(p.question, p.solved->setup, records);
         const auto pull = [&](const Shop& shop) {
             return ranges(p, records, learnt_inputs(inputs, shop.learnt)).pull;

@@ -57,6 +57,8 @@ void command_plan(const std::vector<std::string>& words) {
         if (!begin)
             throw base::InputError(calendar->where, calendar->text, "needs the day the schedule begins",
                                    "add --start \"2026-12-05 18:00\"");
+        if (!calendar->text.ends_with(".ics"))
+            throw base::InputError(calendar->where, calendar->text, "does not end in .ics", "name it like loin.ics");
         base::check_writable(calendar->text, calendar->where);
     }
 
@@ -68,21 +70,29 @@ void command_plan(const std::vector<std::string>& words) {
     if (figure)
         output::check_figure(figure->text, figure->where);
 
+    cure::Plan plan = asked.plan;
+    std::optional<Taught> taught;
+    std::vector<std::string> shop_says;
+    if (book) {
+        taught = by_shop(*book, *notebook, cure::predict(plan.base, records), records, shop_says);
+        plan.base = taught->question;
+    }
     cure::PlanResult result;
     {
         Progress progress;
-        result = cure::run(asked.plan, records, std::ref(progress));
+        result = cure::run(plan, records, std::ref(progress));
     }
+    result.warnings.insert(result.warnings.end(), shop_says.begin(), shop_says.end());
     std::optional<inference::ScheduleRange> range;
     const bool logged =
         std::ranges::any_of(asked.plan.stages, [](const cure::Stage& s) { return s.log != nullptr; });
     if (const int draws = Values(options).count("draws", 4096); draws > 0 && !logged) {
         Progress progress;
         progress(0, "ranges");
-        if (book) {
-            const cure::Prediction like = cure::predict(asked.plan.base, records);
-            range = inference::schedule_range(result, records,
-                                              by_shop(*book, *notebook, like, records, result.warnings), draws);
+        if (taught) {
+            base::Records own = records;
+            range = inference::schedule_range(
+                result, records, taught->inputs(result.plan.base, cure::make_setup(result.plan.base, own), records), draws);
         } else {
             range = inference::schedule_range(result, records, draws);
         }
@@ -104,10 +114,13 @@ void command_plan(const std::vector<std::string>& words) {
     if (figure)
         output::draw_plan(result, range, cure::section_at(result, end, figure_columns, {}),
                           cure::across_at(result, needles, figure_columns), figure->text);
+    std::string name = "Cure of " + result.plan.base.piece.muscle;
+    for (const cure::StageResult& s : result.stages)
+        name += ", " + output::stage_name(s.stage);
     if (calendar)
         base::write_aside(calendar->text, [&](const std::string& path) {
             std::ofstream(path, std::ios::binary)
-                << output::icalendar(output::plan_entries(result), *begin, asked.plan.name, now());
+                << output::icalendar(output::plan_entries(result), *begin, name, now());
         });
 }
 

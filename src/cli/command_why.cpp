@@ -8,6 +8,7 @@
 #include "cli/progress.hpp"
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
+#include "cure/solved.hpp"
 #include "inference/why.hpp"
 #include "output/figure.hpp"
 #include "output/why_report.hpp"
@@ -51,10 +52,13 @@ void command_why(const std::vector<std::string>& words) {
     std::vector<std::string> shop_says;
     {
         Progress progress;
-        const cure::Prediction told = cure::predict(asked.question, records);
+        cure::Prediction told = cure::predict(asked.question, records);
+        check_slice(options, slice, 2 * told.solved->setup.half_thickness);
         std::optional<inference::Inputs> shop;
         if (book) {
-            shop = by_shop(*book, *notebook, told, records, shop_says);
+            const Taught taught = by_shop(*book, *notebook, told, records, shop_says);
+            told = cure::predict(taught.question, records);
+            shop = taught.inputs(told.question, told.solved->setup, records);
         }
         const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress),
                                          shop ? &*shop : nullptr);

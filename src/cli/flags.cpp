@@ -130,6 +130,7 @@ po::options_description aims() {
         ("even", takes("SHARE"), "spread of the salt to rest to, default 30 % of the mean")
         ("start", takes("DATE"), "when it can begin, 2026-12-05 18:00")
         ("ready", takes("DATE"), "when it must be ready")
+        ("without", takes("WAYS"), "ways to leave out: brine, needles, dry rub, bag")
         ("figure", takes("FILE"), "draw it to FILE.svg, .png or .pdf (needs gnuplot)")
         ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
         ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
@@ -150,7 +151,7 @@ po::options_description needles() {
         ("staggered", po::bool_switch(), "every other row moved by half a spacing")
         ("deposit", takes("LENGTH"), "width of what a needle leaves, default a third of the spacing")
         ("unevenness", takes("FACTOR"), "between needles, 1.3 for two in three within 30 %, default 1")
-        ("needle-margin", takes("LENGTH"), "first needle from the edge, default half the spacing");
+        ("needle-margin", takes("LENGTH"), "first needle from the edge, default: spread evenly over the width");
     return flags;
 }
 

@@ -42,6 +42,7 @@ std::optional<cure::Pump> pump_from_options(const Options& options) {
     pump.needles.deposit = values.get("deposit", pump.needles.spacing / 3);
     pump.needles.unevenness = values.get("unevenness", 1);
     pump.needles.margin = values.get("needle-margin", pump.needles.spacing / 2);
+    pump.evenly = !options.find("needle-margin");
     geometry::check(pump.needles, "--needle-spacing");
     if (const auto salt = values.get("pump-salt")) {
         pump.brine.emplace();

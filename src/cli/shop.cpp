@@ -2,6 +2,7 @@
 #include "cli/shop.hpp"
 
 #include "base/error.hpp"
+#include "base/text.hpp"
 #include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
 #include "cure/solved.hpp"
@@ -10,6 +11,7 @@
 #include <boost/program_options/parsers.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <iomanip>
 #include <map>
 #include <sstream>
@@ -120,14 +122,33 @@ Shop shop_of(const std::vector<Batch>& batches, const std::string& name, const c
     return shop;
 }
 
-inference::Inputs by_shop(const inference::Notebook& book, const Given& file, const cure::Prediction& like,
-                          const base::Records& records, std::vector<std::string>& warnings) {
+inference::Inputs Taught::inputs(const cure::Case& asked, const cure::Setup& setup,
+                                 const base::Records& records) const {
+    return learnt_inputs(case_inputs(asked, setup, records), rest);
+}
+
+Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Prediction& like,
+               const base::Records& records, std::vector<std::string>& warnings) {
     const Shop shop = shop_of(book.batches, file.text, like, records);
     warnings.insert(warnings.end(), book.warnings.begin(), book.warnings.end());
-    warnings.push_back("the ranges are those of your shop, slices of this muscle in " + file.text + ": " +
-                       std::to_string(shop.batches.size()) + "; days without a range are by the records alone");
+    warnings.push_back(shop.batches.empty()
+                           ? "there is no slice of this muscle in " + file.text + " yet"
+                           : "days, map and ranges are those of your shop, by " +
+                                 std::to_string(shop.batches.size()) + " slices of this muscle in " + file.text);
     warnings.insert(warnings.end(), shop.learnt.conflicts.begin(), shop.learnt.conflicts.end());
-    return learnt_inputs(case_inputs(like.question, like.solved->setup, records), shop.learnt);
+    Taught taught{like.question, shop.learnt};
+    if (shop.batches.empty())
+        return taught;
+    const auto put = [&](const std::string& key, double factor, const char* unit) {
+        base::Records own = records;
+        taught.question.overrides.push_back({key, base::significant(own.si(key) * factor, 12) + ' ' + unit, file.where});
+    };
+    put("muscle." + like.question.piece.muscle + ".diffusivity",
+        std::exp(shop.learnt.log_mean[inference::speed_of_diffusion]), "m2/s");
+    put(like.question.brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life",
+        std::exp(-shop.learnt.log_mean[inference::speed_of_loss]), "s");
+    taught.rest.log_mean.setZero();
+    return taught;
 }
 
 } // namespace tidemark::cli

@@ -5,6 +5,7 @@
 #include "base/record.hpp"
 #include "cli/options.hpp"
 #include "cure/prediction.hpp"
+#include "cure/setup.hpp"
 #include "inference/learn.hpp"
 #include "inference/notebook.hpp"
 
@@ -31,9 +32,18 @@ struct Shop {
 Shop shop_of(const std::vector<inference::Batch>& batches, const std::string& name,
              const cure::Prediction& like, const base::Records& records);
 
-/// The inputs of a case like `like` as the slices of a notebook teach; what the reader must know of it
-/// joins `warnings`.
-inference::Inputs by_shop(const inference::Notebook& book, const Given& file, const cure::Prediction& like,
-                          const base::Records& records, std::vector<std::string>& warnings);
+/// A case with the middle of its numbers where the slices of a notebook put it, and what stays
+/// unsure about that middle.
+struct Taught {
+    cure::Case question;
+    inference::Learnt rest;
+
+    /// The inputs of a prediction or schedule of that case.
+    inference::Inputs inputs(const cure::Case& asked, const cure::Setup& setup, const base::Records& records) const;
+};
+
+/// Learns for the case of `like`; what the reader must know of it joins `warnings`.
+Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Prediction& like,
+               const base::Records& records, std::vector<std::string>& warnings);
 
 } // namespace tidemark::cli

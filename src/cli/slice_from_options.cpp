@@ -2,6 +2,7 @@
 #include "cli/slice_from_options.hpp"
 
 #include "base/error.hpp"
+#include "base/quantity.hpp"
 #include "cli/values.hpp"
 
 #include <algorithm>
@@ -56,6 +57,27 @@ inference::Slice slice_from_options(const Options& options) {
     slice.core_height = values.get("grey");
     slice.core_width = values.get("grey-width");
     return slice;
+}
+
+void check_slice(const Options& options, const inference::Slice& slice, double thickness) {
+    const auto refuse = [&](const char* flag, const std::string& rule) {
+        const Given& given = *options.find(flag);
+        throw InputError(given.where, given.text, rule, "lay the ruler to the slice again");
+    };
+    const std::string thick = "a piece " + base::show_length(thickness) + " thick";
+    if (slice.core_height.value_or(0) > thickness)
+        refuse("grey", "is more than " + thick);
+    if (slice.every.value_or(0) > thickness / 2)
+        refuse("ring", "is more than half of " + thick);
+    const double slack = 1.25 * thickness; // a ruler, and a slice that is not the thickest place
+    const double top = slice.top.value_or(slice.every.value_or(0)),
+                 bottom = slice.bottom.value_or(slice.every.value_or(0));
+    const double sum = top + bottom + slice.core_height.value_or(0);
+    if (sum > slack)
+        refuse(slice.core_height ? "grey" : slice.top ? "ring-top" : "ring-bottom",
+               "with the rings makes " + base::show_length(sum) + ", more than " + thick);
+    if (slice.core_height && slice.every && sum < thickness / 1.25)
+        refuse("grey", "with the rings makes " + base::show_length(sum) + ", less than " + thick);
 }
 
 } // namespace tidemark::cli

@@ -14,4 +14,7 @@ bool slice_given(const Options& options);
 /// reading is missing, if readings contradict each other, or for a value no kitchen sees.
 inference::Slice slice_from_options(const Options& options);
 
+/// Throws InputError for a slice that a piece of that thickness [m] cannot show.
+void check_slice(const Options& options, const inference::Slice& slice, double thickness);
+
 } // namespace tidemark::cli

@@ -13,6 +13,7 @@
 
 #include <boost/algorithm/string.hpp>
 
+#include <cctype>
 #include <functional>
 #include <map>
 #include <set>
@@ -26,7 +27,7 @@ using enum base::Dimension;
 using Kind = Stage::Kind;
 
 const std::map<std::string, Kind> kinds{{"brine", Kind::cover}, {"fresh brine", Kind::cover},
-                                        {"rub", Kind::rub},     {"bag", Kind::bag},
+                                        {"rub", Kind::rub},     {"dry rub", Kind::rub},    {"bag", Kind::bag},
                                         {"soak", Kind::soak},   {"rest", Kind::rest}};
 
 double within(const Given& given, const std::string& text, base::Dimension dimension, const char* low,
@@ -41,8 +42,14 @@ cure::Until until(const Given& given, const std::string& text) {
     const auto space = text.find(' ');
     const std::string word = text.substr(0, space);
     const std::string value = space == std::string::npos ? "" : base::trim(text.substr(space));
-    if (word == "cured" || word == "lasting")
-        return {word == "cured" ? What::cured : What::lasting, 0};
+    if (word == "cured" || word == "lasting") {
+        const What what = word == "cured" ? What::cured : What::lasting;
+        const std::string too = "and mean ";
+        if (value.empty())
+            return {what, 0};
+        if (value.starts_with(too))
+            return {what, within(given, base::trim(value.substr(too.size())), fraction, "0.1 %", "20 %")};
+    }
     if (word == "mean" || word == "surface")
         return {word == "mean" ? What::mean_salt : What::surface_salt,
                 within(given, value, fraction, "0.1 %", "20 %")};
@@ -62,6 +69,9 @@ public:
         const std::string kind = boost::to_lower_copy(base::trim(phrases[0]));
         const auto found = kinds.find(kind);
         if (found == kinds.end()) {
+            for (const auto& [name, k] : kinds)
+                if (kind.starts_with(name + ' '))
+                    throw InputError(given_.where, kind, "has no comma behind its kind", "write " + name + ", and then the rest");
             std::vector<std::string> names;
             for (const auto& [name, k] : kinds)
                 names.push_back(name);
@@ -72,6 +82,13 @@ public:
         stage_.kind = found->second;
         stage_.fresh = kind == "fresh brine";
         stage_.where = given_.where + " (" + kind + ")";
+        for (std::size_t k = 1; k < phrases.size(); ++k) {
+            const std::string &before = phrases[k - 1], &next = phrases[k];
+            if (!before.empty() && !next.empty() && std::isdigit(static_cast<unsigned char>(before.back())) &&
+                std::isdigit(static_cast<unsigned char>(next.front())))
+                throw InputError(given_.where, base::trim(before) + ',' + next, "has a decimal comma",
+                                 "write a point, as in 29.3 g/kg");
+        }
         for (std::size_t k = 1; k < phrases.size(); ++k)
             phrase(base::trim(phrases[k]));
         finish();
@@ -215,8 +232,8 @@ const char* const stage_help =
     "  bag             dry, drip kept with the meat\n"
     "  soak            fresh water: 6 L, changes 2 (running water without an amount)\n"
     "  rest            nothing touches it\n"
-    "and for every kind: 7 d | until cured | until lasting | until mean 2 % | until surface 3 %\n"
-    "  | until even 20 % (most salt less least, over the mean); most 60 d; at 3 C; log FILE\n"
+    "and for every kind: 7 d | until cured | until cured and mean 1.8 % | until lasting\n"
+    "  | until mean 2 % | until surface 3 % | until even 20 % (most salt less least, over the mean); most 60 d; at 3 C; log FILE\n"
     "  (time,temperature [C]); sealed bottom left (faces kept shut while it lasts).\n";
 
 } // namespace tidemark::cli

@@ -69,6 +69,12 @@ Brine pump_brine(const ChooseQuestion& q, double share, double most) {
     return b;
 }
 
+/// The stages of a method as flags of `plan`.
+std::string flags(const std::string& first, const materials::Band& taste, double even) {
+    return "--stage \"" + first + ", until cured and mean " + percent(taste.low) + "\" --stage \"rest, until even " +
+           percent(even) + '"';
+}
+
 std::string strength(const Brine& b) {
     std::string text = percent(b.salt.value_or(0)) + " salt";
     if (b.nitrite.value_or(0) > 0)
@@ -77,6 +83,8 @@ std::string strength(const Brine& b) {
 }
 
 std::string why_not(const ChooseQuestion& q, const Method& m, const materials::Band& taste) {
+    if (std::ranges::find(q.without, m.name) != q.without.end())
+        return "you asked to do without";
     const PlanResult& r = m.result;
     const StageResult& cure = r.stages.front();
     if (!r.hazards.empty())
@@ -200,6 +208,11 @@ void recommend(Choice& c) {
 
 } // namespace
 
+const std::vector<std::string>& method_names() {
+    static const std::vector<std::string> names{"brine", "needles", "dry rub", "bag"};
+    return names;
+}
+
 Choice choose(const ChooseQuestion& asked, const base::Records& library, const Progress& progress) {
     const auto report = [&](double done, const std::string& step) {
         if (progress)
@@ -210,6 +223,8 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     ChooseQuestion& q = c.question;
     base::Records records = library;
     const Setup piece = make_piece(q.base, records);
+    if (q.base.piece.weight == 0) // by its length, or as a ball
+        q.base.piece.weight = piece.weight;
     if (!q.own_brine)
         q.base.brine = balancing(q, records, piece);
     const materials::Band taste = materials::taste_band(records);
@@ -223,6 +238,11 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
                                        (pickle.nitrite > 0 ? ", " + ppm(pickle.nitrite) + " nitrite" : "") +
                                        (std::isfinite(pickle.mass) ? ", " + base::show_mass(pickle.mass) : ""),
                                    library, taste));
+    c.methods.back().schedule = flags("brine", taste, q.even);
+    if (!q.own_brine)
+        c.methods.back().schedule = "--brine-salt \"" + percent(pickle.salt) + "\" --brine-nitrite \"" + ppm(pickle.nitrite) +
+                                    "\" --brine \"" + base::significant(pickle.mass, 3) + " kg\" " +
+                                    c.methods.back().schedule;
     report(0.3, "needles");
     Plan needles = plan_of(q, "needles");
     needles.pump = q.pump;
@@ -232,6 +252,9 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     c.methods.push_back(run_method(q, needles,
                                    "pumped to " + percent(q.pump.share) + " with " + strength(*needles.pump->brine),
                                    library, taste));
+    c.methods.back().schedule = "--pump \"" + percent(q.pump.share) + "\" --pump-salt \"" +
+                                percent(needles.pump->brine->salt.value_or(0)) + "\" --pump-nitrite \"" +
+                                ppm(needles.pump->brine->nitrite.value_or(0)) + "\" " + flags("rest", taste, q.even);
     report(0.5, "dry");
     for (const Kind kind : {Kind::rub, Kind::bag}) {
         Plan dry = plan_of(q, kind == Kind::rub ? "dry rub" : "bag");
@@ -247,6 +270,10 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
                                            (s.nitrite > 0 ? ", " + ppm(s.nitrite) + " nitrite" : "") +
                                            (kind == Kind::rub ? ", drip drained" : ", drip kept"),
                                        library, taste));
+        c.methods.back().schedule =
+            flags(std::string(kind == Kind::rub ? "rub" : "bag") + ", salt " + base::significant(1000 * s.salt, 3) +
+                      " g/kg" + (s.nitrite > 0 ? ", nitrite " + ppm(s.nitrite) : ""),
+                  taste, q.even);
     }
     report(0.8, "limits");
     thickness_limit(c, library, piece);

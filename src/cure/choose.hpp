@@ -20,11 +20,16 @@ struct ChooseQuestion {
     double even = 0.3;       ///< spread of the salt to rest to, most less least over mean [1]
     std::optional<double> within; ///< [s] from the start to when it must be ready
     std::string law = "us", product = "cured";
+    std::vector<std::string> without; ///< methods the cook cannot or will not use
 };
+
+/// "brine", "needles", "dry rub", "bag".
+const std::vector<std::string>& method_names();
 
 struct Method {
     std::string name;              ///< "brine", "needles", "dry rub", "bag"
     std::string made;              ///< what is made up, in one line
+    std::string schedule;          ///< the same as flags of `plan`
     PlanResult result;
     std::optional<double> pull;    ///< [s] earliest end of the cure
     std::optional<double> latest;  ///< [s] last good end of the cure

@@ -37,40 +37,39 @@ Reading extrapolated(const Reading& c, const Reading& f) {
     for (double Reading::*m : {&Reading::time, &Reading::mean_salt, &Reading::core_salt, &Reading::surface_salt,
                                &Reading::least_salt, &Reading::most_salt, &Reading::core_arrived,
                                &Reading::mean_arrived, &Reading::core_residual, &Reading::mean_residual})
-        r.*m = extrapolated(c.*m, f.*m);
+        r.*m = std::max(0.0, extrapolated(c.*m, f.*m));
     return r;
 }
 
 std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const PlanSetup& setup, const Plan& plan, bool across) {
     if (plan.pump)
-        inject(*grid, setup, *plan.pump, across);
+        inject(*grid, setup, across);
     return grid;
 }
 
 /// Where the section knows stripes of needles, the plane adds what it cannot see; else all of it.
-Plane plane(const PlanSetup& s, const Plan& plan) {
+Plane plane(const PlanSetup& s) {
     if (!s.across || !s.stages.front().setup.section)
         return {};
-    const geometry::Needles& n = plan.pump->needles;
-    return {nullptr, n.spacing, n.row_spacing > n.spacing};
+    return {nullptr, s.needles.spacing, s.needles.row_spacing > s.needles.spacing};
 }
 
 std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, const Plan& plan) {
-    Plane across = plane(s, plan);
+    Plane across = plane(s);
     if (s.across) // eight cells from needle to needle
         across.grid = filled(std::make_unique<Grid>(*s.across, geometry::triangulate(*s.across->section,
                                                                                  s.across->half_thickness / 4)),
                         s, plan, true);
     double cells = plan.base.cells;
     if (s.across && s.stages.front().setup.section) // six from needle to needle
-        cells = std::max(cells, 12 * s.stages.front().setup.half_thickness / plan.pump->needles.spacing);
+        cells = std::max(cells, 12 * s.stages.front().setup.half_thickness / s.needles.spacing);
     return std::make_unique<Track>(s.stages, levels,
                                    filled(coarse_grid(s.stages.front().setup, cells), s, plan, false),
                                    std::move(across));
 }
 
 std::unique_ptr<Track> fine_track(const PlanSetup& s, const Levels& levels, const Plan& plan, const Track& coarse) {
-    Plane across = plane(s, plan);
+    Plane across = plane(s);
     if (s.across)
         across.grid = filled(halved(*s.across, *coarse.across), s, plan, true);
     return std::make_unique<Track>(s.stages, levels,
@@ -96,17 +95,24 @@ StageResult stage_result(const PlanSolved& p, std::size_t k) {
     r.end = extrapolated(p.coarse->at(c.to), p.fine->at(f.to));
     r.gone = extrapolated(c.gone, f.gone);
     const double units = setup.setup.units;
-    const Grid& g = *p.fine->section;
-    r.salt_taken = units * g.salt_chain.taken_between(f.from, f.to);
-    if (p.setup.nitrite)
-        r.nitrite_taken = units * g.nitrite_chain.taken_between(f.from, f.to);
+    using Sides = transport::Chain Grid::*;
+    const auto both = [&](Sides chain, const auto& ask) { // of the two meshes
+        return extrapolated(ask((*p.coarse->section).*chain, c), ask((*p.fine->section).*chain, f));
+    };
+    const auto taken = [&](const transport::Chain& chain, const Track::Span& s) {
+        return chain.empty() ? 0.0 : units * chain.taken_between(s.from, s.to);
+    };
+    r.salt_taken = both(&Grid::salt_chain, taken);
+    r.nitrite_taken = both(&Grid::nitrite_chain, taken);
     const bool dry = setup.stage.kind == Stage::Kind::rub || setup.stage.kind == Stage::Kind::bag;
     if (dry) {
         r.salt_left = units * setup.salt.load - r.salt_taken;
         r.nitrite_left = units * setup.nitrite.load - r.nitrite_taken;
     } else if (setup.stage.kind != Stage::Kind::rest && f.to > f.from) {
-        const auto bath = [&](const transport::Chain& chain, double t) { return chain.empty() ? 0.0 : chain.bath(t); };
-        const double salt = bath(g.salt_chain, f.to), nitrite = bath(g.nitrite_chain, f.to);
+        const auto bath = [&](const transport::Chain& chain, const Track::Span& s) {
+            return chain.empty() ? 0.0 : chain.bath(s.to);
+        };
+        const double salt = both(&Grid::salt_chain, bath), nitrite = both(&Grid::nitrite_chain, bath);
         r.bath_end = bath_state(setup.setup, salt, nitrite);
         const double water = setup.setup.salt_bath.water;
         if (std::isfinite(water)) { // what the baths held at the start is what they hold and gave
@@ -198,6 +204,10 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
     const Levels levels = judged_by(plan, setup, records, r);
     const double salty = materials::taste_band(records).high;
 
+    if (plan.pump) {
+        r.plan.pump->needles = setup.needles;
+        r.plan.pump->evenly = false;
+    }
     report(0.1, "search");
     solved->coarse = coarse_track(setup, levels, plan);
     report(0.4, "fine cells");

@@ -83,7 +83,11 @@ void temperatures(PlanResult& r, base::Records& records) {
         }
     };
     for (const StageResult& s : r.stages) {
-        add(materials::cooler_warning(records, s.temperature));
+        if (s.temperature > limit)
+            r.hazards.push_back(s.stage.where + ": " + base::show_temperature(s.temperature) + " is above " +
+                                base::show_temperature(limit) + ": do not keep meat so");
+        else
+            add(materials::cooler_warning(records, s.temperature));
         if (!s.stage.log)
             continue;
         for (const std::string& remark : s.stage.log->remarks)
@@ -130,6 +134,8 @@ void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
     if (!r.has_nitrite)
         r.warnings.push_back("there is no nitrite in this cure: no cured colour, and no protection from botulism "
                              "beyond salt and cold");
+    if (std::ranges::any_of(r.plan.stages, [](const Stage& s) { return s.kind == Kind::rub || s.kind == Kind::bag; }))
+        r.warnings.push_back("salt on the meat is taken to wet at once; where it lies dry for days the cure is later");
     if (r.plan.pump)
         r.warnings.push_back("needles carry what is on the surface inside: clean needles, cold brine, made fresh");
     r.cautions.push_back("keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +

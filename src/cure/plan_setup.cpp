@@ -99,9 +99,20 @@ StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& recor
     return s;
 }
 
+geometry::Needles placed(const Pump& pump, const Setup& piece) {
+    geometry::Needles n = pump.needles;
+    if (n.row_spacing == 0)
+        n.row_spacing = n.spacing;
+    if (pump.evenly && piece.section) {
+        const double width = geometry::bounds(piece.section->outline).width();
+        n.spacing = width / std::max(1.0, std::round(width / n.spacing));
+        n.margin = n.spacing / 2;
+    }
+    return n;
+}
+
 /// A few needles of the pattern, away from every edge.
-Setup plane_across(const Setup& piece, const Pump& pump) {
-    const geometry::Needles& n = pump.needles;
+Setup plane_across(const Setup& piece, const geometry::Needles& n) {
     const double row = n.row_spacing > 0 ? n.row_spacing : n.spacing;
     const int count = n.unevenness > 1 ? 6 : 4;
     Setup s = piece;
@@ -147,18 +158,19 @@ PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
         p.lean_gain = plan.pump->share * first.unit_mass / lean_mass(first);
         for (StageSetup& s : p.stages)
             pump_up(s.setup.tissues.at("lean"), *p.pumped, p.lean_gain);
-        p.across = plane_across(p.stages.front().setup, *plan.pump);
+        p.needles = placed(*plan.pump, p.stages.front().setup);
+        p.across = plane_across(p.stages.front().setup, p.needles);
     }
     return p;
 }
 
-void inject(Grid& grid, const PlanSetup& setup, const Pump& pump, bool across) {
+void inject(Grid& grid, const PlanSetup& setup, bool across) {
     const Tissue& lean = setup.stages.front().setup.tissues.at("lean");
     const Eigen::VectorXd shape =
         !grid.mesh ? Eigen::VectorXd::Ones(grid.nodes()).eval()
-        : across   ? geometry::deposits_across(*grid.mesh, grid.lean_water, pump.needles)
+        : across   ? geometry::deposits_across(*grid.mesh, grid.lean_water, setup.needles)
                    : geometry::deposits_along(*grid.mesh, grid.lean_water, *setup.stages.front().setup.section,
-                                              pump.needles);
+                                              setup.needles);
     const double per_water = setup.lean_gain / lean.water_fraction;
     // Nodes of fat alone have no water of lean and hold nothing.
     Eigen::VectorXd in_lean = (grid.lean_water.array() > 0).cast<double>() * shape.array();

@@ -14,6 +14,7 @@ struct PlanSetup {
     std::vector<StageSetup> stages;
     std::optional<Setup> across;   ///< the plane across the needles, its tissues as of the first stage
     std::optional<Pickle> pumped;  ///< the needles' brine
+    geometry::Needles needles;     ///< as they stand in this piece
     double lean_gain = 0;          ///< brine put into the lean over its raw weight [1]
     bool nitrite = false;
 };
@@ -23,6 +24,6 @@ struct PlanSetup {
 PlanSetup make_plan_setup(const Plan& plan, base::Records& records);
 
 /// A grid of the section (or of the plane across the needles) filled with what the needles put in.
-void inject(Grid& grid, const PlanSetup& setup, const Pump& pump, bool across);
+void inject(Grid& grid, const PlanSetup& setup, bool across);
 
 } // namespace tidemark::cure

@@ -76,12 +76,21 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
             solve = std::min(solve, 1.2 * need + 3600);
         }
         begin(stages[k], from, solve, coarse && coarse->spans()[k].coated);
+        std::optional<double> came;
+        if (stage.until) {
+            came = when(*stage.until, stage.kind, from, solve);
+            if (!came && coarse && coarse->spans()[k].met) { // later than the margin allows for
+                solve = coarse->spans()[k].solved;
+                spans_.pop_back();
+                begin(stages[k], from, solve, coarse->spans()[k].coated);
+                came = when(*stage.until, stage.kind, from, solve);
+            }
+        }
         Span& span = spans_.back();
         if (stage.until) {
-            const auto t = when(*stage.until, stage.kind, from, solve);
             const double end = from + stage.duration.value_or(solve);
-            span.met = t && *t <= end; // the last dosing stage is searched beyond its end
-            span.to = span.met ? *t : end;
+            span.met = came && *came <= end; // the last dosing stage is searched beyond its end
+            span.to = span.met ? *came : end;
         } else {
             span.to = from + *stage.duration;
         }
@@ -254,12 +263,11 @@ std::optional<double> Track::when(const Until& until, Stage::Kind kind, double f
 double Track::surface(double t) const { return rim_.dot(section->salt(t)); }
 
 Eigen::VectorXd Track::cure(const Grid& grid, double t) const {
-    if (!levels_.nitrite)
-        return grid.salt(t);
-    Eigen::VectorXd most = grid.arrived(t);
+    const auto counts = [&](double when) { return levels_.nitrite ? grid.arrived(when) : grid.salt(when); };
+    Eigen::VectorXd most = counts(t);
     for (std::size_t k = 0; k < spans_.size(); ++k)
         if (stages_[k].stage.kind == Stage::Kind::soak && spans_[k].from < t)
-            most = most.cwiseMax(grid.arrived(spans_[k].from));
+            most = most.cwiseMax(counts(spans_[k].from));
     return most;
 }
 
@@ -338,7 +346,9 @@ Reading Track::at(double t) const {
     const auto [least, most] = extremes(t);
     r.least_salt = tissue.salt_share(std::max(least, 0.0));
     r.most_salt = tissue.salt_share(most);
-    const double core_salt = section->lowest(t, false).value; // what rows of needles leave out counts here too
+    // Of the core, which a soak does not move to the face; what rows of needles leave out counts too.
+    const double core_salt =
+        std::max(0.0, section->value_at(section->salt(t), section->lowest(cure(*section, t)).at));
     r.core_salt = tissue.salt_share(across ? std::max(0.0, core_salt - rows(across->salt(t)).first) : core_salt);
     if (levels_.nitrite) {
         r.core_arrived = w * core(t);

@@ -225,7 +225,7 @@ Why Inquiry::explain(const Slice& given) const {
                 more(s, seen), groups[i]};
         if (s.text.name == "as-told") {
             c.text.title = w.too_few_days
-                               ? "too few days: as told, half of such pieces are still grey by then"
+                               ? "too few days: as told, half of such pieces or more are still grey by then"
                                : "nothing but the piece: meat varies, and some need longer";
         }
         w.causes.push_back(c);

@@ -76,7 +76,10 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
     screen.paragraph("CHOICE", c.recommendation);
     if (c.best && *c.best < ranges.size() && ranges[*c.best].ready.late < inference::never)
         screen.paragraph("", "Meat varies: count on day " + day_number(ranges[*c.best].ready.late, Rounding::up) +
-                                 ", by which 95 in 100 such cuts are ready.");
+                                 ", by which 95 in 100 such cuts are ready." +
+                                 (c.question.within && ranges[*c.best].ready.late > *c.question.within
+                                      ? " That is after the date asked for: begin sooner, or risk it."
+                                      : ""));
     screen.line();
     table(screen, c);
     screen.line();
@@ -85,7 +88,13 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
         std::string text = m.made;
         if (m.result.salt_used > 0)
             text += "; uses " + base::show_mass(m.result.salt_used) + " salt" +
-                    (m.result.nitrite_used > 0 ? ", " + fixed(1000 * m.result.nitrite_used, 2) + " g nitrite" : "");
+                    " in all" +
+                    (m.result.nitrite_used > 0
+                         ? ", " + fixed(1000 * m.result.nitrite_used, 2) + " g nitrite, that is " +
+                               fixed(1000 * m.result.nitrite_used / c.question.base.brine.premix_strength, 1) +
+                               " g of a premix with " + show_percent(c.question.base.brine.premix_strength) +
+                               " (its salt is in the sum)"
+                         : "");
         text += m.ruled_out.empty() ? "; can be done" : "; OUT: " + m.ruled_out;
         if (m.ready && k < ranges.size() && ranges[k].ready.early < inference::never)
             text += "; ready in 90 of 100 such cuts between day " + day_number(ranges[k].ready.early, Rounding::down) +
@@ -93,12 +102,19 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
                                    ? day_number(ranges[k].ready.late, Rounding::up)
                                    : "no day looked at");
         if (m.ready && ready_by)
-            text += "; begin by " + base::show_moment(base::minute_after(*ready_by, -*m.ready));
+            text += "; to be ready on the date begin by " +
+                    base::show_moment(base::minute_after(
+                        *ready_by, -(k < ranges.size() && ranges[k].ready.late < inference::never ? ranges[k].ready.late
+                                                                                                  : *m.ready))) +
+                    (k < ranges.size() ? " (95 in 100 such cuts are)" : "");
         if (m.ready && start)
-            text += "; ready " + base::show_moment(base::minute_after(*start, *m.ready));
+            text += "; begun at the start given, ready " + base::show_moment(base::minute_after(*start, *m.ready)) +
+                    " by the middle of the numbers";
         screen.paragraph(m.name, text + ".");
     }
     screen.line();
+    if (c.best)
+        screen.paragraph("PLAN", "as flags of tidemark plan, with those of the piece: " + c.methods[*c.best].schedule);
     if (c.thickest)
         screen.paragraph("LIMIT", "above " + base::show_length(*c.thickest) +
                                       " thick, all else in proportion, immersion in this brine cannot do it: " +
@@ -112,6 +128,8 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
     for (const cure::Method& m : c.methods)
         for (const std::string& text : m.result.hazards)
             screen.paragraph("DANGER", m.name + ": " + text);
+    screen.paragraph("NOTE", "cured means pink at the core, not safe; ready means rested until the salt is as even as "
+                             "asked with --even, which often takes longest; hands: times something has to be done");
     for (const std::string& text : c.cautions)
         screen.paragraph("CAUTION", text);
     return screen.text();
@@ -125,6 +143,7 @@ std::string choose_json(const cure::Choice& c, const MethodRanges& ranges) {
         const cure::Reading& e = r.stages.back().end;
         methods.push_back({{"method", m.name},
                            {"made", m.made},
+                           {"schedule", m.schedule},
                            {"out_of_cure_from_day", optional_days(m.pull)},
                            {"out_of_cure_to_day", optional_days(m.latest)},
                            {"ready_day", optional_days(m.ready)},

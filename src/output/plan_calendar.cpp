@@ -52,11 +52,14 @@ std::pair<std::string, std::string> to_do(const cure::StageResult& s, bool first
 std::vector<CalendarEntry> plan_entries(const cure::PlanResult& r) {
     std::vector<CalendarEntry> list;
     if (r.plan.pump)
-        list.push_back({0, 0, "Pump", "To " + show_percent(r.plan.pump->share) + " over the raw weight; weigh it.", true});
+        list.push_back({0, 0, "Pump", (r.weight > 0 ? base::show_mass(r.plan.pump->share * r.weight) + " of brine, " : std::string()) +
+                            show_percent(r.plan.pump->share) + " of the raw weight; weigh it.", true});
     bool cover = false;
     for (std::size_t k = 0; k < r.stages.size(); ++k) {
         const cure::StageResult& s = r.stages[k];
-        const auto [title, detail] = to_do(s, k == 0, cover);
+        auto [title, detail] = to_do(s, k == 0, cover);
+        if (k == 0 && s.stage.kind == Kind::rest)
+            title = "Let it rest";
         cover = cover || s.stage.kind == Kind::cover;
         list.push_back({s.from, s.to - s.from, title, detail, true});
         for (int n = 1; n <= s.stage.changes; ++n)
@@ -67,7 +70,7 @@ std::vector<CalendarEntry> plan_entries(const cure::PlanResult& r) {
                         " by the model. Cook and keep it as your local code says."});
     if (r.cured)
         list.push_back({*r.cured, 0, "The core is cured, by the model", "A prediction: cut to know."});
-    if (r.last_good)
+    if (r.last_good && *r.last_good <= r.stages.back().to)
         list.push_back({*r.last_good, 0, "Latest time out of the cure", "After that " + r.last_good_reason + "."});
     std::ranges::stable_sort(list, {}, &CalendarEntry::time);
     return list;

@@ -52,7 +52,8 @@ void happenings(Screen& screen, const cure::PlanResult& r) {
                                      (r.lasting ? "; colour that lasts on " + show_day(*r.lasting, Rounding::up)
                                       : r.has_nitrite ? "; no colour that lasts within the schedule"
                                                       : "") +
-                                     ". It lies " + base::show_length(r.core.depth) + " from the nearest wet face" +
+                                     (r.core.depth > 1e-3 ? ". It lies " + base::show_length(r.core.depth) + " from the nearest wet face"
+                                                         : std::string(". It lies at the surface")) +
                                      (r.core_between_needles ? "; the least cured of all is between needles." : "."));
     else
         screen.paragraph("CORE", "not cured at the end: " +
@@ -102,7 +103,7 @@ void law(Screen& screen, const cure::PlanResult& r) {
     text += " (the regulator's arithmetic:";
     for (const cure::MethodDose& d : r.doses)
         text += ' ' + d.method + ' ' + show_ppm(d.nitrite) + (&d == &r.doses.back() ? "" : ",");
-    screen.paragraph("LAW", text + ", on the raw weight)");
+    screen.paragraph("LAW", text + "; immersion over meat and pickle, the others over the raw weight)");
 }
 
 void drawing(Screen& screen, const cure::PlanResult& r, const cure::Picture& picture, const std::string& title) {
@@ -153,7 +154,8 @@ std::string plan_report(const cure::PlanResult& r, const std::optional<inference
         sure(screen, r, *range);
     law(screen, r);
     if (r.gain > 0)
-        screen.paragraph("", "weight gained by the needles " + base::significant(100 * r.gain, 3) + " %; percentages are of the cured weight");
+        screen.paragraph("", "weight gained by the needles " + base::significant(100 * r.gain, 3) + " %, needles " + base::show_length(r.plan.pump->needles.spacing) + " apart in rows " +
+                             base::show_length(r.plan.pump->needles.row_spacing) + " apart; percentages are of the cured weight");
     screen.line();
     drawing(screen, r, section, "The section at the end");
     if (across) {

@@ -65,7 +65,11 @@ std::string in_100(double share) {
 
 /// The window as all such cuts have it: the advised day, which is the late one, first.
 void ranged_window(Screen& screen, const cure::Prediction& p, const inference::Ranges& r) {
-    if (r.advised) {
+    if (r.advised && r.open_advised < 0.5) {
+        screen.paragraph("PULL", "No day suits most such cuts. Half are cured to the core by " +
+                                     show_day(r.pull.half, Rounding::up) + ", 95 in 100 only by " +
+                                     show_day(r.pull.late, Rounding::up) + ", when most are past their last good day.");
+    } else if (r.advised) {
         screen.paragraph("PULL", "on " + about(*r.advised, Rounding::up) +
                                      ": 95 in 100 such cuts are cured to the core by then, " +
                                      "half by " + show_day(r.pull.half, Rounding::up) +

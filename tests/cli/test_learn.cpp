@@ -63,10 +63,10 @@ TEST_CASE("three grey cores are kept, and move the next day later", "[cli]") {
     CHECK(shown["added"] == false);
     CHECK(shown["pull_by_shop"] == last["pull_by_shop"]);
     const Json day = answer(folder, "day --notebook shop.csv " + piece);
-    CHECK_THAT(day.dump(), Contains("the ranges are those of your shop, slices of this muscle in "
-                                    "shop.csv: 3"));
+    CHECK_THAT(day.dump(), Contains("days, map and ranges are those of your shop, by 3 slices of this "
+                                    "muscle in shop.csv"));
     CHECK_THAT(folder.run("day --notebook shop.csv " + piece).out,
-               Contains("half by day " + [&] {
+               Contains("cured to the core by day " + [&] {
                    std::ostringstream text;
                    text.precision(1);
                    text << std::fixed << shown["pull_by_shop"]["half_day"].get<double>();

@@ -105,13 +105,14 @@ TEST_CASE("a calendar file has one entry to a thing to do, on its date", "[cli]"
 
 TEST_CASE("a stage that cannot be read is refused in one line", "[cli]") {
     const Folder folder;
-    const std::string kinds = "is not a kind of stage; use one of bag, brine, fresh brine, rest, rub, soak",
+    const std::string kinds = "is not a kind of stage; use one of bag, brine, dry rub, fresh brine, rest, rub, soak",
                       phrase = "is not a phrase of this kind of stage; tidemark plan --help lists them",
                       slip = "check the number and its unit", share = "write it as 2.5 % or 25 g/kg";
     const std::pair<std::string, std::string> rows[] = {
         {"", kinds},
         {"until cured", "until cured: " + kinds},
-        {"brine 3 d", "brine 3 d: is not a kind of stage; did you mean brine?"},
+        {"brine 3 d", "brine 3 d: has no comma behind its kind; write brine, and then the rest"},
+        {"rub, salt 29,3 g/kg, 3 d", "salt 29,3 g/kg: has a decimal comma; write a point, as in 29.3 g/kg"},
         {"brine\xff, 3 d", "brine\xff: is not a kind of stage; did you mean brine?"},
         {"brine", "brine: has no end; add how long, such as 7 d, or until cured"},
         {"brine, 3", "3: has no unit; write it as 5 d or 36 h"},
@@ -168,8 +169,8 @@ TEST_CASE("what goes wrong around the stages is refused", "[cli]") {
             "--brine-salt: is missing; give --brine-salt \"6 %\", or a recipe: --water \"6 L\" --salt \"400 g\"");
     refused(folder, loin + "--stage 'brine, 3 d' --calendar x",
             "--calendar: x: needs the day the schedule begins; add --start \"2026-12-05 18:00\"");
-    refused(folder, loin + "--stage 'brine, 3 d' --start 2026-12-05 --calendar none/x",
-            "--calendar: none/x: is in a folder that does not exist; name a file that can be written");
+    refused(folder, loin + "--stage 'brine, 3 d' --start 2026-12-05 --calendar none/x.ics",
+            "--calendar: none/x.ics: is in a folder that does not exist; name a file that can be written");
     refused(folder, loin + "--stage 'brine, 3 d' --start 2026-13-05",
             "--start: 2026-13-05: there is no month 13; write year-month-day");
     refused(folder, loin + "--stage 'brine, 3 d' --pump-salt 10%",
