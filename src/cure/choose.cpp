@@ -184,7 +184,7 @@ void recommend(Choice& c) {
             c.best = k;
             continue;
         }
-        // Ready in time, whatever is gentlest: fewer hands, then sooner.
+        // The soonest ready; of equals the one with fewer things to do.
         const Method& b = c.methods[*c.best];
         const auto rank = [](const Method& x) { return std::pair(*x.ready, x.result.hands); };
         if (rank(m) < rank(b))
