@@ -6,20 +6,6 @@
 
 using namespace tidemark::cli;
 
-namespace {
-
-void refused(const Folder& folder, const std::string& words, const std::string& message) {
-    CAPTURE(words);
-    const std::size_t before = folder.files();
-    const Ran ran = folder.run(words);
-    CHECK(ran.code == 2);
-    CHECK(ran.out == "");
-    CHECK(ran.err == "tidemark: " + message + '\n');
-    CHECK(folder.files() == before);
-}
-
-} // namespace
-
 TEST_CASE("a value that no kitchen sees is refused with its range", "[cli]") {
     const Folder folder;
     const std::string thick = "must be from 2 mm to 600 mm; measure the piece where it is thickest";

@@ -2,6 +2,8 @@
 /// Runs the built program the way a shell does, in a folder of its own.
 #pragma once
 
+#include <catch2/catch.hpp>
+
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -62,6 +64,18 @@ public:
 private:
     std::filesystem::path path_;
 };
+
+/// The words are refused in one line, with exit code 2, nothing on standard output and
+/// no file left behind.
+inline void refused(const Folder& folder, const std::string& words, const std::string& message) {
+    CAPTURE(words);
+    const std::size_t before = folder.files();
+    const Ran ran = folder.run(words);
+    CHECK(ran.code == 2);
+    CHECK(ran.out == "");
+    CHECK(ran.err == "tidemark: " + message + '\n');
+    CHECK(folder.files() == before);
+}
 
 /// The quickest case there is: enough to see what the command line does.
 inline const std::string quick = "day --thickness 40mm --brine-salt 6% --brine-nitrite 150ppm ";

@@ -23,14 +23,6 @@ Json answer(const Folder& folder, const std::string& words) {
     return Json::parse(ran.out);
 }
 
-void refused(const Folder& folder, const std::string& words, const std::string& message) {
-    CAPTURE(words);
-    const Ran ran = folder.run(words);
-    CHECK(ran.code == 2);
-    CHECK(ran.out == "");
-    CHECK(ran.err == "tidemark: " + message + '\n');
-}
-
 } // namespace
 
 TEST_CASE("a brine is told on a screen, quiet on standard error", "[cli]") {

@@ -17,14 +17,6 @@ namespace {
 const std::string first = "thickness = 60 mm\nweight = 2 kg\nbrine-salt = 6 %\nbrine-nitrite = 180 ppm\nbrine = 5 L\n";
 const std::string second = "muscle = beef-round\nthickness = 30 mm\nweight = 500 g\npieces = 2\n";
 
-void refused(const Folder& folder, const std::string& words, const std::string& message) {
-    CAPTURE(words);
-    const Ran ran = folder.run(words);
-    CHECK(ran.code == 2);
-    CHECK(ran.out == "");
-    CHECK(ran.err == "tidemark: " + message + '\n');
-}
-
 } // namespace
 
 TEST_CASE("the slowest piece heads the screen, and lines fit it", "[cli]") {

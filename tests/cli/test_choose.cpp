@@ -13,14 +13,6 @@ namespace {
 
 const std::string loin = "choose --thickness 40mm --weight 1kg ";
 
-void refused(const Folder& folder, const std::string& words, const std::string& message) {
-    CAPTURE(words);
-    const Ran ran = folder.run(words);
-    CHECK(ran.code == 2);
-    CHECK(ran.out == "");
-    CHECK(ran.err == "tidemark: " + message + '\n');
-}
-
 } // namespace
 
 TEST_CASE("four methods side by side, with a recommendation and its reason", "[cli]") {

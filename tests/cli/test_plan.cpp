@@ -16,14 +16,6 @@ namespace {
 
 const std::string loin = "plan --thickness 40mm --weight 1kg --brine-salt 6% --brine-nitrite 150ppm --brine 3L ";
 
-void refused(const Folder& folder, const std::string& words, const std::string& message) {
-    CAPTURE(words);
-    const Ran ran = folder.run(words);
-    CHECK(ran.code == 2);
-    CHECK(ran.out == "");
-    CHECK(ran.err == "tidemark: " + message + '\n');
-}
-
 } // namespace
 
 TEST_CASE("a schedule is told stage by stage, quiet on standard error", "[cli]") {
