@@ -2,6 +2,7 @@
 #include "transport/stepper.hpp"
 
 #include "base/error.hpp"
+#include "base/text.hpp"
 
 #include <Eigen/SparseCholesky>
 
@@ -42,6 +43,8 @@ VectorXd hermite(double f, double h, const VectorXd& y0, const VectorXd& m0, con
 
 Stepper::Stepper(const System& system, const Clock& clock, double last, double tolerance)
     : held_(system.held), clock_(clock) {
+    if (!(last > 0))
+        throw base::RunError("a stage of no length cannot be stepped through");
     const Index all = system.capacity.size(), n = held_ ? all - 1 : all;
     const VectorXd water = system.capacity.head(n);
     const VectorXd sink = water.cwiseProduct(system.loss.head(n));
@@ -142,6 +145,10 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
 }
 
 std::size_t Stepper::step_of(double t) const {
+    const double rounding = 1e-9 * last() + 1e-6; // [s] of times that are sums over a schedule
+    if (!(t >= -rounding && t <= last() + rounding))
+        throw base::RunError("asked for the state after " + base::significant(t / 86400, 4) +
+                             " days of a stage that was solved from 0 to " + base::significant(last() / 86400, 4));
     const auto it = std::upper_bound(nodes_.begin(), nodes_.end(), t,
                                      [](double v, const Node& n) { return v < n.t; });
     return std::clamp<std::size_t>(static_cast<std::size_t>(it - nodes_.begin()), 1, nodes_.size() - 1);

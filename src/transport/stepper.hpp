@@ -25,11 +25,13 @@ class Stepper : public History {
 public:
     /// Integrates from 0 to `last` [s] with error per step below `tolerance` times the largest
     /// concentration. `dose` of the states is weighted by the loss factor, so that loss x dose is
-    /// what reacted. Throws base::RunError if the step shrinks to nothing.
+    /// what reacted. Throws base::RunError if `last` is not above zero or the step shrinks to nothing.
     Stepper(const System& system, const Clock& clock, double last, double tolerance = 1e-7);
 
     double last() const override { return nodes_.back().t; }
-    State at(double t) const override; ///< cubic Hermite between steps, with the steps' own slopes
+    /// Cubic Hermite between steps, with the steps' own slopes. Here as in influx() a time outside
+    /// 0..last() [s] is a base::RunError: nothing is known there.
+    State at(double t) const override;
     double influx(double t) const override;
     double time_error() const override { return error_; }
 

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// The stepper against Spectrum where both can answer, and its order in time.
+/// The stepper against Spectrum where both can answer, its order in time, and where it refuses.
+#include "base/error.hpp"
 #include "transport/cases.hpp"
 #include "transport/spectrum.hpp"
 #include "transport/stepper.hpp"
@@ -7,6 +8,7 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
+#include <limits>
 
 using namespace tidemark;
 using namespace tidemark::transport_tests;
@@ -90,4 +92,25 @@ TEST_CASE("the steps are of fourth order, and of second where the coefficients p
     const transport::Clock clock{swing(0.24), swing(0.36)};
     const transport::Stepper truth(s, clock, 40 * day, 1e-9);
     CHECK(order(clock, 1e-5, 1e-7, [&](double t) { return truth.at(t).free; }) > 1.8); // of 2
+}
+
+TEST_CASE("a stepper tells nothing of times it was not solved for", "[transport]") {
+    const auto s = lean_and_fat(std::numeric_limits<double>::infinity());
+    const double span = 10 * day;
+    const transport::Stepper stepper(s, {}, span);
+    for (const double t : {span * 1.001, -0.01 * day, 2 * span, std::numeric_limits<double>::quiet_NaN()}) {
+        CAPTURE(t / day);
+        CHECK_THROWS_AS(stepper.at(t), base::RunError);
+        CHECK_THROWS_AS(stepper.influx(t), base::RunError);
+    }
+    CHECK_THROWS_WITH(stepper.at(12 * day),
+                      "asked for the state after 12 days of a stage that was solved from 0 to 10");
+    // The ends are told, and sums of times that are off by rounding.
+    CHECK(stepper.at(0).free == s.initial);
+    for (const double t : {span, 100 * day + span - 100 * day, span * (1 + 1e-15), -1e-9}) {
+        CHECK_NOTHROW(stepper.at(t));
+        CHECK_NOTHROW(stepper.influx(t));
+    }
+    for (const double none : {0.0, -day})
+        CHECK_THROWS_AS(transport::Stepper(s, {}, none), base::RunError);
 }
