@@ -7,7 +7,7 @@
 #include "base/quantity.hpp"
 #include "cure/bucket_advice.hpp"
 #include "cure/say.hpp"
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "materials/colour.hpp"
 #include "materials/meat.hpp"
 #include "materials/targets.hpp"
@@ -25,8 +25,6 @@ constexpr double day = 86400;
 /// Of the time integration, as for a single piece.
 constexpr double time_tolerance = 1e-6;
 
-double richardson(double coarse, double fine) { return fine + (fine - coarse) / 3; }
-
 /// All pieces on one mesh each, and the bath they share.
 class Pot {
 public:
@@ -40,7 +38,7 @@ public:
     }
 
     std::vector<std::unique_ptr<Grid>> grids;
-    double mass_balance_error = 0, end = 0;
+    double mass_balance_error = 0;
 
 private:
     transport::System assemble(std::size_t k, bool nitrite) const {
@@ -71,7 +69,6 @@ private:
             transport::Chain& chain = nitrite ? grids[k]->nitrite_chain : grids[k]->salt_chain;
             chain.begin(0, std::move(parts[k].system), std::move(part), nitrite ? lean.nitrite.loss : lean.salt.loss);
         }
-        end = last;
         return whole;
     }
 
@@ -85,41 +82,16 @@ struct Meshes {
     Pot coarse, fine;
 };
 
-using Level = std::function<double(const Grid&, double)>;
-
-/// When a level of one piece reaches its target.
-struct Crossing {
-    std::size_t piece;
-    Level level;
-    double target;
-    std::optional<double> coarse, time; ///< [s] on the coarse mesh, and extrapolated
-    double error = 0;                   ///< [s]
-
-    void search(const Pot& pot, double first, double last) {
-        coarse = first_time([&](double t) { return level(*pot.grids[piece], t); }, target, first, last);
-    }
-    void refine(const Pot& pot) {
-        if (!coarse)
-            return;
-        const auto on_fine = [&](double t) { return level(*pot.grids[piece], t); };
-        std::optional<double> found;
-        for (const double margin : {0.02, 0.2, 0.9}) // the fine mesh crosses near the coarse one's time
-            if (!found && on_fine((1 - margin) * *coarse) < target)
-                found = first_time(on_fine, target, (1 - margin) * *coarse, std::min((1 + margin) * *coarse, pot.end));
-        if (!found)
-            return;
-        time = richardson(*coarse, *found);
-        error = std::max(std::abs(*found - *coarse) / 3, 1e-4 * *found);
-    }
-};
-
 /// What a piece is judged by.
 struct Judged {
-    Crossing cured, too_salty;
-    std::optional<Crossing> too_much;
+    Event cured, too_salty;
+    std::optional<Event> too_much;
+    std::vector<Event*> all() {
+        return too_much ? std::vector{&cured, &too_salty, &*too_much} : std::vector{&cured, &too_salty};
+    }
 };
 
-Judged judged(std::size_t k, const Setup& setup, BucketPiece& piece, bool nitrite, base::Records& records) {
+Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, base::Records& records) {
     const Tissue& lean = setup.tissues.at("lean");
     const double w = lean.water_fraction;
     piece.target = nitrite ? materials::pink_threshold(records, materials::myoglobin(records, piece.piece.muscle))
@@ -127,11 +99,11 @@ Judged judged(std::size_t k, const Setup& setup, BucketPiece& piece, bool nitrit
     const Level core = [nitrite](const Grid& g, double t) { return g.lowest(t, nitrite).value; };
     const Level salt = [](const Grid& g, double t) { return g.mean_salt(t); };
     const Level arrived = [](const Grid& g, double t) { return g.mean_arrived(t); };
-    Judged j{{k, core, nitrite ? piece.target / w : lean.concentration(piece.target), {}, {}},
-             {k, salt, lean.concentration(materials::taste_band(records).high), {}, {}},
+    Judged j{{core, nitrite ? piece.target / w : lean.concentration(piece.target)},
+             {salt, lean.concentration(materials::taste_band(records).high)},
              {}};
     if (nitrite)
-        j.too_much = Crossing{k, arrived, records.si("limit.us.cured.immersion.nitrite") / w, {}, {}};
+        j.too_much = Event{arrived, records.si("limit.us.cured.immersion.nitrite") / w};
     return j;
 }
 
@@ -154,8 +126,8 @@ void state_at(BucketPiece& piece, const Setup& setup, const Grid& coarse, const 
     const Tissue& lean = setup.tissues.at("lean");
     const double w = lean.water_fraction;
     const geometry::Lowest low = fine.lowest(t, nitrite);
-    const auto both = [&](const Level& level) { return richardson(level(coarse, t), level(fine, t)); };
-    const double core = richardson(coarse.lowest(t, nitrite).value, low.value);
+    const auto both = [&](const Level& level) { return extrapolated(level(coarse, t), level(fine, t)); };
+    const double core = extrapolated(coarse.lowest(t, nitrite).value, low.value);
     piece.depth = fine.depth(low.at);
     piece.mean_salt = lean.salt_share(both([](const Grid& g, double s) { return g.mean_salt(s); }));
     piece.mean_arrived = w * both([](const Grid& g, double s) { return g.mean_arrived(s); });
@@ -169,7 +141,7 @@ BrineState brine_at(const Pickle& pickle, const Meshes& m, double t) {
         return {pickle.salt, pickle.nitrite, pickle.mass};
     const auto strength = [&](transport::Chain Grid::*chain) { // [kg per kg water of the brine]
         const auto on = [&](const Pot& pot) { return (*pot.grids.front().*chain).empty() ? 0 : (*pot.grids.front().*chain).bath(t); };
-        return richardson(on(m.coarse), on(m.fine));
+        return extrapolated(on(m.coarse), on(m.fine));
     };
     const double salt = strength(&Grid::salt_chain), nitrite = strength(&Grid::nitrite_chain);
     const double all = (1 - pickle.salt - pickle.nitrite) / pickle.water + salt + nitrite;
@@ -240,7 +212,7 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others, 
         coarse.push_back(coarse_grid(s, first.cells));
         fine.push_back(halved(s, *coarse.back()));
         b.cells += static_cast<int>(fine.back()->nodes());
-        all.push_back(judged(k, s, p, nitrite, records));
+        all.push_back(judged(s, p, nitrite, records));
         b.pieces.push_back(std::move(p));
     }
     if (std::ranges::any_of(b.pieces, [](const BucketPiece& p) { return !(p.weight > 0); }))
@@ -249,27 +221,23 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others, 
     Meshes m{{setups, units, std::move(coarse)}, {setups, units, std::move(fine)}};
     report(0.1, "search");
     m.coarse.solve(soon, first.horizon, nitrite);
-    std::vector<Crossing*> crossings;
-    for (Judged& j : all) {
-        crossings.insert(crossings.end(), {&j.cured, &j.too_salty});
-        if (j.too_much)
-            crossings.push_back(&*j.too_much);
-    }
     double from = first.horizon, to = 0;
-    for (Crossing* c : crossings) {
-        c->search(m.coarse, soon, first.horizon);
-        from = std::min(from, c->coarse.value_or(from));
-        to = std::max(to, c->coarse.value_or(0));
-    }
+    for (std::size_t k = 0; k < all.size(); ++k)
+        for (Event* e : all[k].all()) {
+            e->search(*m.coarse.grids[k], soon, first.horizon);
+            from = std::min(from, e->coarse.value_or(from));
+            to = std::max(to, e->coarse.value_or(0));
+        }
     const bool complete = std::ranges::all_of(all, [](const Judged& j) { return j.cured.coarse.has_value(); });
     report(0.3, "fine cells");
     m.fine.solve(from / 6, complete ? std::min(1.25 * to, first.horizon) : first.horizon, nitrite);
     report(0.8, "reading off");
     b.time_error = m.fine.grids.front()->time_error();
-    for (Crossing* c : crossings)
-        c->refine(m.fine);
-    for (std::size_t k = 0; k < all.size(); ++k)
+    for (std::size_t k = 0; k < all.size(); ++k) {
+        for (Event* e : all[k].all())
+            e->refine(*m.fine.grids[k]);
         window(b.pieces[k], all[k], b.time_error, records);
+    }
 
     const auto later = [](const BucketPiece& a, const BucketPiece& c) {
         return a.pull && (!c.pull || *a.pull < *c.pull);

@@ -5,6 +5,7 @@
 #include "cure/picture.hpp"
 #include "cure/plan_advice.hpp"
 #include "cure/plan_setup.hpp"
+#include "cure/two_meshes.hpp"
 #include "materials/colour.hpp"
 #include "materials/meat.hpp"
 #include "materials/targets.hpp"
@@ -24,13 +25,7 @@ public:
 
 namespace {
 
-double extrapolated(double coarse, double fine) { return fine + (fine - coarse) / 3; }
-
-std::optional<double> extrapolated(const std::optional<double>& coarse, const std::optional<double>& fine) {
-    if (!coarse || !fine)
-        return fine;
-    return extrapolated(*coarse, *fine);
-}
+using cure::extrapolated;
 
 Reading extrapolated(const Reading& c, const Reading& f) {
     Reading r = f;
@@ -228,7 +223,7 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
     const auto coarse_cured = coarse.core_time(levels.cured), fine_cured = fine.core_time(levels.cured);
     r.cured = extrapolated(coarse_cured, fine_cured);
     if (coarse_cured && fine_cured)
-        r.cured_error = std::max(std::abs(*fine_cured - *coarse_cured) / 3, 1e-4 * *fine_cured);
+        r.cured_error = fine_error(*coarse_cured, *fine_cured);
     if (r.has_nitrite)
         r.lasting = extrapolated(coarse.core_time(levels.lasting), fine.core_time(levels.lasting));
     r.last_good = extrapolated(coarse.last_good, fine.last_good);

@@ -4,7 +4,7 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 #include "cure/advice.hpp"
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "materials/colour.hpp"
 #include "materials/meat.hpp"
 #include "materials/targets.hpp"
@@ -16,42 +16,6 @@
 namespace tidemark::cure {
 
 namespace {
-
-/// Richardson: the value that two meshes, one twice as fine as the other, point to.
-double extrapolated(double coarse, double fine) { return fine + (fine - coarse) / 3; }
-
-using Level = std::function<double(const Grid&, double)>;
-
-/// Something that happens when a level reaches its target: when, on each mesh.
-struct Event {
-    Level level;
-    double target = 0;
-    std::optional<double> coarse; ///< [s]
-    std::optional<double> time;   ///< [s] extrapolated from both meshes
-    double error = 0;             ///< [s] of the fine mesh
-
-    Event(const Solved& s, Level l, double goal) : level(std::move(l)), target(goal) {
-        coarse = first_time([&](double t) { return level(*s.coarse, t); }, target, s.first, s.last);
-    }
-    /// The fine mesh crosses near the coarse one's time.
-    void refine(const Solved& s) {
-        if (!coarse)
-            return;
-        const auto on_fine = [&](double t) { return level(*s.fine, t); };
-        const double end = s.fine->salt_chain.last().history->last();
-        std::optional<double> fine;
-        for (const double margin : {0.02, 0.2, 0.9})
-            if (!fine && on_fine((1 - margin) * *coarse) < target)
-                fine = first_time(on_fine, target, (1 - margin) * *coarse,
-                                  std::min((1 + margin) * *coarse, end));
-        if (!fine)
-            return;
-        time = extrapolated(*coarse, *fine);
-        // The finer mesh's error stands for the answer's; where the two happen to err alike or apart
-        // their difference says nothing, and cells are not trusted below a ten-thousandth.
-        error = std::max(std::abs(*fine - *coarse) / 3, 1e-4 * *fine);
-    }
-};
 
 /// Fills what holds at prediction.at: core, mean, brine, errors.
 void state_at(Prediction& p, const Solved& s) {
@@ -138,13 +102,18 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     const materials::Band taste = materials::taste_band(records);
     const double salty = taste.high;
     const Level mean_salt = [](const Grid& g, double t) { return g.mean_salt(t); };
-    Event cured(s, core, level);
-    Event salted(s, mean_salt, taste.low / (1 - taste.low) / w);
-    Event too_salty(s, mean_salt, salty / (1 - salty) / w);
+    const auto event = [&](const Level& of, double target) {
+        Event e{of, target};
+        e.search(*s.coarse, s.first, s.last);
+        return e;
+    };
+    Event cured = event(core, level);
+    Event salted = event(mean_salt, taste.low / (1 - taste.low) / w);
+    Event too_salty = event(mean_salt, salty / (1 - salty) / w);
     std::optional<Event> lasting, over;
     if (p.has_nitrite) {
-        lasting.emplace(s, core, p.stable_target / w);
-        over.emplace(s, [](const Grid& g, double t) { return g.mean_arrived(t); },
+        lasting = event(core, p.stable_target / w);
+        over = event([](const Grid& g, double t) { return g.mean_arrived(t); },
                      records.si("limit.us.cured.immersion.nitrite") / w);
     }
     p.at = question.at.value_or(cured.coarse.value_or(question.horizon));
@@ -163,7 +132,7 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     solved->refine(from / 6, std::min(1.25 * to, std::max(s.last, to)));
     report(0.9, "reading off");
     for (Event* e : events)
-        e->refine(s);
+        e->refine(*s.fine);
 
     if (cured.time) {
         p.pull = cured.time;
