@@ -120,7 +120,8 @@ Method run_method(const ChooseQuestion& q, Plan plan, std::string made, const ba
     return m;
 }
 
-/// Whether a piece `scale` times as thick, all else in proportion, has a day to pull it on.
+/// Whether a piece `scale` times as thick, all else in proportion, has a day to pull it on; `reason` is
+/// told if it has not, and else left alone.
 bool cures(const ChooseQuestion& q, double scale, const base::Records& records, std::string& reason) {
     Case c = q.base;
     geometry::Dimensions& d = c.piece.dimensions;
@@ -164,14 +165,14 @@ void thickness_limit(Choice& c, const base::Records& records, const Setup& piece
     if (c.question.base.piece.shape == "outline")
         return; // a drawn section is not scaled
     double low = 0.25, high = 4;
-    std::string reason;
+    std::string reason; // of the last that did not: of the upper end all along
     if (!cures(c.question, low, records, reason) || cures(c.question, high, records, reason))
         return;
     while (high / low > 1.02) {
         const double middle = std::sqrt(low * high);
         (cures(c.question, middle, records, reason) ? low : high) = middle;
     }
-    cures(c.question, high, records, c.thickest_reason);
+    c.thickest_reason = reason;
     c.thickest = low * 2 * piece.half_thickness;
 }
 
