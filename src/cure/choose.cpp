@@ -111,10 +111,11 @@ Method run_method(const ChooseQuestion& q, Plan plan, std::string made, const ba
     m.made = std::move(made);
     m.result = run(plan, records);
     const PlanResult& r = m.result;
-    if (r.stages.front().met)
+    const auto surely = [](const StageResult& s) { return s.met && !s.barely; };
+    if (surely(r.stages.front()))
         m.pull = r.stages.front().to;
     m.latest = r.last_good;
-    if (std::ranges::all_of(r.stages, &StageResult::met))
+    if (std::ranges::all_of(r.stages, surely))
         m.ready = r.stages.back().to;
     m.ruled_out = why_not(q, m, taste);
     return m;

@@ -21,6 +21,20 @@ public:
     explicit PlanSolved(PlanSetup s) : setup(std::move(s)) {}
     PlanSetup setup;
     std::unique_ptr<Track> coarse, fine;
+
+    /// The first stage whose wait came true on one mesh only; the number of stages if there is none.
+    std::size_t parting() const {
+        std::size_t k = 0;
+        while (k < setup.stages.size() && coarse->spans()[k].met == fine->spans()[k].met)
+            ++k;
+        return k;
+    }
+    /// Whether times on the two meshes are of the same schedule on both.
+    bool alike(const std::optional<double>& on_coarse, const std::optional<double>& on_fine) const {
+        const std::size_t k = parting();
+        return k == setup.stages.size() ||
+               (on_coarse.value_or(0) <= coarse->spans()[k].to && on_fine.value_or(0) <= fine->spans()[k].to);
+    }
 };
 
 namespace {
@@ -34,6 +48,26 @@ Reading extrapolated(const Reading& c, const Reading& f) {
                                &Reading::mean_arrived, &Reading::core_residual, &Reading::mean_residual})
         r.*m = std::max(0.0, extrapolated(c.*m, f.*m));
     return r;
+}
+
+/// A time found on each mesh: the fine one's alone once the two have gone different ways.
+std::optional<double> together(const PlanSolved& p, const std::optional<double>& coarse,
+                               const std::optional<double>& fine) {
+    return p.alike(coarse, fine) ? extrapolated(coarse, fine) : fine;
+}
+
+/// Of the cured time on the fine mesh [s]; none where the coarse one tells nothing of it.
+std::optional<double> cured_error(const PlanSolved& p, double level, const std::optional<double>& coarse,
+                                  const std::optional<double>& fine) {
+    if (!fine)
+        return std::nullopt;
+    if (coarse && p.alike(coarse, fine))
+        return fine_error(*coarse, *fine);
+    if (!p.alike(fine, fine) || *fine > p.coarse->end())
+        return std::nullopt;
+    // The coarse mesh never got there: how far it is short of it then, at the fine one's pace.
+    const double before = 0.98 * *fine, pace = (level - p.fine->core(before)) / (*fine - before);
+    return pace > 0 ? std::optional((level - p.coarse->core(*fine)) / pace) : std::nullopt;
 }
 
 std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const PlanSetup& setup, const Plan& plan, bool across) {
@@ -78,21 +112,25 @@ BrineState bath_state(const Setup& s, double salt, double nitrite) {
     return {salt / brine, nitrite / brine, s.salt_bath.water * s.units * brine};
 }
 
-StageResult stage_result(const PlanSolved& p, std::size_t k) {
+StageResult stage_result(const PlanSolved& p, std::size_t k, double from) {
     const StageSetup& setup = p.setup.stages[k];
-    const Track::Span &c = p.coarse->spans()[k], &f = p.fine->spans()[k];
+    // Once they have gone different ways the fine mesh is set beside itself: that leaves its values.
+    const Track& fine = *p.fine;
+    const Track& coarse = k < p.parting() ? *p.coarse : fine;
+    const Track::Span &c = coarse.spans()[k], &f = fine.spans()[k];
     StageResult r;
     r.stage = setup.stage;
-    r.from = extrapolated(c.from, f.from);
+    r.from = from;
     r.to = extrapolated(c.to, f.to);
     r.temperature = setup.stage.log ? setup.stage.log->mean() : setup.stage.temperature.value_or(0);
-    r.met = c.met && f.met;
-    r.end = extrapolated(p.coarse->at(c.to), p.fine->at(f.to));
+    r.met = f.met;
+    r.barely = f.met != p.coarse->spans()[k].met;
+    r.end = extrapolated(coarse.at(c.to), fine.at(f.to));
     r.gone = extrapolated(c.gone, f.gone);
     const double units = setup.setup.units;
     using Sides = transport::Chain Grid::*;
     const auto both = [&](Sides chain, const auto& ask) { // of the two meshes
-        return extrapolated(ask((*p.coarse->section).*chain, c), ask((*p.fine->section).*chain, f));
+        return extrapolated(ask((*coarse.section).*chain, c), ask((*fine.section).*chain, f));
     };
     const auto taken = [&](const transport::Chain& chain, const Track::Span& s) {
         return chain.empty() ? 0.0 : units * chain.taken_between(s.from, s.to);
@@ -213,7 +251,7 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
     if (plan.pump)
         r.start = fine.start;
     for (std::size_t k = 0; k < setup.stages.size(); ++k) {
-        r.stages.push_back(stage_result(*solved, k));
+        r.stages.push_back(stage_result(*solved, k, k > 0 ? r.stages.back().to : 0));
         for (BrineState* bath : {&r.stages.back().bath_start, &r.stages.back().bath_end})
             bath->mass *= plan.base.piece.pieces; // of all, as a prediction has it
         if (r.stages.back().temperature == 0)
@@ -221,18 +259,18 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
     }
     course(r, *solved);
     const auto coarse_cured = coarse.core_time(levels.cured), fine_cured = fine.core_time(levels.cured);
-    r.cured = extrapolated(coarse_cured, fine_cured);
-    if (coarse_cured && fine_cured)
-        r.cured_error = fine_error(*coarse_cured, *fine_cured);
+    r.cured = together(*solved, coarse_cured, fine_cured);
+    r.cured_error = cured_error(*solved, levels.cured, coarse_cured, fine_cured);
     if (r.has_nitrite)
-        r.lasting = extrapolated(coarse.core_time(levels.lasting), fine.core_time(levels.lasting));
-    r.last_good = extrapolated(coarse.last_good, fine.last_good);
+        r.lasting = together(*solved, coarse.core_time(levels.lasting), fine.core_time(levels.lasting));
+    r.last_good = together(*solved, coarse.last_good, fine.last_good);
     if (r.last_good)
         r.last_good_reason = fine.salt_ends ? "the mean salt passes " + base::significant(100 * salty, 3) + " %"
                                             : "the nitrite taken up passes the limit of immersion";
     r.core = core_spot(*solved, r.has_nitrite);
     r.core_between_needles = fine.between_needles(fine.end());
-    r.salt_error = std::abs(fine.at(fine.end()).mean_salt - coarse.at(coarse.end()).mean_salt) / 3;
+    r.salt_error = std::abs(fine.at(fine.end()).mean_salt - coarse.at(coarse.end()).mean_salt) /
+                   (solved->parting() < setup.stages.size() ? 1 : 3); // not of the same end
     r.mass_balance_error = fine.mass_balance_error();
     r.gain = plan.pump ? plan.pump->share : 0;
     r.weight = first.weight;

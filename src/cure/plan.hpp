@@ -77,6 +77,7 @@ struct StageResult {
     double from = 0, to = 0; ///< [s]
     double temperature = 0;  ///< mean [K]
     bool met = true;         ///< the `until` came true
+    bool barely = false;     ///< only on one of the two meshes: too near never to build on
     Reading end;
     std::optional<double> gone;       ///< rub, bag: [s] from the start, when the salt on it was used up
     BrineState bath_start, bath_end;  ///< cover and soak (last water)
@@ -93,6 +94,8 @@ struct MethodDose {
 
 class PlanSolved; ///< the solved fields; opaque
 
+/// Read off two meshes. Where a wait comes true on one of them alone they go different ways from there:
+/// what follows is then the finer one's, and that stage is `barely`.
 struct PlanResult {
     Plan plan;
     bool has_nitrite = false;
@@ -116,7 +119,7 @@ struct PlanResult {
     int hands = 0;                      ///< times the cook has to do something
     double thiele = 0;
     double mass_balance_error = 0;      ///< over all stages and stage changes [1]
-    std::optional<double> cured_error;  ///< [s] of the cells
+    std::optional<double> cured_error;  ///< [s] of the cells; none: cannot be told
     double salt_error = 0;              ///< of the mean salt at the end [kg per kg]
     std::vector<base::Record> parameters;
     std::vector<std::string> hazards, warnings, cautions;

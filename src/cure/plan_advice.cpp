@@ -108,7 +108,10 @@ void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
     double overlooked = 0;
     for (const StageResult& s : r.stages) {
         r.hands += 1 + s.stage.changes;
-        if (!s.met)
+        if (s.met && s.barely)
+            r.warnings.push_back(s.stage.where + ": what it waits for only just comes true, in " + days(s.to - s.from) +
+                                 " on the finer of two meshes and not on the coarser: ask for a little less");
+        else if (!s.met)
             r.warnings.push_back(s.stage.where + ": what it waits for does not come true in " + days(s.to - s.from));
         if ((s.stage.kind == Kind::rub || s.stage.kind == Kind::bag) && s.salt_left > 0 && !s.gone &&
             s.stage.kind == Kind::rub)

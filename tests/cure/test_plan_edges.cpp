@@ -2,11 +2,13 @@
 /// Schedules at their edges, as a second reader tried them: each once told something wrong.
 #include "plans.hpp"
 
+#include "base/text.hpp"
 #include "cure/cooler_log.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <memory>
 
 using namespace tidemark;
@@ -16,6 +18,16 @@ namespace {
 
 bool warned(const PlanResult& r, const std::string& text) {
     return std::ranges::any_of(r.warnings, [&](const std::string& w) { return w.find(text) != std::string::npos; });
+}
+
+/// What each mesh makes of the mean salt, or the core's nitrite, at the end of a schedule. The answer is
+/// fine + (fine - coarse) / 3 (Richardson), and run_rough() is the coarse one.
+struct Meshes {
+    double coarse, fine;
+};
+Meshes on_each(const Plan& plan, double cure::Reading::*of) {
+    const double coarse = cure::run_rough(plan, records()).end.*of;
+    return {coarse, (3 * run(plan).stages.back().end.*of + coarse) / 4};
 }
 
 } // namespace
@@ -101,4 +113,66 @@ TEST_CASE("Without nitrite the core's salt is that between the needles, as the v
     REQUIRE(r.stages[0].met);
     CHECK(r.start.core_salt < r.target); // it has to come from the needles first
     CHECK(r.stages[0].end.core_salt == Approx(r.target).epsilon(1e-3)); // two meshes' extrapolation
+}
+
+TEST_CASE("A wait that comes true on one mesh alone ends as the finer has it, and the stages after keep their length",
+          "[cure]") {
+    // Brine for a day, and then so long in water, or in fresh brine, that all is even: what the meshes
+    // tell apart is what the day took in. A mean between theirs is met on one of them, late or soon.
+    const double most = 200 * day;
+    for (const Kind kind : {Kind::soak, Kind::cover}) {
+        Stage second = stage(kind, most);
+        second.water = 5;
+        second.fresh = true;
+        const Meshes limit = on_each(loin({stage(Kind::cover, day), second}), &cure::Reading::mean_salt);
+        const double between = (limit.coarse + limit.fine) / 2;
+        CAPTURE(static_cast<int>(kind), limit.coarse, limit.fine);
+        REQUIRE(std::abs(limit.coarse - limit.fine) > 1e-5 * between); // ten times the solver's tolerance
+        const bool fine_alone = (limit.fine < between) == (kind == Kind::soak);
+        second.duration.reset();
+        second.until = Until{Until::What::mean_salt, between};
+        second.most = most;
+        const PlanResult r = run(loin({stage(Kind::cover, day), second, stage(Kind::rest, day)}));
+        const cure::StageResult &wait = r.stages[1], &rest = r.stages[2];
+        CHECK(wait.barely);
+        CHECK(wait.met == fine_alone);
+        CHECK(wait.from == Approx(day).epsilon(1e-12));
+        if (fine_alone) {
+            CHECK(wait.to > wait.from + day); // near the end of a slow approach
+            CHECK(wait.to < wait.from + most);
+            CHECK(wait.end.mean_salt == Approx(between).epsilon(1e-6)); // of one mesh, not of two
+            CHECK(warned(r, "test: what it waits for only just comes true"));
+        } else {
+            CHECK(wait.to == Approx(day + most).epsilon(1e-12));
+            CHECK(warned(r, "test: what it waits for does not come true in 200 days"));
+        }
+        CHECK(rest.from == wait.to);
+        CHECK(rest.to == Approx(wait.to + day).epsilon(1e-12));
+        CHECK(rest.end.mean_salt == Approx(wait.end.mean_salt).epsilon(1e-9)); // nothing touches it
+        CHECK(r.salt_error < 1e-3 * between);
+        CHECK(r.mass_balance_error < 1e-10);
+    }
+}
+
+TEST_CASE("A core cured on the finer mesh alone has that day, with an error that covers three times the cells",
+          "[cure]") {
+    // Salt alone, 20 days: what is still to come dies away by a rate that cells slow down a little.
+    Plan p = loin({stage(Kind::cover, 20 * day)});
+    p.base.brine.nitrite = 0;
+    p.base.brine.mass.reset();
+    const Meshes limit = on_each(p, &cure::Reading::core_salt);
+    CAPTURE(limit.coarse, limit.fine);
+    REQUIRE(limit.fine > limit.coarse * (1 + 1e-5));
+    set(p, "target.salt-floor", base::significant(50 * (limit.coarse + limit.fine), 12) + " %");
+    p.stages = {wait(Kind::cover, {Until::What::cured, 0}, 20 * day), stage(Kind::rest, day)};
+    const PlanResult r = run(p);
+    REQUIRE(r.stages[0].barely);
+    REQUIRE(r.cured);
+    CHECK(*r.cured == Approx(r.stages[0].to).epsilon(1e-6));
+    p.base.cells *= 3;
+    const PlanResult finer = run(p);
+    REQUIRE(finer.cured);
+    REQUIRE(r.cured_error);
+    CHECK(std::abs(*r.cured - *finer.cured) <= *r.cured_error);
+    CHECK(*r.cured_error < 0.1 * day); // and says something
 }
