@@ -64,6 +64,25 @@ Eigen::VectorXd nodal(const transport::System& system, const Eigen::VectorXd& u)
     return u(system.unknown);
 }
 
+Eigen::VectorXd begun(const transport::System& s, const Eigen::VectorXd& nodes, double value) {
+    Eigen::VectorXd u = Eigen::VectorXd::Zero(s.capacity.size());
+    double held = s.bath_capacity * value, room = s.bath_capacity;
+    for (Eigen::Index i = 0; i < nodes.size(); ++i) {
+        const int k = s.unknown[static_cast<std::size_t>(i)];
+        double water = 0;
+        for (const auto& region : s.region_water)
+            water += region[i];
+        if (k == s.bath()) {
+            held += water * nodes[i];
+            room += water;
+        } else {
+            u[k] = nodes[i];
+        }
+    }
+    u[s.bath()] = s.held ? value : room > 0 ? held / room : 0;
+    return u;
+}
+
 double Place::value(const Mesh& mesh, const Eigen::VectorXd& values) const {
     double sum = 0;
     for (int k = 0; k < 3; ++k)

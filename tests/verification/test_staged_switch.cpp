@@ -28,13 +28,6 @@ struct Switch {
     double loss = 0;
 };
 
-/// The chain's own cells followed by CVODE, begun anew at each switch by the rule in chain.hpp:
-/// nodes on the wet faces and the bath share what they hold.
-struct Reference {
-    Eigen::VectorXd free, reacted; ///< at the nodes
-    double bath = 0;
-};
-
 Eigen::VectorXd water_of(const transport::System& s) {
     Eigen::VectorXd sum = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(s.unknown.size()));
     for (const auto& w : s.region_water)
@@ -42,23 +35,8 @@ Eigen::VectorXd water_of(const transport::System& s) {
     return sum;
 }
 
-Eigen::VectorXd shared(const Switch& s, const Eigen::VectorXd& nodes, const Eigen::VectorXd& water) {
-    Eigen::VectorXd u = Eigen::VectorXd::Zero(s.system.capacity.size());
-    double held = s.system.bath_capacity * s.bath.partition * s.bath.concentration,
-           room = s.system.bath_capacity;
-    for (Eigen::Index i = 0; i < nodes.size(); ++i) {
-        const int k = s.system.unknown[static_cast<std::size_t>(i)];
-        if (k == s.system.bath()) {
-            held += water[i] * nodes[i];
-            room += water[i];
-        } else {
-            u[k] = nodes[i];
-        }
-    }
-    u[s.system.bath()] = room > 0 ? held / room : 0;
-    return u;
-}
-
+/// The chain's own cells followed by CVODE, begun anew at each switch by the rule in chain.hpp:
+/// nodes on the wet faces and the bath share what they hold.
 template <class History>
 void compare(std::vector<Switch> stages, double end, const Eigen::VectorXd& start, double allowed,
              const History& solve) {
@@ -73,7 +51,7 @@ void compare(std::vector<Switch> stages, double end, const Eigen::VectorXd& star
         chain.begin(s.from, s.system, solve(s.system, last), s.loss);
 
         transport::System own = s.system;
-        own.initial = shared(s, free, water);
+        own.initial = begun(own, free, s.bath.partition * s.bath.concentration);
         const std::vector<double> times = {0.1 * last, last};
         const auto states = integrate(own, times, 1e-10);
         const auto n = own.capacity.size();

@@ -1,0 +1,213 @@
+// SPDX-License-Identifier: MIT
+/// Schedules of more than a brine in a cooler with a log: a rub, a bag, a change of water, a rest, each
+/// solute of each against SUNDIALS CVODE on the same cells, begun anew at every switch. What is in a
+/// bath and when a rub is used up is worked out here again from the loads. Scenarios are invented.
+#include "cure/plan_setup.hpp"
+#include "materials/brine.hpp"
+#include "materials/diffusion.hpp"
+#include "verification/cvode.hpp"
+#include "verification/fields.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <limits>
+#include <map>
+#include <memory>
+
+using namespace tidemark;
+using namespace tidemark::verification;
+using cure::Stage;
+
+namespace {
+
+constexpr double hour = 3600, day = 24 * hour, forever = std::numeric_limits<double>::infinity();
+constexpr double diffusion_energy = 25e3, loss_energy = 60e3; // [J/mol], set, not the records'
+
+using Log = std::shared_ptr<const cure::CoolerLog>;
+
+/// A cooler that warms while the stage goes on, and one that was left open half a day in [K].
+const Log warming = std::make_shared<cure::CoolerLog>(
+    cure::CoolerLog{{0, 6 * hour, day, 3 * day}, {273.65, 275.15, 279.15, 282.15}, {}, {}});
+const Log opened = std::make_shared<cure::CoolerLog>(
+    cure::CoolerLog{{0, 10 * hour, 12 * hour, 20 * hour, 4 * day}, {275.15, 275.15, 285.15, 276.15, 274.15}, {}, {}});
+
+Stage stage(Stage::Kind kind, double seconds, const Log& log) {
+    Stage s;
+    s.kind = kind;
+    s.where = "test";
+    s.duration = seconds;
+    s.log = log;
+    return s;
+}
+
+Stage dry(Stage::Kind kind, double seconds, const Log& log) {
+    Stage s = stage(kind, seconds, log);
+    s.salt = 0.025;
+    s.nitrite = 400e-6;
+    s.purge = 0.02;
+    return s;
+}
+
+Stage soak(double seconds, int changes, const Log& log) {
+    Stage s = stage(Stage::Kind::soak, seconds, log);
+    s.water = 4;
+    s.changes = changes;
+    return s;
+}
+
+/// 40 mm of pork loin, 1 kg, as a sheet.
+cure::Plan sheet(std::vector<Stage> stages) {
+    cure::Plan p;
+    p.base.piece.shape = "sheet";
+    p.base.piece.dimensions.thickness = 0.04;
+    p.base.piece.weight = 1;
+    p.base.brine.salt = 0.06;
+    p.base.brine.nitrite = 150e-6;
+    p.base.brine.mass = 3;
+    p.base.overrides = {{"diffusion.activation-energy", "25 kJ/mol", "--set"},
+                        {"kinetics.activation-energy", "60 kJ/mol", "--set"}};
+    p.stages = std::move(stages);
+    return p;
+}
+
+/// One solute of a piece as CVODE has it: at the nodes, free and reacted [kg per kg water].
+struct Piece {
+    Eigen::VectorXd free, reacted;
+    double brine = 0; ///< concentration of the cover brine, as it stands by [kg per kg water]
+    double held(const Eigen::VectorXd& water) const { return water.dot(free + reacted); }
+};
+
+/// What touches the piece in one link of the chain [kg water per unit, kg per kg water].
+struct Touch {
+    double water = 0, concentration = 0;
+};
+
+/// From the stage, and whether its film has gone in: the same as the program's rule, from the loads.
+Touch touch(const cure::StageSetup& s, bool nitrite, bool gone, double brine, double saturated) {
+    const double film = saturated / (1 - saturated), share = nitrite ? s.stage.nitrite / s.stage.salt : 1;
+    const double drip = s.stage.purge.value_or(0) * s.setup.unit_mass * (1 - saturated);
+    switch (s.stage.kind) {
+    case Stage::Kind::cover:
+        return {s.setup.salt_bath.water, brine};
+    case Stage::Kind::soak:
+        return {s.stage.water / s.setup.units, 0};
+    case Stage::Kind::rub:
+        return gone ? Touch{} : Touch{forever, film * share};
+    case Stage::Kind::bag:
+        return {gone ? drip : forever, film * share};
+    case Stage::Kind::rest:
+        break;
+    }
+    return {};
+}
+
+/// Follows every link of a solute with CVODE; returns the largest difference over the largest
+/// concentration of all of them.
+double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitrite, base::Records& records) {
+    const transport::Chain& chain = nitrite ? track.section->nitrite_chain : track.section->salt_chain;
+    const Eigen::VectorXd& water = track.section->water;
+    Piece piece{Eigen::VectorXd::Zero(water.size()), Eigen::VectorXd::Zero(water.size())};
+    piece.brine = nitrite ? setup.stages.front().setup.nitrite_bath.concentration
+                          : setup.stages.front().setup.salt_bath.concentration;
+    double worst = 0, largest = 0, before = 0;
+    std::size_t k = 0; // the stage
+    int links = 0;     // begun in it
+    for (std::size_t i = 0; i < chain.links().size(); ++i) {
+        const auto& link = chain.links()[i];
+        while (k + 1 < track.spans().size() && link.from >= track.spans()[k + 1].from) {
+            ++k;
+            links = 0;
+        }
+        const cure::StageSetup& s = setup.stages[k];
+        const double into = link.from - track.spans()[k].from; // of the log, which begins with the stage
+        const double end = i + 1 < chain.links().size() ? chain.links()[i + 1].from : track.end();
+        const bool dry = s.stage.kind == Stage::Kind::rub || s.stage.kind == Stage::Kind::bag;
+        const double saturated = materials::solubility(records, s.stage.log->mean());
+        CAPTURE(nitrite, k, i, into / hour, end / day);
+        if (links == 0)
+            before = piece.held(water);
+        if (dry && links == 1) { // the film is gone when the load less what drips is in
+            const double load = (nitrite ? s.stage.nitrite : s.stage.salt) * s.setup.unit_mass,
+                         drip = 0.02 * s.setup.unit_mass * saturated * (nitrite ? s.stage.nitrite / s.stage.salt : 1);
+            CHECK(piece.held(water) - before == Approx(load - drip).epsilon(1e-6));
+        }
+        const Touch t = touch(s, nitrite, links > 0, piece.brine, saturated);
+        transport::System own = link.system;
+        const double partition = own.partition;
+        own.initial = begun(own, piece.free, partition * t.concentration);
+        CHECK((own.held ? forever : own.bath_capacity * partition) ==
+              Approx(t.water > 0 ? t.water : forever).epsilon(1e-9));
+        const auto n = own.capacity.size();
+        const std::vector<double> times = {0.1 * (end - link.from), 0.6 * (end - link.from), end - link.from};
+        const double scale = own.initial.maxCoeff(); // the library is told tolerances for order 1
+        own.initial /= scale;
+        largest = std::max(largest, scale);
+        auto states = integrate(own, times, 1e-9, {}, [&](double time) {
+            const double at = s.stage.log->at(into + time), mean = s.stage.log->mean();
+            return Factors{materials::arrhenius(1, diffusion_energy, mean, at),
+                           materials::arrhenius(1, loss_energy, mean, at)};
+        });
+        for (Eigen::VectorXd& state : states)
+            state *= scale;
+        for (std::size_t j = 0; j < times.size(); ++j) {
+            const double when = link.from + times[j];
+            const Eigen::VectorXd now = nodal(own, states[j].head(n)),
+                                  gone = piece.reacted + link.loss * nodal(own, states[j].tail(n));
+            worst = std::max({worst, (chain.free(when) - now).cwiseAbs().maxCoeff(),
+                              (chain.arrived(when) - now - gone).cwiseAbs().maxCoeff()});
+            if (!own.held)
+                worst = std::max(worst, std::abs(chain.bath(when) - states[j][own.bath()] / partition));
+            CHECK(chain.mass_balance_error(when) < 1e-10);
+        }
+        piece.reacted += link.loss * nodal(own, states.back().tail(n));
+        piece.free = nodal(own, states.back().head(n));
+        if (s.stage.kind == Stage::Kind::cover)
+            piece.brine = states.back()[own.bath()] / partition;
+        ++links;
+    }
+    return worst / largest;
+}
+
+} // namespace
+
+TEST_CASE("a rub, a bag, a change of water and a rest in a cooler with a log are those of a general ODE library",
+          "[verification]") {
+    using Kind = Stage::Kind;
+    const std::map<std::string, std::vector<Stage>> schedules = {
+        {"a rub and its rest", {dry(Kind::rub, 2 * day, warming), stage(Kind::rest, 2 * day, opened)}},
+        {"a bag, then water changed twice", {dry(Kind::bag, 3 * day, opened), soak(9 * hour, 2, warming)}},
+        {"brine, a rub upon it, water and a rest",
+         {stage(Kind::cover, 1.5 * day, opened), dry(Kind::rub, 1.5 * day, warming), soak(16 * hour, 1, opened),
+          stage(Kind::rest, day, warming)}},
+        {"brine, a rest and the same brine again",
+         {stage(Kind::cover, day, warming), stage(Kind::rest, 12 * hour, opened), stage(Kind::cover, day, opened)}}};
+    for (const auto& [name, stages] : schedules) {
+        CAPTURE(name);
+        base::Records records = base::Records::built_in();
+        const cure::Plan plan = sheet(stages);
+        const cure::PlanSetup setup = cure::make_plan_setup(plan, records);
+        cure::Levels levels;
+        levels.nitrite = true;
+        levels.cured = levels.lasting = levels.too_salty = levels.too_much = 1;
+        const cure::Track track(setup.stages, levels, cure::coarse_grid(setup.stages.front().setup, 12), {});
+        const double salt = compare(setup, track, false, records), nitrite = compare(setup, track, true, records);
+        // What one step may err by (solved.cpp), as a share of the largest concentration.
+        CHECK(salt < 1e-5);
+        CHECK(nitrite < 1e-5);
+    }
+}
+
+TEST_CASE("a schedule in a cooler with a log keeps mass", "[verification]") {
+    using Kind = Stage::Kind;
+    const auto result =
+        cure::run(sheet({dry(Kind::rub, 2 * day, warming), dry(Kind::bag, 2 * day, opened), soak(9 * hour, 2, warming),
+                         stage(Kind::rest, day, opened)}),
+                  base::Records::built_in());
+    CHECK(result.mass_balance_error < 1e-10);
+    double salt = 0;
+    for (const cure::StageResult& s : result.stages)
+        salt += s.salt_taken;
+    // What the stages took of 1 kg is what it holds at the end.
+    const double end = result.stages.back().end.mean_salt;
+    CHECK(salt == Approx(end / (1 - end)).epsilon(1e-6));
+}
