@@ -208,6 +208,9 @@ Levels judged_by(const Plan& plan, const PlanSetup& setup, base::Records& record
     }
     levels.too_salty = lean.concentration(materials::taste_band(records).high);
     levels.too_much = records.si("limit.us.cured.immersion.nitrite") / lean.water_fraction;
+    levels.surface = r.surface_depth = materials::surface_depth(records);
+    if (plan.pump)
+        levels.between_needles = materials::told_between_needles(records);
     return levels;
 }
 

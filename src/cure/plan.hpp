@@ -65,7 +65,7 @@ struct Plan {
 /// The piece at one time; salt in kg per kg cured meat, nitrite in kg NaNO2 per kg raw meat.
 struct Reading {
     double time = 0; ///< [s]
-    double mean_salt = 0, core_salt = 0, surface_salt = 0; ///< surface: the outer 5 mm of lean
+    double mean_salt = 0, core_salt = 0, surface_salt = 0; ///< surface: PlanResult::surface_depth of lean
     double least_salt = 0, most_salt = 0;                  ///< over the lean
     double core_arrived = 0; ///< least arrived nitrite of the lean, between needles too
     double mean_arrived = 0, core_residual = 0, mean_residual = 0;
@@ -108,6 +108,7 @@ struct PlanResult {
     std::optional<double> last_good;    ///< [s] last time to end the last cover, rub or bag stage
     std::string last_good_reason;
     std::optional<double> even_time;    ///< [s] salt even to the spread asked of the last stage
+    double surface_depth = 0;           ///< [m] of the lean that readings tell as the surface
     Spot core;                          ///< at the end
     bool core_between_needles = false;  ///< the least-cured lean is between needles, not in the section
     std::vector<MethodDose> doses;

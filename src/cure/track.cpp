@@ -11,10 +11,9 @@ namespace tidemark::cure {
 namespace {
 
 constexpr Eigen::Index modes = 6; ///< of a row of needles
-constexpr double rim = 5e-3; ///< what a cook trims or tastes as the surface [m]
 
-/// Weights of the lean within 5 mm of the outside.
-Eigen::VectorXd rim_weights(const Grid& g) {
+/// Weights of the lean no deeper than `rim` [m] below the outside.
+Eigen::VectorXd rim_weights(const Grid& g, double rim) {
     Eigen::VectorXd w = g.lean_water;
     for (Eigen::Index i = 0; i < w.size(); ++i) {
         double depth = std::numeric_limits<double>::infinity();
@@ -46,7 +45,7 @@ transport::Bath nothing(const transport::Bath& like) {
 Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::unique_ptr<Grid> grid,
              Plane plane, const Track* coarse)
     : section(std::move(grid)), across(std::move(plane.grid)), stages_(stages), levels_(levels),
-      rim_(rim_weights(*section)) {
+      rim_(rim_weights(*section, levels.surface)) {
     if (across) {
         const Eigen::VectorXd weight = across->lean_water / across->lean_water.sum();
         modes_ = Eigen::MatrixXd::Zero(weight.size(), plane.pitch > 0 ? modes : 1);
@@ -292,7 +291,7 @@ double Track::core(double t) const {
 }
 
 bool Track::between_needles(double t) const {
-    return across && rows(cure(*across, t)).first > 0.02 * section->lowest(cure(*section, t)).value;
+    return across && rows(cure(*across, t)).first > levels_.between_needles * section->lowest(cure(*section, t)).value;
 }
 
 std::optional<double> Track::core_time(double level) const {

@@ -25,12 +25,15 @@ struct StageSetup {
     } salt, nitrite;
 };
 
-/// What the schedule is judged by, as concentrations in the water of the lean [kg per kg water].
+/// What the schedule is judged by: concentrations in the water of the lean [kg per kg water], and two
+/// records of practice.
 struct Levels {
     bool nitrite = false;
     double cured = 0, lasting = 0; ///< of the core
     double too_salty = 0;          ///< of the mean
     double too_much = 0;           ///< nitrite taken up, of the mean
+    double surface = 0;            ///< depth of the lean that is told as the surface [m]
+    double between_needles = 0;    ///< lack of cure that is told, over the core's [1]
 };
 
 /// The plane across the needles, shut throughout. The section sees needles as stripes, averaged along
@@ -91,7 +94,7 @@ private:
     Levels levels_;
     std::vector<Span> spans_;
     Eigen::MatrixXd modes_; ///< of the plane's nodes: the cosines along a row, averaged along the piece
-    Eigen::VectorXd rim_; ///< weights of the outer 5 mm of lean
+    Eigen::VectorXd rim_; ///< weights of the lean that is told as the surface
     std::optional<std::pair<transport::Bath, transport::Bath>> brine_; ///< as the last cover left it
 };
 

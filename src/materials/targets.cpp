@@ -19,6 +19,14 @@ double purge(base::Records& records) {
     return records.si("practice.purge");
 }
 
+double surface_depth(base::Records& records) {
+    return records.si("practice.surface");
+}
+
+double told_between_needles(base::Records& records) {
+    return records.si("practice.between-needles");
+}
+
 std::vector<std::string> premix_names(const base::Records& records) {
     return records.group("premix");
 }

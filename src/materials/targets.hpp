@@ -23,6 +23,12 @@ double salt_floor(base::Records& records);
 /// Brine that drips from meat in a dry cure [kg per kg raw meat]; a judgement.
 double purge(base::Records& records);
 
+/// Depth [m] of the lean that is told as the surface; a judgement.
+double surface_depth(base::Records& records);
+
+/// Lack of cure [1] between needles, over the core's, from which on it is told; a judgement.
+double told_between_needles(base::Records& records);
+
 /// What a curing premix holds [kg/kg], nitrite and nitrate as the sodium salts.
 struct Premix {
     double salt = 0;

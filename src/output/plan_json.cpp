@@ -87,6 +87,7 @@ std::string plan_json(const cure::PlanResult& r, const std::optional<inference::
                          {"last_good_day", number(r.last_good, day)},
                          {"last_good_reason", r.last_good_reason},
                          {"range", range ? ranges(*range) : Json(nullptr)},
+                         {"surface_depth_mm", number(r.surface_depth, 1e-3)},
                          {"start", reading(r.start)},
                          {"stages", stages(r)},
                          {"core", {{"x_mm", number(r.core.x, 1e-3)},

@@ -176,3 +176,31 @@ TEST_CASE("A core cured on the finer mesh alone has that day, with an error that
     CHECK(std::abs(*r.cured - *finer.cured) <= *r.cured_error);
     CHECK(*r.cured_error < 0.1 * day); // and says something
 }
+
+TEST_CASE("What is told as the surface, and of the needles, is as deep and as much as the records of practice say",
+          "[cure]") {
+    const auto salt = [](const char* depth) {
+        Plan p = loin({stage(Kind::cover, 2 * day)});
+        set(p, "practice.surface", depth);
+        const PlanResult r = run(p);
+        CHECK(1000 * r.surface_depth == Approx(std::stod(depth)));
+        return r.stages[0].end;
+    };
+    const cure::Reading whole = salt("20 mm"), skin = salt("0.01 mm"), usual = salt("5 mm"); // of 40, from both faces
+    CHECK(whole.surface_salt == Approx(whole.mean_salt).epsilon(1e-9));
+    CHECK(skin.surface_salt == Approx(skin.most_salt).epsilon(1e-9)); // what touches the brine
+    CHECK(usual.surface_salt < 0.95 * skin.surface_salt);
+    CHECK(usual.surface_salt > 1.05 * whole.surface_salt);
+    CHECK(usual.surface_salt == run(loin({stage(Kind::cover, 2 * day)})).stages[0].end.surface_salt);
+
+    const auto told = [](const char* share) {
+        Plan p = loin({stage(Kind::rest, 12 * hour)}, "block");
+        p.base.piece.dimensions.width = 0.06;
+        p.base.cells = 12;
+        p.pump = needles(0.06, 0.08, 500e-6);
+        set(p, "practice.between-needles", share);
+        return run(p).core_between_needles;
+    };
+    CHECK(told("2 %"));
+    CHECK_FALSE(told("1000 %"));
+}

@@ -75,6 +75,8 @@ void use_all(base::Records& records) {
     salt_floor(records);
     limits(records);
     purge(records);
+    surface_depth(records);
+    told_between_needles(records);
     refrigerated_minimum(records);
     least_nitrite(records, "canada");
     rind_factor(records);
