@@ -42,6 +42,7 @@ Json stages(const cure::PlanResult& r) {
                         {"from_day", number(s.from, day)},
                         {"to_day", number(s.to, day)},
                         {"came_true", s.met},
+                        {"barely", s.barely},
                         {"temperature_C", number(s.temperature - 273.15)},
                         {"rub_used_up_day", number(s.gone, day)},
                         {"end", reading(s.end)},
