@@ -37,7 +37,8 @@ void command_why(const std::vector<std::string>& words) {
         return;
     }
     base::Records records = base::Records::built_in();
-    const inference::Slice slice = slice_from_options(options);
+    inference::Slice slice = slice_from_options(options);
+    slice.found = findings_from_options(options, records);
     const Asked asked = case_from_options(options, records);
     const Given* notebook = options.find("notebook");
     std::optional<inference::Notebook> book;
@@ -53,7 +54,8 @@ void command_why(const std::vector<std::string>& words) {
     {
         Progress progress;
         cure::Prediction told = cure::predict(asked.question, records);
-        check_slice(options, slice, 2 * told.solved->setup.half_thickness);
+        const auto again = slice.found[static_cast<std::size_t>(inference::Look::thickness)];
+        check_slice(options, slice, again.value_or(2 * told.solved->setup.half_thickness));
         std::optional<inference::Inputs> shop;
         if (book) {
             const Taught taught = by_shop(*book, *notebook, told, records, shop_says);

@@ -170,6 +170,19 @@ po::options_description slice_flags() {
     return flags;
 }
 
+po::options_description checks() {
+    po::options_description flags = group("What you found when you looked again");
+    flags.add_options()
+        ("found-thickness", takes("LENGTH"), "by a ruler on the slice, as --thickness was measured")
+        ("found-cooler", takes("TEMPERATURE"), "by a thermometer in water where the piece stood")
+        ("found-brine-salt", takes("SHARE"), "salt of the brine that is left, 3.5 %")
+        ("found-salometer", takes("DEGREES"), "or its degrees by the salometer, at 60 F")
+        ("found-brine-nitrite", takes("SHARE"), "nitrite of the brine that is left, 80 ppm by strip")
+        ("found-core-salt", takes("SHARE"), "salt of the grey core, 1.2 % by strip or meter")
+        ("found-ph", takes("NUMBER"), "of the grey core, by paper or meter");
+    return flags;
+}
+
 po::options_description notebook() {
     po::options_description flags = group("The notebook and the answer");
     flags.add_options()
@@ -274,7 +287,7 @@ po::options_description flags_of(const std::string& command, bool all) {
     } else if (command == "learn") {
         flags.add(slice_flags()).add(notebook()).add(piece()).add(brine());
     } else if (command == "why") {
-        flags.add(slice_flags()).add(piece()).add(brine()).add(verdict());
+        flags.add(slice_flags()).add(checks()).add(piece()).add(brine()).add(verdict());
     } else {
         flags.add(piece()).add(brine()).add(answer());
     }

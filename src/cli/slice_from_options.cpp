@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "cli/values.hpp"
+#include "materials/brine.hpp"
 
 #include <algorithm>
 #include <string>
@@ -57,6 +58,24 @@ inference::Slice slice_from_options(const Options& options) {
     slice.core_height = values.get("grey");
     slice.core_width = values.get("grey-width");
     return slice;
+}
+
+inference::Findings findings_from_options(const Options& options, base::Records& records) {
+    const Values values(options);
+    inference::Findings found;
+    for (const inference::Look look : inference::looks) {
+        found[static_cast<std::size_t>(look)] = values.get(("found-" + text_of(look).name).c_str());
+    }
+    if (const auto degrees = values.get("found-salometer")) {
+        auto& salt = found[static_cast<std::size_t>(inference::Look::brine_salt)];
+        if (salt) {
+            const Given& given = *options.find("found-salometer");
+            throw InputError(given.where, given.text, "does not go with --found-brine-salt",
+                             "keep one of the two");
+        }
+        salt = materials::salt_of_salometer(records, *degrees);
+    }
+    return found;
 }
 
 void check_slice(const Options& options, const inference::Slice& slice, double thickness) {

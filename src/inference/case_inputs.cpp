@@ -111,7 +111,8 @@ Drawing::Drawing(const Inputs& inputs, const cure::Case& question, const cure::S
     diffusion_energy_ = records.si("diffusion.activation-energy");
     // A loss that was set is that of this temperature; it still changes with the temperature.
     loss_energy_ = records.si("kinetics.activation-energy");
-    ph_factor_ = records.si("kinetics.ph-factor");
+    ph_lean_ = records.si(muscle_key(question, "ph"));
+    ph_factor_ = overridden(question, "loss") ? 1 : records.si("kinetics.ph-factor");
     const double base = records.si("colour.threshold.base"),
                  pigment = records.si("colour.threshold.slope") *
                            materials::myoglobin(records, question.piece.muscle);
@@ -136,6 +137,8 @@ Draw Drawing::operator()(const Eigen::VectorXd& values) const {
     };
     d.salt_speed = value(diffusivity_) * value(handling_) * warm(diffusion_energy_);
     d.nitrite_speed = d.salt_speed * value(ratio_);
+    d.temperature = temperature;
+    d.ph = ph_lean_ + value(ph_, 0);
     d.loss = warm(loss_energy_) * value(loss_) * std::pow(ph_factor_, -value(ph_, 0));
     d.partition = value(partition_);
     d.threshold = value(threshold_) * (1 + pigment_ * (value(myoglobin_) - 1));

@@ -29,7 +29,7 @@ struct Plain {
 };
 Plain plain(const std::string& group);
 
-/// One draw as factors on the case's own numbers [1].
+/// One draw as factors on the case's own numbers [1], but for the last two.
 struct Draw {
     double size = 1;          ///< every length of the section
     double salt_speed = 1;    ///< diffusivity of salt at the drawn temperature
@@ -42,6 +42,8 @@ struct Draw {
     double meat = 1;          ///< meat that shares it
     double threshold = 1;     ///< nitrite for pink
     double lasting = 1;       ///< nitrite for lasting colour
+    double temperature = 0;   ///< of the cooler [K]
+    double ph = 0;            ///< of the lean [1]
 };
 
 /// Turns rows of Inputs::values() into draws.
@@ -57,7 +59,7 @@ private:
     int diffusivity_, handling_, ratio_, thickness_, cooler_, partition_, threshold_, myoglobin_,
         lasting_, loss_, ph_, salt_, premix_, ice_;
     cure::Brine brine_;
-    double temperature_ = 0, diffusion_energy_ = 0, loss_energy_ = 0, ph_factor_ = 1;
+    double temperature_ = 0, diffusion_energy_ = 0, loss_energy_ = 0, ph_lean_ = 0, ph_factor_ = 1;
     double pigment_ = 0;    ///< share of the threshold that goes with myoglobin
     double meat_power_ = 0; ///< of the size, by which the meat in the brine grows
 };

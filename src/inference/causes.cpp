@@ -30,7 +30,7 @@ double amount(const base::Records& records, const std::string& key, double u) {
 }
 
 /// Every input that a cause changes must be there, be it as good as certain.
-Inputs complete(Inputs inputs) {
+Inputs complete(Inputs inputs, const Distribution& ph) {
     using enum Distribution::Kind;
     const auto want = [&](const char* name, const Distribution& spread) {
         if (inputs.column(name) < 0) {
@@ -42,6 +42,7 @@ Inputs complete(Inputs inputs) {
     want("cooler", {normal, 0, 1e-9});
     want("salt", {lognormal, 1, 1 + 1e-9});
     want("premix", {lognormal, 1, 1 + 1e-9});
+    want("ph", ph);
     return inputs;
 }
 
@@ -88,9 +89,7 @@ Change change_of(const std::string& name, const Inputs& inputs, const base::Reco
     }
     if (name == "dark-meat") { // loss is slower at a higher pH, and so is diffusion in such meat
         return [=, k = column("ph"), speed = column("diffusivity")](VectorXd& v, const VectorXd& u) {
-            if (k >= 0) {
-                v[k] += number("dark-meat.shift", u[0]);
-            }
+            v[k] += number("dark-meat.shift", u[0]);
             v[speed] *= number("dark-meat.speed", u[1]);
         };
     }
@@ -131,30 +130,34 @@ bool possible(const std::string& name, const cure::Case& c, const Inputs& inputs
 } // namespace
 
 const std::vector<CauseText>& cause_texts() {
+    using enum Look;
     static const std::vector<CauseText> texts{
-        {"as-told", "", "leave the next one in for longer; nothing else need change"},
+        {"as-told", "", "leave the next one in for longer; nothing else need change", {}},
         {"thicker", "the piece was thicker than measured",
-         "lay the ruler along the slice: the thickest place, fat left out"},
+         "lay the ruler along the slice at its thickest place", thickness},
         {"colder", "the cooler was colder than told, or froze the piece in part",
-         "leave a thermometer in a glass of water where the piece stood, overnight"},
+         "leave a thermometer in a glass of water where the piece stood, overnight", cooler},
         {"weak-brine", "the brine was weaker than told, or had been used before",
-         "taste the slice beside an earlier one: less salt points here"},
+         "float a salometer in what is left of it; less salt on the tongue points here", brine_salt},
         {"little-premix", "there was less nitrite than told: too little premix, or an old one",
-         "weigh a spoon of the premix on fine scales and read its date; salty but grey points here"},
+         "dip a nitrite test strip in what is left of the brine, or weigh a spoon of the premix and "
+         "read its date; salty but grey points here",
+         brine_nitrite},
         {"fast-loss", "the nitrite was used up on its way, faster than it could move in",
-         "look whether a thinner piece out of the same brine is pink through"},
+         "measure the salt of the grey core: as much as told points here, or to the premix",
+         core_salt},
         {"dark-meat", "the meat is dark and firm (high pH), and lets the cure in slowly",
-         "compare the raw colour of other pieces, or hold pH paper to the grey core"},
+         "hold pH paper to the grey core, or compare the raw colour of other pieces", ph},
         {"bottom-shut", "the bottom lay on the vessel or on another piece, and no brine got to it",
-         "compare the ring under the top face with that over the bottom"},
+         "compare the ring under the top face with that over the bottom", {}},
         {"top-shut", "the top was out of the brine, or under another piece",
-         "compare the ring under the top face with that over the bottom"},
+         "compare the ring under the top face with that over the bottom", {}},
         {"left-shut", "the left side lay against a wall or another piece",
-         "compare the rings on the left and on the right"},
+         "compare the rings on the left and on the right", {}},
         {"right-shut", "the right side lay against a wall or another piece",
-         "compare the rings on the left and on the right"},
+         "compare the rings on the left and on the right", {}},
         {"fat", "fat on top, or a bone, that was not told of held the cure back",
-         "look on the slice for fat or bone between the brine and the grey"},
+         "look on the slice for fat or bone between the brine and the grey", {}},
     };
     return texts;
 }
@@ -163,10 +166,15 @@ std::vector<Suspect> suspects(const cure::Prediction& p, const base::Records& re
                               int draws, std::uint64_t seed, const cure::Progress& progress,
                               const Inputs* learnt) {
     const auto told = std::make_shared<const SliceModel>(p);
-    const Inputs inputs = complete(learnt ? *learnt : case_inputs(p.question, p.solved->setup, records));
+    const base::Record& ph = *records.find("muscle." + p.question.piece.muscle + ".ph");
+    const Inputs inputs = complete(learnt ? *learnt : case_inputs(p.question, p.solved->setup, records),
+                                   shift_spread(ph.spread));
     const auto columns = static_cast<Eigen::Index>(inputs.list().size());
     const Eigen::MatrixXd uniform = uniforms(draws, columns + spare, seed);
     const Eigen::MatrixXd values = inputs.values(uniform.leftCols(columns));
+    const Slice unseen = {.through = true,
+                          .error = records.find("uncertainty.slice")->si(),
+                          .slips = records.find("uncertainty.slip")->si()};
     std::vector<Suspect> list;
     double sum = 0, done = 0;
     for (const CauseText& text : cause_texts()) {
@@ -176,7 +184,7 @@ std::vector<Suspect> suspects(const cure::Prediction& p, const base::Records& re
         if (!possible(text.name, p.question, inputs)) {
             continue;
         }
-        Suspect s{text, records.find("cause." + text.name + ".prior")->si(), {}, {}, told};
+        Suspect s{text, records.find("cause." + text.name + ".prior")->si(), {}, {}, {}, told};
         const auto other = other_case(text.name, p.question, records);
         const cure::Prediction own = other ? cure::predict(*other, records) : p;
         if (other) {
@@ -189,6 +197,7 @@ std::vector<Suspect> suspects(const cure::Prediction& p, const base::Records& re
             change(v, uniform.row(i).tail(spare).transpose());
             s.draws.push_back(drawing(v));
             s.shown.push_back((*s.model)(s.draws.back(), time));
+            s.log_grey.push_back(std::log1p(-std::exp(log_likelihood(unseen, s.shown.back()))));
         }
         sum += s.prior;
         list.push_back(std::move(s));

@@ -8,6 +8,8 @@
 #include "inference/slice.hpp"
 
 #include <cstdint>
+#include <memory>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,6 +20,7 @@ struct CauseText {
     std::string name;  ///< "colder", as in the records
     std::string title; ///< "the cooler was colder than told, or froze the piece in part"
     std::string check; ///< the next thing to look at
+    std::optional<Look> look; ///< that shows it, if one does
 };
 const std::vector<CauseText>& cause_texts();
 
@@ -27,6 +30,7 @@ struct Suspect {
     double prior = 0;          ///< share before the slice was looked at, of all suspects [1]
     std::vector<Draw> draws;   ///< of the inputs, the change among them
     std::vector<Slice> shown;  ///< at the time asked for, without errors of reading
+    std::vector<double> log_grey; ///< log of the chance that a cook sees grey in it at all
     std::shared_ptr<const SliceModel> model;
 };
 

@@ -18,36 +18,12 @@ bool is_nitrite(Level level) {
     return level == Level::nitrite_core || level == Level::nitrite_mean;
 }
 
-double speed(Level level, const Draw& d) {
-    return is_nitrite(level) ? d.nitrite_speed : d.salt_speed;
-}
-
-/// Time of the solved case over the draw's own, at one Fourier number.
-double clock(Level level, const Draw& d) {
-    return speed(level, d) / (d.size * d.size);
-}
-
-Similar similar(const cure::Setup& setup, Level level, const Draw& d) {
-    const transport::Bath& bath = setup.salt_bath;
-    Similar s;
-    if (is_nitrite(level) && setup.tissues.at("lean").nitrite.loss > 0) {
-        s.loss = d.loss / clock(level, d);
-    }
-    if (std::isfinite(bath.water)) {
-        s.bath = d.partition * d.meat / d.water;
-    }
-    if (std::isfinite(bath.film)) {
-        s.film = d.size / (d.partition * speed(level, d));
-    }
-    return s;
-}
-
 double latest(double horizon, const cure::Prediction& p, const std::vector<Draw>& draws) {
     double most = 1;
     for (const Draw& d : draws) {
-        most = std::max(most, clock(Level::salt_mean, d));
+        most = std::max(most, clock(false, d));
         if (p.has_nitrite) {
-            most = std::max(most, clock(Level::nitrite_core, d));
+            most = std::max(most, clock(true, d));
         }
     }
     return horizon * most;
@@ -84,7 +60,7 @@ Forward::Forward(const cure::Prediction& p, base::Records records, const std::ve
     for (const Event& event : events_) {
         Served& s = served[event.level];
         const auto widen = [&](const Draw& d) {
-            s.box.widen(similar(p.solved->setup, event.level, d));
+            s.box.widen(similar(p.solved->setup, is_nitrite(event.level), d));
             s.low = std::min(s.low, target(event, d));
             s.high = std::max(s.high, target(event, d));
         };
@@ -106,8 +82,8 @@ double Forward::target(const Event& event, const Draw& d) const {
 
 double Forward::time(const Event& event, const Draw& d) const {
     const auto t = surfaces_.at(event.level)
-                       .time(similar(prediction_.solved->setup, event.level, d), target(event, d));
-    const double own = t ? *t / clock(event.level, d) : never;
+                       .time(similar(prediction_.solved->setup, is_nitrite(event.level), d), target(event, d));
+    const double own = t ? *t / clock(is_nitrite(event.level), d) : never;
     return own <= horizon_ ? own : never;
 }
 
@@ -121,7 +97,7 @@ Days Forward::operator()(const Draw& d) const {
 double Forward::error(const Draw& d) const {
     const Event& pull = events_[0];
     return surfaces_.at(pull.level)
-        .error(similar(prediction_.solved->setup, pull.level, d), target(pull, d));
+        .error(similar(prediction_.solved->setup, is_nitrite(pull.level), d), target(pull, d));
 }
 
 } // namespace tidemark::inference

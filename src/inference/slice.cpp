@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: MIT
-/// Tables hold log(level + floor) at Chebyshev nodes of the loss number and the bath ratio, over
-/// the logarithm of time, at points of lean along the lines, and last of all the least of the lean.
+/// The table of nitrite holds points of lean along the lines, then the least of the lean, then the
+/// brine; that of salt the least of the lean and the brine.
 #include "inference/slice.hpp"
 
 #include "base/error.hpp"
 #include "cure/solved.hpp"
-#include "transport/spectrum.hpp"
+#include "inference/level_table.hpp"
 
 #include <algorithm>
 #include <array>
@@ -19,29 +19,7 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-constexpr double floor_level = 1e-4; ///< of what the brine would bring; far below any threshold
 constexpr int points = 81;           ///< along a line of a section
-constexpr double steps_per_e = 9;    ///< of the table, over time
-
-/// Chebyshev nodes (first kind) in a logarithm that runs as far either way, and barycentric
-/// weights.
-struct Axis {
-    double reach = 0;
-    int nodes = 1;
-    double at(int k) const { return reach * std::cos(std::numbers::pi * (k + 0.5) / nodes); }
-    VectorXd weights(double x) const {
-        x = std::clamp(x, -reach, reach);
-        VectorXd w = VectorXd::Ones(nodes);
-        for (int k = 0; nodes > 1 && k < nodes; ++k) {
-            const double gap = x - at(k);
-            if (std::abs(gap) < 1e-12) {
-                return VectorXd::Unit(nodes, k);
-            }
-            w[k] = (k % 2 ? -1 : 1) * std::sin(std::numbers::pi * (k + 0.5) / nodes) / gap;
-        }
-        return w / w.sum();
-    }
-};
 
 /// A spot between nodes of the cells.
 struct Spot {
@@ -100,106 +78,33 @@ struct SliceModel::Table {
     bool half = false;   ///< lines run from the centre out
     double x = 0, y = 0; ///< [m] of the upright and of the level line
     std::vector<Spot> upright, level;
-    Axis loss, bath, film;
-    double first = 0, step = 0;         ///< of log time
-    std::vector<Eigen::MatrixXd> times; ///< node of the axes x spot, the last the least of the lean
-    std::shared_ptr<const transport::Spectrum> donor;
+    LevelTable nitrite, salt;
+    Index spots() const { return static_cast<Index>(upright.size() + level.size()); }
 
-    void fill();
-    int nodes() const { return loss.nodes * bath.nodes * film.nodes; }
-    transport::System system(int node, double& lean_loss) const;
-
-    /// Where a draw stands in the table.
-    struct Place {
-        VectorXd weights;
-        double clock = 1; ///< time of the table over the draw's own
-        double target = 0;
-    };
-    Place place(const Draw& d) const;
-    std::pair<std::size_t, double> moment(double time) const; ///< step and share of the next
-    double least(const Place& p, double time) const;
+    LevelTable::Place place(bool of_nitrite, const Draw& d) const {
+        return (of_nitrite ? nitrite : salt)
+            .place(similar(solved->setup, of_nitrite, d), clock(of_nitrite, d));
+    }
+    Findings findings(const Draw& d, double time, double brine_nitrite) const;
+    double drawn_target(const Draw& d) const {
+        return LevelTable::logged(target * d.threshold / (d.partition * d.nitrite));
+    }
 };
 
-transport::System SliceModel::Table::system(int node, double& lean_loss) const {
-    const double loss_factor = std::exp(loss.at(node % loss.nodes)),
-                 bath_factor = std::exp(bath.at(node / loss.nodes % bath.nodes)),
-                 film_factor = std::exp(film.at(node / loss.nodes / bath.nodes));
-    const cure::Grid& grid = *solved->fine;
-    transport::Bath b = solved->setup.nitrite_bath;
-    b.concentration = 1 / b.partition;
-    b.water /= bath_factor; // infinite stays so
-    b.film *= film_factor;
-    const auto& kinds = grid.mesh ? grid.mesh->kinds : grid.line->kinds;
-    std::vector<transport::Medium> media;
-    for (const std::string& kind : kinds) {
-        media.push_back(solved->setup.tissues.at(kind).nitrite);
-        media.back().loss *= loss_factor;
-        lean_loss = media.back().loss; // one loss serves all tissues (cure/setup.cpp)
-    }
-    return grid.mesh ? transport::assemble(*grid.mesh, media, b)
-                     : transport::assemble(*grid.line, media, b);
-}
-
-void SliceModel::Table::fill() {
-    const cure::Grid& grid = *solved->fine;
-    const geometry::LowestPoint lowest = grid.mesh ? geometry::LowestPoint(*grid.mesh, grid.lean)
-                                                   : geometry::LowestPoint(*grid.line, grid.lean);
-    std::vector<Spot> all = upright;
-    all.insert(all.end(), level.begin(), level.end());
-    const double last = 8 * solved->last;
-    first = std::log(solved->first / 4);
-    const auto count = static_cast<std::size_t>(std::ceil(steps_per_e * (std::log(last) - first)));
-    step = (std::log(last) - first) / static_cast<double>(count);
-    times.assign(count + 1, Eigen::MatrixXd(nodes(), all.size() + 1));
-    for (int n = 0; n < nodes(); ++n) {
-        double lean_loss = 0;
-        const transport::System s = system(n, lean_loss);
-        const auto history =
-            donor ? std::make_shared<transport::Spectrum>(s, *donor)
-                  : std::make_shared<transport::Spectrum>(s, solved->first / 4, last, 1e-6);
-        if (!donor) {
-            donor = history;
-        }
-        for (std::size_t k = 0; k <= count; ++k) {
-            const double t = std::min(last, std::exp(first + static_cast<double>(k) * step));
-            const VectorXd unknowns = history->arrived(t, lean_loss);
-            const VectorXd nodal = unknowns(s.unknown);
-            for (std::size_t i = 0; i < all.size(); ++i) {
-                double u = 0;
-                for (int c = 0; c < 3; ++c) {
-                    u += all[i].weights[c] * nodal[all[i].nodes[c]];
-                }
-                times[k](n, static_cast<Index>(i)) = std::log(std::max(u, 0.0) + floor_level);
-            }
-            times[k](n, static_cast<Index>(all.size())) =
-                std::log(std::max(lowest(nodal).value, 0.0) + floor_level);
-        }
-    }
-    donor.reset();
-}
-
-SliceModel::Table::Place SliceModel::Table::place(const Draw& d) const {
-    Place p;
-    p.clock = d.nitrite_speed / (d.size * d.size);
-    const VectorXd a = loss.weights(std::log(d.loss / p.clock)),
-                   b = bath.weights(std::log(d.partition * d.meat / d.water)),
-                   c = film.weights(std::log(d.size / (d.partition * d.nitrite_speed)));
-    p.weights = ((a * b.transpose()).reshaped() * c.transpose()).reshaped();
-    p.target = std::log(target * d.threshold / (d.partition * d.nitrite) + floor_level);
-    return p;
-}
-
-std::pair<std::size_t, double> SliceModel::Table::moment(double time) const {
-    const double k =
-        std::clamp((std::log(time) - first) / step, 0.0, static_cast<double>(times.size()) - 1);
-    const auto whole = std::min(static_cast<std::size_t>(k), times.size() - 2);
-    return {whole, k - static_cast<double>(whole)};
-}
-
-double SliceModel::Table::least(const Place& p, double time) const {
-    const auto [k, f] = moment(time * p.clock);
-    const Index last = times[k].cols() - 1;
-    return mix(p.weights.dot(times[k].col(last)), p.weights.dot(times[k + 1].col(last)), f);
+Findings SliceModel::Table::findings(const Draw& d, double time, double brine_nitrite) const {
+    const cure::Setup& setup = solved->setup;
+    const cure::Pickle& pickle = setup.pickle;
+    const VectorXd levels = salt.at(place(false, d), time); // of the core and of the brine
+    const auto of_brine = [&](const transport::Bath& bath, double factor, double share) {
+        return bath.concentration * factor * share; // per kg of water
+    };
+    const double rest = (1 - pickle.salt - pickle.nitrite) / pickle.water,
+                 s = of_brine(setup.salt_bath, d.salt, LevelTable::level(levels[1])),
+                 n = of_brine(setup.nitrite_bath, d.nitrite, brine_nitrite),
+                 core = of_brine(setup.salt_bath, d.salt, LevelTable::level(levels[0])) *
+                        setup.salt_bath.partition * d.partition;
+    return {2 * setup.half_thickness * d.size, d.temperature, s / (rest + s + n), n / (rest + s + n),
+            setup.tissues.at("lean").salt_share(core), d.ph};
 }
 
 SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
@@ -228,16 +133,32 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
         t->upright = spots(grid, true, t->x);
         t->level = spots(grid, false, t->y);
     }
-    if (setup.tissues.at("lean").nitrite.loss > 0) {
-        t->loss = {std::log(reach.loss), 11};
-    }
-    if (std::isfinite(bath.water)) {
-        t->bath = {std::log(reach.bath), 4};
-    }
-    if (std::isfinite(bath.film)) {
-        t->film = {std::log(reach.film), 4};
-    }
-    t->fill();
+    const auto axis = [](bool there, double far, int nodes) {
+        return there ? ChebyshevAxis{-std::log(far), std::log(far), nodes} : ChebyshevAxis{};
+    };
+    LevelTable::Axes axes{axis(setup.tissues.at("lean").nitrite.loss > 0, reach.loss, 11),
+                          axis(std::isfinite(bath.water), reach.bath, 4),
+                          axis(std::isfinite(bath.film), reach.film, 4)};
+    std::vector<Spot> all = t->upright;
+    all.insert(all.end(), t->level.begin(), t->level.end());
+    const Similarity similarity(setup, grid, p.solved->first / 4, 8 * p.solved->last);
+    const auto read = [&](const std::vector<Spot>& where, const Similarity::Solve& solve, double time) {
+        const auto n = static_cast<Index>(where.size());
+        const VectorXd nodal = solve.history->arrived(time, solve.loss)(solve.system.unknown);
+        VectorXd levels(n + 2);
+        for (Index i = 0; i < n; ++i) {
+            const Spot& s = where[static_cast<std::size_t>(i)];
+            levels[i] = s.weights[0] * nodal[s.nodes[0]] + s.weights[1] * nodal[s.nodes[1]] +
+                        s.weights[2] * nodal[s.nodes[2]];
+        }
+        levels[n] = similarity.lowest(nodal);
+        levels[n + 1] = solve.history->value(solve.bath, time).first;
+        return levels;
+    };
+    using namespace std::placeholders;
+    t->nitrite = LevelTable(similarity, true, axes, std::bind(read, std::cref(all), _1, _2));
+    axes[0] = {}; // salt is not lost
+    t->salt = LevelTable(similarity, false, axes, std::bind(read, std::vector<Spot>(), _1, _2));
     table_ = std::move(t);
 }
 
@@ -276,14 +197,12 @@ std::pair<double, double> depths(const std::vector<Spot>& line, Index from, cons
 
 Slice SliceModel::operator()(const Draw& d, double time) const {
     const Table& t = *table_;
-    const Table::Place p = t.place(d);
-    const auto [k, f] = t.moment(time * p.clock);
-    const VectorXd profile = ((1 - f) * (t.times[k].transpose() * p.weights) +
-                              f * (t.times[k + 1].transpose() * p.weights));
+    const VectorXd profile = t.nitrite.at(t.place(true, d), time);
+    const double target = t.drawn_target(d);
     Slice s;
     s.time = time;
     const auto read = [&](const std::vector<Spot>& line, Index from) {
-        auto [a, b] = depths(line, from, profile, p.target);
+        auto [a, b] = depths(line, from, profile, target);
         const double length = line.back().at - line.front().at;
         if (t.half) {
             a = b;
@@ -304,7 +223,8 @@ Slice SliceModel::operator()(const Draw& d, double time) const {
         s.right = level[1];
         s.core_width = level[2];
     }
-    s.through = profile[profile.size() - 1] >= p.target;
+    s.through = profile[t.spots()] >= target;
+    s.found = t.findings(d, time, LevelTable::level(profile[t.spots() + 1]));
     return s;
 }
 
@@ -345,14 +265,16 @@ std::vector<std::array<geometry::Point, 2>> SliceModel::strokes(const Slice& see
 
 double SliceModel::through_time(const Draw& d, double horizon) const {
     const Table& t = *table_;
-    const Table::Place p = t.place(d);
-    if (t.least(p, horizon) < p.target) {
+    const LevelTable::Place p = t.place(true, d);
+    const double target = t.drawn_target(d);
+    const auto grey = [&](double time) { return t.nitrite.at(p, time, t.spots()) < target; };
+    if (grey(horizon)) {
         return std::numeric_limits<double>::infinity();
     }
-    double before = t.first - std::log(p.clock), after = std::log(horizon);
+    double before = t.nitrite.first(p), after = std::log(horizon);
     for (int step = 0; step < 30; ++step) {
         const double middle = 0.5 * (before + after);
-        (t.least(p, std::exp(middle)) < p.target ? before : after) = middle;
+        (grey(std::exp(middle)) ? before : after) = middle;
     }
     return std::exp(after);
 }

@@ -10,6 +10,7 @@
 
 #include "cure/prediction.hpp"
 #include "inference/case_inputs.hpp"
+#include "inference/looks.hpp"
 
 #include <Eigen/Core>
 
@@ -29,6 +30,7 @@ struct Slice {
     bool through = false;                                    ///< no grey is seen
     double error = 2.5e-3; ///< [m] standard deviation of a reading (record uncertainty.slice)
     double slips = 0.02;   ///< share of readings that are slips [1] (record uncertainty.slip)
+    Findings found = {};   ///< by looks besides the ring
 };
 
 /// How far a table goes either way, as factors on the solved case's three numbers
@@ -66,7 +68,7 @@ private:
     std::unique_ptr<const Table> table_;
 };
 
-/// Logarithm of the likelihood [log of 1/m for each reading]: normal in each reading that both
+/// Logarithm of the likelihood of the ring and the core [log of 1/m for each reading]: normal in each reading that both
 /// slices have, with a share of slips ten times as far off. "Pink through" is a core too small to
 /// be seen. `every` counts as one reading, the mean over the faces.
 double log_likelihood(const Slice& seen, const Slice& predicted);

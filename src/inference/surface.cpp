@@ -32,13 +32,6 @@ std::array<double, 3> logs(const Similar& s) {
 
 } // namespace
 
-struct Similarity::Solve {
-    transport::System system;
-    std::shared_ptr<const transport::Spectrum> history;
-    double loss = 0;
-    transport::Spectrum::Follower mean;
-};
-
 Similarity::Similarity(const cure::Setup& setup, const cure::Grid& grid)
     : setup_(setup), grid_(grid) {
     const auto& kinds = grid.mesh ? grid.mesh->kinds : grid.line->kinds;
@@ -86,6 +79,8 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
                             : std::make_shared<Spectrum>(solve->system, first_, last_, tolerance);
     solve->loss = media[lean_].loss; // one loss serves all tissues (cure/setup.cpp)
     solve->mean = solve->history->follow(solve->system.mean_weights(lean_));
+    solve->bath = solve->history->follow(
+        VectorXd::Unit(solve->system.capacity.size(), solve->system.bath()));
     return known = solve;
 }
 
@@ -106,27 +101,6 @@ std::function<double(double)> Similarity::level(Level level, const Similar& simi
 void Box::widen(const Similar& s) {
     low = {std::min(low.loss, s.loss), std::min(low.bath, s.bath), std::min(low.film, s.film)};
     high = {std::max(high.loss, s.loss), std::max(high.bath, s.bath), std::max(high.film, s.film)};
-}
-
-double Surface::Axis::at(int k) const {
-    const double x = std::cos(std::numbers::pi * (k + 0.5) / nodes);
-    return 0.5 * (low + high) + 0.5 * (high - low) * x;
-}
-
-VectorXd Surface::Axis::weights(double x) const {
-    VectorXd w = VectorXd::Ones(nodes);
-    if (nodes == 1) {
-        return w;
-    }
-    // Barycentric form of the first kind of Chebyshev nodes.
-    for (int k = 0; k < nodes; ++k) {
-        const double gap = x - at(k);
-        if (std::abs(gap) < 1e-14 * (high - low)) {
-            return VectorXd::Unit(nodes, k);
-        }
-        w[k] = (k % 2 ? -1 : 1) * std::sin(std::numbers::pi * (k + 0.5) / nodes) / gap;
-    }
-    return w / w.sum();
 }
 
 Surface::Surface(const Similarity& coarse, const Similarity& fine, Level level, const Box& box,
@@ -191,8 +165,8 @@ void Surface::find_times(const Box& box, double low, double high) {
 }
 
 void Surface::refine(const Similarity& fine) {
-    const Axis loss{axes_[0].low, axes_[0].high, std::min(5, axes_[0].nodes)};
-    const Axis times{clock_.low, clock_.high, 6};
+    const ChebyshevAxis loss{axes_[0].low, axes_[0].high, std::min(5, axes_[0].nodes)};
+    const ChebyshevAxis times{clock_.low, clock_.high, 6};
     Eigen::MatrixXd gain(loss.nodes, times.nodes);
     for (int i = 0; i < loss.nodes; ++i) {
         const Similar at{std::exp(loss.at(i)), 1, 1};

@@ -1,12 +1,12 @@
 // SPDX-License-Identifier: MIT
 /// A response surface over cases that are similar to one solved case: same shape, same tissues,
-/// other size, speed, loss and bath. By scaling, what stands at a spot relative to the brine
-/// depends on the Fourier number and on three groups of numbers alone, so a few solves at Chebyshev
-/// nodes of these serve every draw. Not for a cooler with a log, where diffusion and loss keep no
-/// fixed ratio.
+/// other size, speed, loss and bath. A few solves at Chebyshev nodes of the three groups of numbers
+/// of similar.hpp serve every draw. Not for a cooler with a log.
 #pragma once
 
 #include "cure/solved.hpp"
+#include "inference/chebyshev.hpp"
+#include "inference/similar.hpp"
 #include "transport/spectrum.hpp"
 
 #include <Eigen/Core>
@@ -19,13 +19,6 @@
 #include <vector>
 
 namespace tidemark::inference {
-
-/// A similar case, as factors [1] on the solved case's loss number (loss a2 / D), bath ratio
-/// (partition x water of the meat over water of the brine) and Biot number. What the solved case
-/// does not have (no loss, a held bath, no film) stays 1.
-struct Similar {
-    double loss = 1, bath = 1, film = 1;
-};
 
 /// What is followed.
 enum class Level { nitrite_core, nitrite_mean, salt_core, salt_mean };
@@ -44,12 +37,21 @@ public:
     /// is that of the solved case at the same Fourier number.
     std::function<double(double)> level(Level level, const Similar& similar) const;
 
+    /// One similar case, solved with a brine that would bring the meat's water to 1.
+    struct Solve {
+        transport::System system;
+        std::shared_ptr<const transport::Spectrum> history;
+        double loss = 0; ///< [1/s] of all tissue
+        transport::Spectrum::Follower mean, bath; ///< over the lean; of the brine
+    };
+    std::shared_ptr<const Solve> solve(bool nitrite, const Similar& similar) const;
+    /// Least value of the lean, of values at the nodes.
+    double lowest(const Eigen::VectorXd& nodal) const { return (*lowest_)(nodal).value; }
+
     double first() const { return first_; } ///< [s] accurate from here
     double last() const { return last_; }   ///< [s]
 
 private:
-    struct Solve;
-    std::shared_ptr<const Solve> solve(bool nitrite, const Similar& similar) const;
     /// Core and mean are followed on the same nodes.
     mutable std::map<std::array<double, 4>, std::shared_ptr<const Solve>> known_;
 
@@ -90,12 +92,6 @@ private:
     double log_level(const Eigen::VectorXd& curve, double log_time) const;
     Eigen::VectorXd curve(const Similar& similar) const;
 
-    struct Axis {
-        double low = 0, high = 0; ///< logarithms
-        int nodes = 1;
-        double at(int k) const;
-        Eigen::VectorXd weights(double x) const; ///< of the nodes' values, at x
-    };
     void find_times(const Box& box, double low, double high);
     void refine(const Similarity& fine);
     double logged(double level) const;
@@ -104,8 +100,8 @@ private:
     const Similarity& fine_;
     Level level_;
     double floor_ = 0;
-    std::array<Axis, 3> axes_;
-    Axis clock_; ///< logarithm of time
+    std::array<ChebyshevAxis, 3> axes_; ///< logarithms, as clock_
+    ChebyshevAxis clock_;
     std::vector<Similar> nodes_;
     Eigen::MatrixXd table_; ///< node of the axes x Chebyshev coefficient in the log of time
 };

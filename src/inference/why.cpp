@@ -19,15 +19,6 @@ constexpr std::array<Reading, 6> readings{&Slice::top,   &Slice::bottom,      &S
 constexpr int trials = 64; ///< slices made up of each cause, to see what can be told apart
 constexpr int judged = 256; ///< draws that judge them
 
-/// Log of the likelihood, that grey was seen at all among it.
-double log_likely(const Slice& seen, const Slice& shown) {
-    if (seen.through) {
-        return log_likelihood(seen, shown);
-    }
-    Slice none = {.through = true, .error = seen.error, .slips = seen.slips};
-    return log_likelihood(seen, shown) + std::log1p(-std::exp(log_likelihood(none, shown)));
-}
-
 /// The q-quantile of values with weights; values not empty.
 double quantile(const std::vector<double>& values, const std::vector<double>& weights, double q) {
     std::vector<std::size_t> order(values.size());
@@ -69,10 +60,11 @@ std::optional<double> ring(const Slice& shown, const Slice& seen) {
     return count > 0 ? std::optional(sum / count) : std::nullopt;
 }
 
-/// All that a slice of this kind of piece can show.
-Slice in_full(const Suspect& s) {
+/// All that a slice of this kind of piece can show, with the looks of `seen`.
+Slice in_full(const Suspect& s, const Slice& seen) {
     Slice full = s.shown.front();
     full.through = false;
+    full.found = seen.found;
     return full;
 }
 
@@ -96,15 +88,39 @@ std::vector<std::size_t> cluster(const std::vector<Suspect>& all, const Eigen::M
 
 Inquiry::Inquiry(const cure::Prediction& p, const base::Records& records, double time, int draws,
                  const cure::Progress& progress, const Inputs* inputs)
-    : prediction_(p), records_(records), time_(time),
+    : errors_(records), prediction_(p), records_(records), time_(time),
       horizon_(std::max(p.question.horizon, time)), slips_(records.find("uncertainty.slip")->si()),
       error_(records.find("uncertainty.slice")->si()),
       suspects_(inference::suspects(p, records, time, draws + trials, 1, progress, inputs)), draws_(draws) {}
 
+/// That grey was seen at all is among it.
+double Inquiry::log_likely(const Suspect& s, int draw, const Slice& seen) const {
+    const Slice& shown = s.shown[draw];
+    double sum = log_likelihood(seen, shown) + (seen.through ? 0 : s.log_grey[draw]);
+    for (const Look look : looks) {
+        const auto k = static_cast<std::size_t>(look);
+        if (seen.found[k]) {
+            sum += errors_.log_likelihood(look, *seen.found[k], *shown.found[k], slips_);
+        }
+    }
+    return sum;
+}
+
+std::vector<NextLook> Inquiry::next(const Slice& seen) const {
+    std::vector<Eigen::VectorXd> weights;
+    for (const Suspect& s : suspects_) {
+        weights.emplace_back(draws_);
+        for (int i = 0; i < draws_; ++i) {
+            weights.back()[i] = s.prior * std::exp(log_likely(s, i, seen));
+        }
+    }
+    return next_looks(suspects_, weights, seen.found, errors_, slips_);
+}
+
 double Inquiry::log_evidence(const Suspect& s, const Slice& seen, int count) const {
     double sum = 0;
     for (int i = 0; i < count; ++i) {
-        sum += std::exp(log_likely(seen, s.shown[i]));
+        sum += std::exp(log_likely(s, i, seen));
     }
     return std::log(sum / count);
 }
@@ -125,8 +141,14 @@ std::vector<double> Inquiry::probabilities(const Slice& seen) const {
     return p;
 }
 
-Slice Inquiry::read(const Slice& shown, const Slice& like, const Eigen::VectorXd& uniforms) {
+Slice Inquiry::read(const Slice& shown, const Slice& like, const Eigen::VectorXd& uniforms) const {
     Slice seen = {.time = shown.time, .error = like.error, .slips = like.slips};
+    for (const Look look : looks) {
+        const auto k = static_cast<std::size_t>(look);
+        if (like.found[k]) {
+            seen.found[k] = errors_.read(look, *shown.found[k], normal_score(uniforms[static_cast<Eigen::Index>(5 + k)]));
+        }
+    }
     const double core = std::max(shown.core_height.value_or(0), shown.core_width.value_or(0));
     if (core + like.error * normal_score(uniforms[4]) <= 0 || core <= 0) {
         seen.through = true;
@@ -146,7 +168,7 @@ Slice Inquiry::read(const Slice& shown, const Slice& like, const Eigen::VectorXd
 
 Eigen::MatrixXd Inquiry::told_apart(const Slice& like) const {
     const auto n = static_cast<Eigen::Index>(suspects_.size());
-    const Eigen::MatrixXd noise = uniforms(trials, 5, 7);
+    const Eigen::MatrixXd noise = uniforms(trials, uniforms_of_reading, 7);
     Eigen::MatrixXd apart = Eigen::MatrixXd::Zero(n, n);
     for (Eigen::Index i = 0; i < n; ++i) {
         for (int t = 0; t < trials; ++t) { // of draws that do not judge
@@ -170,13 +192,22 @@ std::vector<std::size_t> Inquiry::groups(const Slice& like) const {
     return cluster(suspects_, told_apart(like));
 }
 
+double Inquiry::middling(const Suspect& s, Look look, const Slice& seen) const {
+    std::vector<double> found, weights;
+    for (int i = 0; i < draws_; ++i) {
+        found.push_back(*s.shown[i].found[static_cast<std::size_t>(look)]);
+        weights.push_back(std::exp(log_likely(s, i, seen)));
+    }
+    return quantile(found, weights, 0.5);
+}
+
 More Inquiry::more(const Suspect& s, const Slice& seen) const {
     std::vector<double> days, weights;
     double all = 0, never_share = 0;
     for (int i = 0; i < draws_; ++i) {
         const double t = s.model->through_time(s.draws[i], horizon_);
         days.push_back(std::max(0.0, t - time_));
-        weights.push_back(std::exp(log_likely(seen, s.shown[i])));
+        weights.push_back(std::exp(log_likely(s, i, seen)));
         all += weights.back();
         never_share += std::isinf(t) ? weights.back() : 0;
     }
@@ -213,7 +244,7 @@ Why Inquiry::explain(const Slice& given) const {
     w.too_few_days = inference::quantile(through, 0.5) > time_;
 
     const std::vector<double> p = probabilities(seen);
-    const Slice full = in_full(told);
+    const Slice full = in_full(told, seen);
     const Eigen::MatrixXd apart = told_apart(seen.through ? full : seen), apart_full = told_apart(full);
     const std::vector<std::size_t> groups = cluster(suspects_, apart);
     std::vector<std::size_t> order(p.size());
@@ -222,7 +253,11 @@ Why Inquiry::explain(const Slice& given) const {
     for (const std::size_t i : order) {
         const Suspect& s = suspects_[i];
         Cause c{s.text, s.prior, p[i], log_evidence(s, seen, draws_), typical(s, draws_),
-                more(s, seen), groups[i]};
+                {}, {}, more(s, seen), groups[i]};
+        if (s.text.look && !seen.found[static_cast<std::size_t>(*s.text.look)]) {
+            c.typical_look = middling(s, *s.text.look, seen);
+            c.told_look = middling(told, *s.text.look, seen);
+        }
         if (s.text.name == "as-told") {
             c.text.title = w.too_few_days
                                ? "too few days: as told, half of such pieces or more are still grey by then"
@@ -249,11 +284,13 @@ Why Inquiry::explain(const Slice& given) const {
             }
         }
     }
+    w.next = next(seen);
     w.cautions = {"a grey core is neither safe nor unsafe for its colour, and nor is a pink one: go by "
                   "time, cold and salt, cook it through or discard it as your local code says",
                   "do not make up for it with more nitrite than your code allows"};
     for (const std::string& key : records_.keys()) {
-        if (key.starts_with("cause.") || key == "uncertainty.slice" || key == "uncertainty.slip") {
+        if (key.starts_with("cause.") || key == "uncertainty.slice" || key == "uncertainty.slip" ||
+            key.starts_with("uncertainty.found-")) {
             w.parameters.push_back(*records_.find(key));
         }
     }

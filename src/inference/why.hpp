@@ -2,13 +2,15 @@
 /// Why a core is grey: how surprising the slice is if all was as told, which causes account for it
 /// and which of them this slice cannot tell apart.
 ///
-/// Evidence of a cause is the mean likelihood of the slice over its draws; its probability is prior
+/// Evidence of a cause is the mean likelihood, over its draws, of the slice and of what was looked at
+/// besides; its probability is prior
 /// times evidence. One cause at a time: two together are not weighed. The priors are judgements, so
 /// the order among causes that cannot be told apart is theirs, not the slice's. Colour only: a grey
 /// core is neither safe nor unsafe for being grey.
 #pragma once
 
 #include "inference/causes.hpp"
+#include "inference/next_look.hpp"
 
 #include <optional>
 #include <string>
@@ -28,6 +30,9 @@ struct Cause {
     double prior = 0, probability = 0; ///< [1]
     double log_evidence = 0;           ///< of the slice's readings [log of 1/m each]
     Slice typical;                     ///< what is seen, as a rule, if this is it: the draw of middling core
+    /// Medians of what text.look finds beside this slice, if this is the cause and if all was as told
+    /// [SI unit of the look]; none once it has been taken.
+    std::optional<double> typical_look, told_look;
     More more;                         ///< given the slice and this cause
     std::size_t group = 0;             ///< the causes of a group cannot be told apart
 };
@@ -35,8 +40,8 @@ struct Cause {
 /// Two causes, and how often one guesses right between them from a slice.
 struct Twins {
     std::size_t a = 0, b = 0; ///< in `causes`
-    double told = 0;          ///< by the readings given: half is a toss [1]
-    double told_in_full = 0;  ///< by the ring on each face and the size of the core [1]
+    double told = 0;          ///< by the readings and looks given: half is a toss [1]
+    double told_in_full = 0;  ///< by the ring on each face, the size of the core, and these looks [1]
 };
 
 struct Group {
@@ -54,6 +59,7 @@ struct Why {
     std::vector<Cause> causes; ///< most probable first
     std::vector<Group> groups; ///< most probable first
     std::vector<Twins> twins;  ///< pairs among causes above 5 %, which cannot be told apart
+    std::vector<NextLook> next; ///< looks not taken yet, the one that tells most first
     std::vector<std::string> cautions;
     std::vector<base::Record> parameters; ///< used here and not in the prediction
 };
@@ -76,14 +82,22 @@ public:
     std::vector<std::size_t> groups(const Slice& readings) const;
     Why explain(const Slice& seen) const;
 
-    /// A slice as a cook reads it: with the readings that `like` has, errors of reading out of
-    /// standard uniforms [1], five of them, and nothing below zero.
-    static Slice read(const Slice& shown, const Slice& like, const Eigen::VectorXd& uniforms);
+    /// Looks not taken yet, the one that tells most first.
+    std::vector<NextLook> next(const Slice& seen) const;
+
+    /// A slice as a cook reads it: with the readings and looks that `like` has, errors of reading
+    /// out of as many standard uniforms [1] as `uniforms_of_reading`, and no length below zero.
+    Slice read(const Slice& shown, const Slice& like, const Eigen::VectorXd& uniforms) const;
+    static constexpr int uniforms_of_reading = 5 + static_cast<int>(look_count);
 
 private:
+    double log_likely(const Suspect& s, int draw, const Slice& seen) const;
     double log_evidence(const Suspect& s, const Slice& seen, int count) const;
     Eigen::MatrixXd told_apart(const Slice& like) const;
+    /// Median of what a look finds beside the slice.
+    double middling(const Suspect& s, Look look, const Slice& seen) const;
     More more(const Suspect& s, const Slice& seen) const;
+    LookErrors errors_;
     cure::Prediction prediction_;
     base::Records records_;
     double time_, horizon_, slips_ = 0, error_ = 0;

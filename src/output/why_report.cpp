@@ -5,10 +5,12 @@
 #include "output/screen.hpp"
 #include "output/words.hpp"
 
+#include <boost/algorithm/string.hpp>
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 namespace tidemark::output {
 namespace {
@@ -16,7 +18,9 @@ namespace {
 using Json = nlohmann::ordered_json;
 using inference::Slice;
 
-constexpr double shown_from = 0.02; ///< causes less likely than this are only counted
+constexpr double shown_from = 0.05;   ///< causes less likely than this are only named
+constexpr double named_from = 0.01;   ///< and than this only counted
+constexpr double worth_a_look = 0.02; ///< gain in right names below which no look is proposed
 
 struct Named {
     const char* name;
@@ -37,12 +41,13 @@ std::string percent(double share) {
     return share < 0.005 ? "< 1 %" : share > 0.995 ? "> 99 %" : fixed(100 * share, 0) + " %";
 }
 
-/// "ring top 12 mm, bottom 3 mm; grey core 20 mm high"
+/// "ring top 12 mm, bottom 3 mm; grey core 20 mm high", or what is alike all round said once.
 std::string described(const Slice& s) {
     if (s.through) {
         return "pink through";
     }
     std::string rings, core;
+    std::set<std::string> depths, sizes;
     for (const Named& n : readings) {
         if (!(s.*n.reading)) {
             continue;
@@ -50,9 +55,17 @@ std::string described(const Slice& s) {
         const std::string name = n.name, size = millimetres(*(s.*n.reading));
         if (name == "high" || name == "wide") {
             core += (core.empty() ? "grey core " : ", ") + size + ' ' + name;
+            sizes.insert(size);
         } else {
             rings += (rings.empty() ? "ring " : ", ") + name + ' ' + size;
+            depths.insert(size);
         }
+    }
+    if (s.top && s.bottom && s.left && s.right && depths.size() == 1) {
+        rings = "ring " + *depths.begin() + " all round";
+    }
+    if (s.core_height && s.core_width && sizes.size() == 1) {
+        core = "grey core " + *sizes.begin() + " across";
     }
     return rings + (rings.empty() || core.empty() ? "" : "; ") + core;
 }
@@ -80,6 +93,65 @@ Json object_of(const Slice& s) {
     return object;
 }
 
+/// "78 mm", "4.0 C (39 F)", "3.50 %", "80 ppm", "6.2"
+std::string found_text(inference::Look look, double found) {
+    using enum inference::Look;
+    switch (look) {
+    case thickness:
+        return base::show_length(found);
+    case cooler:
+        return base::show_temperature(found);
+    case brine_nitrite:
+        return show_ppm(found);
+    case ph:
+        return fixed(found, 1);
+    default:
+        return show_percent(found);
+    }
+}
+
+/// "brine-salt" in words
+std::string name_of(inference::Look look) {
+    return look == inference::Look::ph ? "pH" : boost::replace_all_copy(text_of(look).name, "-", " ");
+}
+
+/// "thickness 78 mm, cooler 1.0 C (34 F)"; empty: nothing was looked at
+std::string found_text(const inference::Findings& found) {
+    std::string text;
+    for (const inference::Look look : inference::looks) {
+        if (const auto& value = found[static_cast<std::size_t>(look)]) {
+            text += (text.empty() ? "" : ", ") + name_of(look) + ' ' + found_text(look, *value);
+        }
+    }
+    return text;
+}
+
+/// Found values under names that have their units.
+Json object_of(const inference::Findings& found) {
+    struct Member {
+        const char* name;
+        double unit, zero;
+    };
+    constexpr Member members[] = {{"thickness_mm", 1e-3, 0}, {"cooler_C", 1, 273.15}, {"brine_salt", 1, 0},
+                                  {"brine_nitrite", 1, 0},   {"core_salt", 1, 0},     {"core_ph", 1, 0}};
+    Json object = Json::object();
+    for (std::size_t k = 0; k < found.size(); ++k) {
+        if (found[k]) {
+            object[members[k].name] = (*found[k] - members[k].zero) / members[k].unit;
+        }
+    }
+    return object;
+}
+
+/// What a cause's own look finds if it is the cause and if not; nothing once it has been taken.
+std::string look_text(const inference::Cause& c) {
+    if (!c.typical_look) {
+        return "";
+    }
+    return " Beside this slice that finds " + found_text(*c.text.look, *c.typical_look) + ", and " +
+           found_text(*c.text.look, *c.told_look) + " if all was as told.";
+}
+
 Json days_of(double seconds) { return std::isinf(seconds) ? Json(nullptr) : Json(seconds / 86400); }
 
 } // namespace
@@ -88,6 +160,9 @@ std::string why_report(const inference::Why& w) {
     Screen screen;
     screen.line(w.told.title);
     screen.paragraph("SLICE", "on " + show_day(w.seen.time) + ": " + described(w.seen));
+    if (const std::string found = found_text(w.seen.found); !found.empty()) {
+        screen.paragraph("FOUND", found);
+    }
     screen.line();
     const std::string what = w.seen.through ? "a piece is pink through by then"
                              : w.by_core    ? "a grey core is this big or bigger"
@@ -96,27 +171,36 @@ std::string why_report(const inference::Why& w) {
                                    (w.surprise < 0.05 ? "something was likely otherwise."
                                                       : "nothing out of the common."));
     screen.line();
+    std::string rest;
     for (const inference::Group& g : w.groups) {
-        if (g.probability < shown_from) {
-            continue;
-        }
-        const bool many = std::ranges::count_if(g.causes, [&](std::size_t k) {
-                              return w.causes[k].probability >= shown_from;
-                          }) > 1;
-        if (many) {
+        const auto shown = std::ranges::count_if(
+            g.causes, [&](std::size_t k) { return w.causes[k].probability >= shown_from; });
+        if (shown > 1) {
             screen.paragraph(percent(g.probability), "one of these, which this slice can hardly tell apart:");
         }
         for (const std::size_t k : g.causes) {
             const inference::Cause& c = w.causes[k];
             if (c.probability < shown_from) {
+                if (c.probability >= named_from) {
+                    rest += c.text.name + ' ' + percent(c.probability) + ", ";
+                }
                 continue;
             }
-            screen.paragraph(many ? "  " + percent(c.probability) : percent(c.probability), c.text.name + ": " + c.text.title + '.');
-            screen.paragraph("", "As a rule: " + described(c.typical) + ". Next: " + c.text.check + '.');
+            screen.paragraph((shown > 1 ? "  " : "") + percent(c.probability), c.text.name + ": " + c.text.title + '.');
+            screen.paragraph("", "As a rule: " + described(c.typical) + ". Next: " + c.text.check + '.' + look_text(c));
         }
     }
-    screen.paragraph("", "All others: below " + percent(shown_from) + " each.");
+    screen.paragraph("", rest + (rest.empty() ? "All others: below " : "all others below ") +
+                             percent(rest.empty() ? shown_from : named_from) + " each.");
     screen.line();
+    if (!w.next.empty() && w.next.front().after > w.next.front().now + worth_a_look) {
+        const inference::NextLook& next = w.next.front();
+        screen.paragraph("LOOK", "next, for it tells most: " + text_of(next.look).how + ", and give it as --found-" +
+                                     text_of(next.look).name + ". The first cause named is right " +
+                                     percent(next.now) + " of the time, and " + percent(next.after) +
+                                     " after this look.");
+        screen.line();
+    }
     for (std::size_t k = 0; k < std::min<std::size_t>(w.twins.size(), 3); ++k) {
         const inference::Twins& t = w.twins[k];
         screen.paragraph(k == 0 ? "ALIKE" : "",
@@ -145,8 +229,23 @@ std::string why_report(const inference::Why& w) {
 }
 
 std::string why_json(const inference::Why& w) {
-    Json causes = Json::array(), groups = Json::array(), twins = Json::array(), numbers = Json::array();
+    Json causes = Json::array(), groups = Json::array(), twins = Json::array(),
+         next = Json::array(), numbers = Json::array();
+    for (const inference::NextLook& n : w.next) {
+        next.push_back({{"look", text_of(n.look).name},
+                        {"how", text_of(n.look).how},
+                        {"first_is_right", n.now},
+                        {"first_is_right_after", n.after}});
+    }
     for (const inference::Cause& c : w.causes) {
+        Json look = nullptr;
+        if (c.typical_look) {
+            inference::Findings typical, told;
+            const auto k = static_cast<std::size_t>(*c.text.look);
+            typical[k] = c.typical_look;
+            told[k] = c.told_look;
+            look = {{"as_a_rule", object_of(typical)}, {"if_as_told", object_of(told)}};
+        }
         causes.push_back({{"cause", c.text.name},
                           {"title", c.text.title},
                           {"prior", c.prior},
@@ -154,6 +253,7 @@ std::string why_json(const inference::Why& w) {
                           {"log_evidence", c.log_evidence},
                           {"as_a_rule", object_of(c.typical)},
                           {"check", c.text.check},
+                          {"look", look},
                           {"more_days_half", days_of(c.more.half)},
                           {"more_days_late", days_of(c.more.late)},
                           {"share_never", c.more.never}});
@@ -179,11 +279,13 @@ std::string why_json(const inference::Why& w) {
                          {"title", w.told.title},
                          {"day", w.seen.time / 86400},
                          {"seen", object_of(w.seen)},
+                         {"found", object_of(w.seen.found)},
                          {"chance_as_told", w.surprise},
                          {"too_few_days", w.too_few_days},
                          {"causes", causes},
                          {"groups", groups},
                          {"alike", twins},
+                         {"looks_left", next},
                          {"draws", w.draws},
                          {"cautions", w.cautions},
                          {"parameters", numbers}};
