@@ -182,11 +182,11 @@ TEST_CASE("a slice is read as the model has it where the ruler is not off", "[in
     const Slice shown = inquiry().suspects().front().shown.front();
     Slice like;
     like.top = like.core_height = 0;
-    const Slice read = Inquiry::read(shown, like, Eigen::VectorXd::Constant(5, 0.5));
+    const Slice read = inquiry().read(shown, like, Eigen::VectorXd::Constant(Inquiry::uniforms_of_reading, 0.5));
     REQUIRE_FALSE(read.through);
     CHECK(*read.top == Approx(*shown.top));
     CHECK(*read.core_height == Approx(*shown.core_height));
     CHECK_FALSE(read.bottom.has_value());
     // Of a core of one mm a ruler two sd short sees nothing.
-    CHECK(Inquiry::read({.core_height = 1e-3}, like, Eigen::VectorXd::Constant(5, 0.0228)).through);
+    CHECK(inquiry().read({.core_height = 1e-3}, like, Eigen::VectorXd::Constant(Inquiry::uniforms_of_reading, 0.0228)).through);
 }
