@@ -144,7 +144,7 @@ const std::vector<CauseText>& cause_texts() {
          "read its date; salty but grey points here",
          brine_nitrite},
         {"fast-loss", "the nitrite was used up on its way, faster than it could move in",
-         "measure the salt of the grey core: as much as told points here, or to the premix",
+         "measure the salt of the grey core: more of it than slow meat has points here, or to the premix",
          core_salt},
         {"dark-meat", "the meat is dark and firm (high pH), and lets the cure in slowly",
          "hold pH paper to the grey core, or compare the raw colour of other pieces", ph},

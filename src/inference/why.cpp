@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <numeric>
 
 namespace tidemark::inference {
@@ -35,16 +36,19 @@ double quantile(const std::vector<double>& values, const std::vector<double>& we
     return values[order.back()];
 }
 
-/// The draw whose core is the middling one, as a whole.
+/// The median of each reading.
 Slice typical(const Suspect& s, int count) {
-    const auto size = [](const Slice& shown) {
-        return std::pair(shown.core_height.value_or(0) + shown.core_width.value_or(0),
-                         -shown.top.value_or(0));
-    };
-    std::vector<Slice> all(s.shown.begin(), s.shown.begin() + count);
-    const auto middle = all.begin() + count / 2;
-    std::ranges::nth_element(all, middle, {}, size);
-    return *middle;
+    Slice middle{.time = s.shown.front().time};
+    std::vector<double> values(count);
+    for (const Reading reading : readings) {
+        if (s.shown.front().*reading) {
+            std::transform(s.shown.begin(), s.shown.begin() + count, values.begin(),
+                           [&](const Slice& shown) { return *(shown.*reading); });
+            middle.*reading = inference::quantile(values, 0.5);
+        }
+    }
+    middle.through = 2 * std::count_if(s.shown.begin(), s.shown.begin() + count, std::mem_fn(&Slice::through)) > count;
+    return middle;
 }
 
 /// Mean depth of the rings that `seen` has.

@@ -29,7 +29,7 @@ struct Cause {
     CauseText text;
     double prior = 0, probability = 0; ///< [1]
     double log_evidence = 0;           ///< of the slice's readings [log of 1/m each]
-    Slice typical;                     ///< what is seen, as a rule, if this is it: the draw of middling core
+    Slice typical;                     ///< what is seen, as a rule, if this is it: medians
     /// Medians of what text.look finds beside this slice, if this is the cause and if all was as told
     /// [SI unit of the look]; none once it has been taken.
     std::optional<double> typical_look, told_look;

@@ -66,6 +66,8 @@ std::string described(const Slice& s) {
     }
     if (s.core_height && s.core_width && sizes.size() == 1) {
         core = "grey core " + *sizes.begin() + " across";
+    } else if (s.core_height && s.core_width && millimetres(*s.core_width) == "0 mm") {
+        core = "grey core " + millimetres(*s.core_height) + " high, all of it above or below the middle";
     }
     return rings + (rings.empty() || core.empty() ? "" : "; ") + core;
 }
@@ -143,13 +145,16 @@ Json object_of(const inference::Findings& found) {
     return object;
 }
 
-/// What a cause's own look finds if it is the cause and if not; nothing once it has been taken.
-std::string look_text(const inference::Cause& c) {
-    if (!c.typical_look) {
+/// What to check for a cause, and what that finds if it is the cause and if not; nothing once its look
+/// has been taken.
+std::string next_text(const inference::Cause& c) {
+    if (c.text.look && !c.typical_look) {
         return "";
     }
-    return " Beside this slice that finds " + found_text(*c.text.look, *c.typical_look) + ", and " +
-           found_text(*c.text.look, *c.told_look) + " if all was as told.";
+    return " Next: " + c.text.check + '.' +
+           (c.text.look ? " Beside this slice that finds " + found_text(*c.text.look, *c.typical_look) + ", and " +
+                              found_text(*c.text.look, *c.told_look) + " if all was as told."
+                        : "");
 }
 
 Json days_of(double seconds) { return std::isinf(seconds) ? Json(nullptr) : Json(seconds / 86400); }
@@ -171,6 +176,18 @@ std::string why_report(const inference::Why& w) {
                                    (w.surprise < 0.05 ? "something was likely otherwise."
                                                       : "nothing out of the common."));
     screen.line();
+    if (w.seen.through) { // no cause of grey is to be sought
+        screen.paragraph("", w.surprise < 0.05
+                                 ? "Nothing is grey, so no cause is weighed. So early a pink comes of a thinner piece, "
+                                   "a warmer cooler or more nitrite than told: measure these before the next one."
+                                 : "Nothing is grey, so no cause is weighed. tidemark learn keeps such a slice for "
+                                   "the days of the next one.");
+        screen.line();
+        for (const std::string& text : w.cautions) {
+            screen.paragraph("CAUTION", text);
+        }
+        return screen.text();
+    }
     std::string rest;
     for (const inference::Group& g : w.groups) {
         const auto shown = std::ranges::count_if(
@@ -187,7 +204,7 @@ std::string why_report(const inference::Why& w) {
                 continue;
             }
             screen.paragraph((shown > 1 ? "  " : "") + percent(c.probability), c.text.name + ": " + c.text.title + '.');
-            screen.paragraph("", "As a rule: " + described(c.typical) + ". Next: " + c.text.check + '.' + look_text(c));
+            screen.paragraph("", "As a rule: " + described(c.typical) + '.' + next_text(c));
         }
     }
     screen.paragraph("", rest + (rest.empty() ? "All others: below " : "all others below ") +

@@ -73,12 +73,39 @@ TEST_CASE("why --json has every cause with its numbers", "[cli]") {
     CHECK_FALSE(object["groups"].empty());
 }
 
+TEST_CASE("what was found besides is shown, weighed, and asked for no more", "[cli]") {
+    const Folder folder;
+    const std::string slice = "--day '5 d' --grey 30mm ";
+    const Ran before = folder.run(piece + slice);
+    CHECK_THAT(before.out, Contains("LOOK     next, for it tells most: "));
+    CHECK_THAT(before.out, !Contains("FOUND"));
+    const Ran after = folder.run(piece + slice +
+                                 "--found-thickness 2.6in --found-cooler 33F --found-salometer 19 "
+                                 "--found-brine-nitrite 140ppm --found-core-salt 0.4% --found-ph 5.6");
+    REQUIRE(after.code == 0);
+    CHECK_THAT(after.out, Contains("FOUND    thickness 66 mm (2.6 in), cooler 0.6 °C (33 °F), brine salt 5.02 %,\n"
+                                   "         brine nitrite 140 ppm, core salt 0.40 %, pH 5.6"));
+    CHECK_THAT(after.out, Contains("colder: the cooler was colder than told"));
+    CHECK_THAT(after.out, !Contains("LOOK"));
+    CHECK_THAT(after.out, !Contains("Beside this slice"));
+    CHECK_THAT(after.out, !Contains("thermometer in a glass"));
+    const Json object = Json::parse(
+        folder.run(piece + slice + "--found-cooler 33F --found-brine-nitrite 140ppm --json").out);
+    CHECK(object["found"]["cooler_C"] == Approx(5. / 9));
+    CHECK(object["found"]["brine_nitrite"] == Approx(140e-6));
+    CHECK(object["found"].size() == 2);
+    CHECK(object["looks_left"].size() == 4);
+    CHECK(object["causes"][0]["cause"] == "colder");
+}
+
 TEST_CASE("a pink slice has nothing to wait for", "[cli]") {
     const Folder folder;
     const Ran ran = folder.run(piece + "--day '12 d' --pink-through");
     CHECK(ran.code == 0);
     CHECK_THAT(ran.out, Contains("a piece is pink through by then in"));
+    CHECK_THAT(ran.out, Contains("Nothing is grey, so no cause is weighed."));
     CHECK_THAT(ran.out, !Contains("LONGER"));
+    CHECK_THAT(ran.out, !Contains("too few days"));
 }
 
 TEST_CASE("why refuses with one line", "[cli]") {
@@ -89,6 +116,13 @@ TEST_CASE("why refuses with one line", "[cli]") {
     refused("why --thickness 40mm --brine-salt 5% --day '5 d' --grey 20mm",
             "--brine-nitrite: a slice tells by its colour, and this brine has no nitrite; "
             "add --brine-nitrite or --premix, or leave the slice out");
+    refused(piece + "--day '5 d' --grey 20mm --found-brine-salt 4% --found-salometer 15",
+            "--found-salometer: 15: does not go with --found-brine-salt; keep one of the two");
+    refused(piece + "--day '5 d' --grey 20mm --found-brine-nitrite '0 ppm'",
+            "--found-brine-nitrite: 0 ppm: must be from 1 ppm to 5000 ppm; "
+            "where a strip shows none, give the least that it shows");
+    refused(piece + "--day '5 d' --grey 20mm --found-ph nan",
+            "--found-ph: nan: is not a finite number; write it as 1.5");
     refused(piece + "--day '5 d' --grey 20mm --pink-through",
             "--grey: 20mm: does not go with --pink-through; "
             "a slice without grey has no ring: keep one of the two");

@@ -56,7 +56,7 @@ struct Tally {
         two += among_two(order, planted);
     }
     Tally operator+(const Tally& o) const { return {first + o.first, two + o.two}; }
-    std::string text() const { return filled(std::to_string(first), 9) + filled(std::to_string(two), 5); }
+    std::string text() const { return filled(std::to_string(first), 7) + filled(std::to_string(two), 4); }
 };
 
 /// What is known when the causes are ranked.
@@ -115,8 +115,8 @@ TEST_CASE("a planted cause comes among the first two", "[validation]") {
         }
     }
 
-    std::string score = "                 by the ring      by group    and 1 look  and 3 looks  and 6 looks\n"
-                        "planted cause   first  two     first  two   first  two   first  two   first  two   group\n";
+    std::string score = "                ring alone   by group    + 1 look   + 3 looks  + 6 looks   groups\n"
+                        "planted cause    1st two    1st two    1st two    1st two    1st two\n";
     std::array<Tally, knowns> all{};
     int count = 0;
     for (std::size_t i = 0; i < n; ++i) {
@@ -125,8 +125,8 @@ TEST_CASE("a planted cause comes among the first two", "[validation]") {
             score += tallies[i][k].text();
             all[k] = all[k] + tallies[i][k];
         }
-        score += std::string("   ") + static_cast<char>('A' + groups[i]) + ", " +
-                 static_cast<char>('A' + apart[i]) + " with looks\n";
+        score += std::string("   ") + static_cast<char>('A' + groups[i]) + ' ' +
+                 static_cast<char>('A' + apart[i]) + '\n';
         count += slices[i];
     }
     score += filled("of " + std::to_string(count), 14, true);
