@@ -118,7 +118,16 @@ bool is_recipe(const cure::Brine& b) {
     return b.salt_added || b.sugar || b.premix || b.water || b.ice || b.cold_water || b.erythorbate;
 }
 
+/// Targets of a case file give way to a brine on the command line: nothing is wished for then.
 std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Values& values) {
+    const auto on_line = [&](const char* flag) {
+        const Given* given = options.find(flag);
+        return given && given->where.starts_with("--");
+    };
+    const auto strengths = {"brine-salt", "brine-nitrite", "salt", "premix", "water"};
+    if (options.find("target-salt") && !on_line("target-salt") && std::ranges::any_of(strengths, on_line)) {
+        return {};
+    }
     cure::BrineQuestion::Wish wish;
     wish.salt = values.get("target-salt", 0);
     wish.nitrite = values.get("target-nitrite", 0);

@@ -57,3 +57,23 @@ TEST_CASE("what cannot be chosen between is refused", "[cli]") {
             "--target-salt: 2: has no unit; write it as 2.5 % or 25 g/kg");
     refused(folder, loin + "--stage 'rest, 1 d'", "--stage: is not a flag; did you mean --shape?");
 }
+
+TEST_CASE("the plan printed is one that plan takes, with the case file of the choice", "[cli]") {
+    const Folder folder;
+    folder.write("loin.ini", "thickness = 40 mm\nweight = 1 kg\ntarget-salt = 2 %\ntarget-nitrite = 120 ppm\n");
+    for (const char* without : {"'needles, dry rub, bag'", "'brine, needles, bag'", "'brine, dry rub, bag'"}) {
+        const Ran ran = folder.run(std::string("choose --case loin.ini --without ") + without);
+        CAPTURE(without, ran.out, ran.err);
+        REQUIRE(ran.code == 0);
+        const auto from = ran.out.find("of the piece: "), to = ran.out.find("\nLIMIT");
+        REQUIRE(from < to);
+        std::string flags = ran.out.substr(from + 14, to - from - 14);
+        for (std::size_t at; (at = flags.find("\n         ")) != std::string::npos;) {
+            flags.replace(at, 10, " ");
+        }
+        const Ran plan = folder.run("plan --case loin.ini " + flags);
+        CAPTURE(flags, plan.err);
+        CHECK(plan.code == 0);
+        CHECK_THAT(plan.out, Contains("a schedule of "));
+    }
+}
