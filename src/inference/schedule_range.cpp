@@ -5,6 +5,7 @@
 #include "cure/setup.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/sampling.hpp"
+#include "inference/similar.hpp"
 #include "materials/colour.hpp"
 #include "materials/meat.hpp"
 
@@ -21,24 +22,30 @@ namespace {
 constexpr int fitted = 36, held_out = 8; ///< runs
 constexpr double coarse_cells = 14, patience = 1000 * 86400.0;
 
-/// What a schedule's outcome turns on, as logarithms of factors [1].
-constexpr int leading = 4, variables = 7;
+/// What a schedule's outcome turns on, as logarithms of factors [1]. The first three are those that one
+/// stage's day of colour turns on alone (similar.hpp): its clock, the loss beside it, and what colour
+/// needs of what the brine brings.
+constexpr int leading = 3, bending = 2, variables = 7;
 Eigen::VectorXd coordinates(const Draw& d) {
+    const double clock = inference::clock(true, d);
     Eigen::VectorXd x(variables);
-    x << std::log(d.salt_speed / (d.size * d.size)), std::log(d.nitrite_speed / d.salt_speed), std::log(d.loss),
-        std::log(d.threshold), std::log(d.partition), std::log(d.salt), std::log(d.nitrite);
+    x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)), std::log(clock),
+        std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition), std::log(d.salt), std::log(d.nitrite);
     return x;
 }
 
-/// Quadratic in the leading coordinates, linear in the rest.
+/// Cubic in the two that bend most, quadratic in the leading ones, linear in the rest.
 Eigen::VectorXd terms(const Eigen::VectorXd& x) {
-    Eigen::VectorXd t(1 + variables + leading * (leading + 1) / 2);
+    Eigen::VectorXd t(1 + variables + leading * (leading + 1) / 2 + bending * (bending + 1) * (bending + 2) / 6);
     t[0] = 1;
     t.segment(1, variables) = x;
-    Eigen::Index k = 1 + variables;
+    Eigen::Index n = 1 + variables;
     for (int i = 0; i < leading; ++i)
-        for (int j = i; j < leading; ++j)
-            t[k++] = x[i] * x[j];
+        for (int j = i; j < leading; ++j) {
+            t[n++] = x[i] * x[j];
+            for (int k = j; k < bending; ++k)
+                t[n++] = x[i] * x[j] * x[k];
+        }
     return t;
 }
 
@@ -55,6 +62,8 @@ cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup
     };
     const std::string diffusivity = "muscle." + muscle + ".diffusivity";
     put(diffusivity, records.si(diffusivity) * d.salt_speed / (d.size * d.size), "m2/s");
+    if (setup.tissues.contains("fat")) // goes along with the lean
+        put("adipose.diffusivity", records.si("adipose.diffusivity") * d.salt_speed / (d.size * d.size), "m2/s");
     put("solute.nitrite.diffusivity-ratio",
         records.si("solute.nitrite.diffusivity-ratio") * d.nitrite_speed / d.salt_speed, "");
     for (const char* solute : {"salt", "nitrite"}) {
@@ -87,6 +96,10 @@ cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup
     return p;
 }
 
+bool waits(const cure::Plan& plan) {
+    return std::ranges::any_of(plan.stages, [](const cure::Stage& s) { return s.until.has_value(); });
+}
+
 struct Outcome {
     double cured = 0, ready = 0; ///< logarithms of [s]
     double margin = 0;           ///< logarithm of what the core has over what it needs
@@ -100,8 +113,10 @@ Outcome outcome(const cure::Plan& plan, const base::Records& records, bool nitri
     o.ready = std::log(std::max(r.end_time, 60.0));
     o.cured = std::log(std::max(r.cured.value_or(r.end_time), 60.0));
     o.margin = std::log(std::max(core / r.target, 1e-6));
-    if (r.cured)
-        o.margin = std::max(o.margin, 0.0);
+    if (r.cured) { // a wait ends with what it waits for: how soon it came tells how safe that is
+        const double limit = waits(plan) ? patience : r.end_time;
+        o.margin = std::max(o.margin, std::clamp(std::log(limit / *r.cured), 0.0, 1.0));
+    }
     o.salt = r.end.mean_salt;
     return o;
 }
@@ -184,10 +199,10 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
                  shift_cured = result.cured ? std::log(std::max(*result.cured, 60.0)) - coarse.cured : 0;
     std::vector<double> cured, ready, salt;
     const bool always = std::ranges::all_of(all, [](const Outcome& o) { return o.margin >= 0; });
-    const bool waits = std::ranges::any_of(plan.stages, [](const cure::Stage& s) { return s.until.has_value(); });
+    const bool waiting = waits(plan);
     for (const Draw& d : sample(draws, 1)) {
         const Eigen::VectorXd t = fit.transpose() * terms(coordinates(d));
-        ready.push_back(waits ? std::exp(t[1] + shift_ready) : end);
+        ready.push_back(waiting ? std::exp(t[1] + shift_ready) : end);
         cured.push_back(always || t[2] >= 0 ? std::min(std::exp(t[0] + shift_cured), ready.back()) : never);
         salt.push_back(t[3] + result.stages.back().end.mean_salt - coarse.salt);
     }

@@ -116,3 +116,25 @@ TEST_CASE("a schedule of fixed days tells how many cuts are cured at its end", "
     CHECK(std::abs(s.chance_cured - static_cast<double>(cured) / n) < 0.04); // ten cuts of 256
     CHECK(s.ready.late == Approx(4 * day));
 }
+
+TEST_CASE("a brine alone has the range of days that day tells for it", "[inference]") {
+    // Two ways to one number: the surface of ranges.hpp is within 1 % of direct solves.
+    for (const char* shape : {"round", "sheet", "thick sheet"}) { // of the last some never cure
+        CAPTURE(shape);
+        cure::Plan plan = piece(shape == std::string("round") ? "round" : "sheet");
+        if (shape == std::string("thick sheet")) {
+            plan.base.piece.dimensions.thickness = 0.08;
+            plan.base.brine.nitrite = 150e-6;
+            plan.base.horizon = 1000 * day;
+        }
+        plan.stages = {stage(cure::Stage::Kind::cover, cure::Until::What::cured, 0)};
+        const DayRange of_plan = schedule_range(cure::run(plan, library()), library()).cured,
+                       of_day = ranges(cure::predict(plan.base, library()), library()).pull;
+        CHECK(of_plan.half == Approx(of_day.half).epsilon(0.01));
+        CHECK(of_plan.early == Approx(of_day.early).epsilon(0.05));
+        if (of_day.share_never < 0.01) { // otherwise the late end is nearly never: see the header
+            CHECK(of_plan.late == Approx(of_day.late).epsilon(0.05));
+        }
+        CHECK(of_plan.share_never == Approx(of_day.share_never).margin(0.02));
+    }
+}
