@@ -7,6 +7,7 @@
 #include "base/text.hpp"
 #include "cli/brine_from_options.hpp"
 #include "cli/values.hpp"
+#include "materials/limits.hpp"
 #include "materials/meat.hpp"
 
 #include <boost/algorithm/string.hpp>
@@ -116,6 +117,8 @@ Asked case_from_options(const Options& options, base::Records& records) {
     question.piece = piece(options, values, records);
     question.brine = brine_from_options(options, records, asked.warnings);
     question.temperature = values.get("cooler", question.temperature);
+    question.law = values.name("law", materials::code_names(records), question.law);
+    question.product = values.name("product", materials::product_classes(records), question.product);
     question.at = values.get("at");
     question.horizon = values.get("horizon", question.horizon);
     question.cells = values.count("cells", static_cast<int>(question.cells));

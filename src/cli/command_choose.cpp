@@ -54,8 +54,6 @@ void command_choose(const std::vector<std::string>& words) {
     question.salt = values.get("target-salt", question.salt);
     question.nitrite = values.get("target-nitrite", question.nitrite);
     question.even = values.get("even", question.even);
-    question.law = values.name("law", materials::code_names(records), question.law);
-    question.product = values.name("product", materials::product_classes(records), question.product);
     if (!options.find("pump"))
         with_brine.add("pump", {"10 %", "--pump"});
     question.pump = *pump_from_options(with_brine);

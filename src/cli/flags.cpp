@@ -76,6 +76,8 @@ po::options_description answer() {
     flags.add_options()
         ("at", takes("TIME"), "show this time, 5 d, in place of the pull day")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
+        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
+        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("draws", takes("N"), "cuts drawn for the range of days, default 4096; 0: no range")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
@@ -112,6 +114,8 @@ po::options_description company() {
     flags.add_options()
         ("with", takes("FILE"), "one more piece, by its flags alone; may be given again")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
+        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
+        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
         ("json", po::bool_switch(), "print one JSON object")
         ("help", po::bool_switch(), "these flags")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");

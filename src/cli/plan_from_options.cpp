@@ -67,9 +67,7 @@ AskedPlan plan_from_options(const Options& options, base::Records& records) {
     plan.base = asked.question;
     plan.name = "the schedule";
     plan.pump = pump;
-    plan.law = values.name("law", materials::code_names(records), plan.law);
-    plan.product = values.name("product", materials::product_classes(records), plan.product);
-    const StageContext context{plan.base.brine.premix_strength, plan.base.piece.weight};
+    const StageContext context{plan.base.brine.premix_strength, plan.base.brine.premix_nitrate, plan.base.piece.weight};
     int number = 0;
     for (const Given& given : options.all("stage")) {
         ++number;

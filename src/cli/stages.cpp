@@ -132,7 +132,8 @@ private:
         } else if (word == "premix" && dry()) {
             const double premix = load(rest);
             stage_.nitrite += premix * context_.premix_strength;
-            stage_.salt += premix * (1 - context_.premix_strength);
+            stage_.nitrate += premix * context_.premix_nitrate;
+            stage_.salt += premix * (1 - context_.premix_strength - context_.premix_nitrate);
         } else if (word == "nitrite" && dry()) {
             stage_.nitrite += within(given_, rest, fraction, "0 ppm", "2000 ppm",
                                      "more is dangerous: give mg of sodium nitrite per kg of meat");

@@ -11,6 +11,7 @@ namespace tidemark::cli {
 /// What the words of a stage need to know of the rest.
 struct StageContext {
     double premix_strength = 0.0625; ///< sodium nitrite in the premix [1]
+    double premix_nitrate = 0;       ///< sodium nitrate in it [1]
     double weight = 0;               ///< of one piece [kg]; 0 unknown
 };
 

@@ -3,6 +3,7 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "cure/law.hpp"
 #include "materials/diffusion.hpp"
 #include "materials/limits.hpp"
 #include "materials/meat.hpp"
@@ -88,7 +89,8 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
         if (!text.empty())
             p.warnings.push_back(text);
     };
-    add(materials::cooler_warning(records, q.temperature));
+    if (const std::string text = materials::cooler_warning(records, q.temperature); !text.empty())
+        p.hazards.push_back("cooler: " + text);
     const Tissue& lean = s.setup.tissues.at("lean");
     add(materials::ceiling_warning(records, lean.salt.diffusivity, q.temperature));
     for (const std::string& text : materials::range_warnings(
@@ -110,12 +112,13 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
         add("the ends are left out: the answer is for the middle of a piece much longer than thick, and late for a short one");
     else if (s.setup.power < 2)
         add("edges and ends are left out: a piece not much wider and longer than thick is cured sooner");
-    const double least = materials::refrigerated_minimum(records);
-    if (p.has_nitrite && p.ingoing.whole_system && *p.ingoing.whole_system < least)
-        add("ingoing nitrite is below the " + ppm(least) +
-            " that US rules ask of cured meat sold refrigerated, unless heat, pH or moisture keep it safe");
-    if (p.has_nitrite && p.ingoing.whole_system && *p.ingoing.whole_system > p.ingoing.limit)
-        add("ingoing nitrite is above the US limit of " + ppm(p.ingoing.limit) + " for immersion: use less premix");
+    if (p.has_nitrite && p.ingoing.whole_system) {
+        const auto limit = nitrite_limit(q, "immersion", records);
+        const Verdict v = verdict(q, *p.ingoing.whole_system, limit, limit.has_value(),
+                                  s.setup.pickle.nitrate > 0, records);
+        p.hazards.insert(p.hazards.end(), v.hazards.begin(), v.hazards.end());
+        p.warnings.insert(p.warnings.end(), v.warnings.begin(), v.warnings.end());
+    }
 }
 
 void caution(Prediction& p, base::Records& records) {
@@ -130,7 +133,9 @@ void caution(Prediction& p, base::Records& records) {
 void advise(Prediction& p, const Solved& s, base::Records& records) {
     p.title = title_of(p.question, s.setup);
     if (p.has_nitrite) {
-        p.ingoing.limit = records.si("limit.us.cured.immersion.nitrite");
+        p.ingoing.law = p.question.law + ", " + p.question.product;
+        if (const auto limit = nitrite_limit(p.question, "immersion", records))
+            p.ingoing.limit = limit->value;
         if (p.weight > 0 || !std::isfinite(s.setup.pickle.mass)) {
             p.ingoing.whole_system =
                 whole_system_nitrite(s.setup.pickle, p.weight * p.question.piece.pieces);

@@ -117,7 +117,11 @@ std::vector<Dose> doses_of(const Pickle& p, const BrineQuestion& q, double meat,
         if (q.pump) {
             add("pumped", substance, ingoing_taken_up(share, *q.pump, 1), true);
         }
-        if (!(meat > 0) || !std::isfinite(p.mass)) {
+        if (!std::isfinite(p.mass)) { // very much brine
+            add("immersion", substance, share, !weighed);
+            continue;
+        }
+        if (!(meat > 0)) {
             continue;
         }
         add("immersion", substance, ingoing_whole(share * p.mass, meat, p.mass), !weighed);

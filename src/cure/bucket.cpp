@@ -6,6 +6,7 @@
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "cure/bucket_advice.hpp"
+#include "cure/law.hpp"
 #include "cure/say.hpp"
 #include "cure/two_meshes.hpp"
 #include "materials/colour.hpp"
@@ -86,12 +87,13 @@ struct Meshes {
 struct Judged {
     Event cured, too_salty;
     std::optional<Event> too_much;
+    double water = 0; ///< of the lean [kg/kg]
     std::vector<Event*> all() {
         return too_much ? std::vector{&cured, &too_salty, &*too_much} : std::vector{&cured, &too_salty};
     }
 };
 
-Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, base::Records& records) {
+Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, const Case& first, base::Records& records) {
     const Tissue& lean = setup.tissues.at("lean");
     const double w = lean.water_fraction;
     piece.target = nitrite ? materials::pink_threshold(records, materials::myoglobin(records, piece.piece.muscle))
@@ -101,9 +103,10 @@ Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, base::Record
     const Level arrived = [](const Grid& g, double t) { return g.mean_arrived(t); };
     Judged j{{core, nitrite ? piece.target / w : lean.concentration(piece.target)},
              {salt, lean.concentration(materials::taste_band(records).high)},
-             {}};
-    if (nitrite)
-        j.too_much = Event{arrived, records.si("limit.us.cured.immersion.nitrite") / w};
+             {},
+             w};
+    if (const auto limit = nitrite_limit(first, "immersion", records); nitrite && limit)
+        j.too_much = Event{arrived, limit->value / w};
     return j;
 }
 
@@ -117,8 +120,7 @@ void window(BucketPiece& piece, const Judged& j, double time_error, base::Record
     }
     if (j.too_much && j.too_much->time && (!piece.last_good || *j.too_much->time < *piece.last_good)) {
         piece.last_good = j.too_much->time;
-        piece.last_good_reason = "the nitrite taken up passes " +
-                                 ppm(records.si("limit.us.cured.immersion.nitrite")) + " of the meat";
+        piece.last_good_reason = "the nitrite taken up passes " + ppm(j.too_much->target * j.water) + " of the meat";
     }
 }
 
@@ -212,7 +214,7 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others, 
         coarse.push_back(coarse_grid(s, first.cells));
         fine.push_back(halved(s, *coarse.back()));
         b.cells += static_cast<int>(fine.back()->nodes());
-        all.push_back(judged(s, p, nitrite, records));
+        all.push_back(judged(s, p, nitrite, first, records));
         b.pieces.push_back(std::move(p));
     }
     if (std::ranges::any_of(b.pieces, [](const BucketPiece& p) { return !(p.weight > 0); }))

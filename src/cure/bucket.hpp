@@ -52,7 +52,7 @@ struct Bucket {
     double mass_balance_error = 0, time_error = 0; ///< [1]
     int cells = 0;                   ///< nodes of the fine meshes
     std::vector<base::Record> parameters;
-    std::vector<std::string> warnings, cautions;
+    std::vector<std::string> hazards, warnings, cautions;
 };
 
 /// A piece besides the first, and the file it was read from, which heads what is wrong with it.

@@ -2,6 +2,7 @@
 #include "cure/bucket_advice.hpp"
 
 #include "base/quantity.hpp"
+#include "cure/law.hpp"
 #include "cure/say.hpp"
 #include "materials/limits.hpp"
 #include "materials/meat.hpp"
@@ -61,7 +62,8 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
         if (!text.empty() && !std::ranges::count(b.warnings, text))
             b.warnings.push_back(text);
     };
-    add(materials::cooler_warning(records, first.temperature));
+    if (const std::string text = materials::cooler_warning(records, first.temperature); !text.empty())
+        b.hazards.push_back("cooler: " + text);
     for (const BucketPiece& p : b.pieces)
         for (const std::string& text : materials::range_warnings(
                  records, {{"temperature", first.temperature},
@@ -75,16 +77,17 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
     if (!b.has_nitrite)
         add("there is no nitrite in this brine: no cured colour, and no protection from botulism beyond salt and cold");
     if (b.has_nitrite) {
-        b.ingoing.limit = records.si("limit.us.cured.immersion.nitrite");
+        b.ingoing.law = first.law + ", " + first.product;
+        const auto limit = nitrite_limit(first, "immersion", records);
+        if (limit)
+            b.ingoing.limit = limit->value;
         if (b.meat > 0 || !std::isfinite(pickle.mass)) {
             b.ingoing.whole_system = whole_system_nitrite(pickle, b.meat);
             b.ingoing.note = "nitrite over all meat plus brine";
-            if (*b.ingoing.whole_system > b.ingoing.limit)
-                add("ingoing nitrite is above the US limit of " + ppm(b.ingoing.limit) + " for immersion: use less premix");
-            const double least = materials::refrigerated_minimum(records);
-            if (*b.ingoing.whole_system < least)
-                add("ingoing nitrite is below the " + ppm(least) + " that US rules ask of cured meat sold refrigerated, "
-                    "unless heat, pH or moisture keep it safe");
+            const Verdict v =
+                verdict(first, *b.ingoing.whole_system, limit, limit.has_value(), pickle.nitrate > 0, records);
+            b.hazards.insert(b.hazards.end(), v.hazards.begin(), v.hazards.end());
+            b.warnings.insert(b.warnings.end(), v.warnings.begin(), v.warnings.end());
         }
     }
     add("the ends of the pieces are left out: a piece not much longer than thick is cured sooner");

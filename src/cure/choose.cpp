@@ -56,8 +56,6 @@ Plan plan_of(const ChooseQuestion& q, const std::string& name) {
     Plan p;
     p.name = name;
     p.base = q.base;
-    p.law = q.law;
-    p.product = q.product;
     return p;
 }
 

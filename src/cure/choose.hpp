@@ -19,7 +19,6 @@ struct ChooseQuestion {
     Pump pump{0.10, {}, {}}; ///< the needles
     double even = 0.3;       ///< spread of the salt to rest to, most less least over mean [1]
     std::optional<double> within; ///< [s] from the start to when it must be ready
-    std::string law = "us", product = "cured";
     std::vector<std::string> without; ///< methods the cook cannot or will not use
 };
 

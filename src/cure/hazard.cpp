@@ -4,9 +4,12 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "cure/law.hpp"
 #include "cure/say.hpp"
 #include "materials/safety.hpp"
 #include "materials/warnings.hpp"
+
+#include <cmath>
 
 namespace tidemark::cure {
 namespace {
@@ -15,14 +18,6 @@ using Lines = std::vector<std::string>;
 
 std::string grams(double kilograms) {
     return base::significant(1e3 * kilograms, 3) + " g";
-}
-
-/// The code and what it counts: "the us limit of 200 ppm for immersion".
-std::string limit_in_words(const Dose& dose) {
-    const materials::Limit& limit = *dose.limit;
-    return "the " + limit.code + " limit of " + ppm(limit.value) +
-           (limit.product == "bacon" ? " for bacon" : "") +
-           (limit.method == "any" ? "" : ", " + limit.method);
 }
 
 void over_limit(const BrineSheet& s, Lines& out) {
@@ -40,11 +35,11 @@ void over_limit(const BrineSheet& s, Lines& out) {
                 remedy = ": at most " + grams(*s.recipe.premix * limit / dose.value) +
                          " of premix in place of " + grams(*s.recipe.premix);
             }
-            out.push_back(what + ' ' + ppm_beside(dose.value, limit) + " is above " + limit_in_words(dose) +
+            out.push_back(what + ' ' + ppm_beside(dose.value, limit) + " is above " + in_words(*dose.limit) +
                           remedy);
         } else if (dose.high > limit * (1 + 1e-9)) {
             out.push_back(what + " may be as high as " + ppm_beside(dose.high, limit) + ", above " +
-                          limit_in_words(dose) + ", if the spoons are heavy: weigh it");
+                          in_words(*dose.limit) + ", if the spoons are heavy: weigh it");
         }
     }
 }
@@ -148,6 +143,9 @@ void warn(BrineSheet& s) {
     if (!(s.meat() > 0)) {
         out.push_back("without --weight nothing can be said about the meat, nor about ingoing "
                       "nitrite");
+    }
+    if (s.pickle.nitrite > 0 && !std::isfinite(s.pickle.mass)) {
+        out.push_back("no amount of brine was given: ingoing nitrite is judged as in very much of it; give --brine");
     }
     if (s.pickle.nitrite == 0) {
         out.push_back("there is no nitrite in this brine: no cured colour, and no protection from "

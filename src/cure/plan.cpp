@@ -2,6 +2,7 @@
 #include "cure/plan.hpp"
 
 #include "base/text.hpp"
+#include "cure/law.hpp"
 #include "cure/picture.hpp"
 #include "cure/plan_advice.hpp"
 #include "cure/plan_setup.hpp"
@@ -207,7 +208,8 @@ Levels judged_by(const Plan& plan, const PlanSetup& setup, base::Records& record
         levels.cured = levels.lasting = lean.concentration(r.target);
     }
     levels.too_salty = lean.concentration(materials::taste_band(records).high);
-    levels.too_much = records.si("limit.us.cured.immersion.nitrite") / lean.water_fraction;
+    if (const auto limit = nitrite_limit(plan.base, "immersion", records))
+        levels.too_much = limit->value / lean.water_fraction;
     levels.surface = r.surface_depth = materials::surface_depth(records);
     if (plan.pump)
         levels.between_needles = materials::told_between_needles(records);

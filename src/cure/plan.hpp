@@ -39,6 +39,7 @@ struct Stage {
     bool fresh = false;                ///< cover: the question's brine made anew
     double salt = 0;                   ///< rub, bag: load [kg per kg raw meat]
     double nitrite = 0;                ///< rub, bag: load, sodium nitrite [kg per kg raw meat]
+    double nitrate = 0;                ///< rub, bag: load, sodium nitrate [kg per kg raw meat]; not followed
     std::optional<double> purge;       ///< rub, bag: brine that drips [kg per kg raw]; none: usual
     double water = 0;                  ///< soak: [kg] for all pieces
     int changes = 0;                   ///< soak: of the water, at equal intervals
@@ -59,7 +60,6 @@ struct Plan {
     Case base;        ///< the piece, its brine, the cooler
     std::optional<Pump> pump;
     std::vector<Stage> stages;
-    std::string law = "us", product = "cured";
 };
 
 /// The piece at one time; salt in kg per kg cured meat, nitrite in kg NaNO2 per kg raw meat.

@@ -4,6 +4,7 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 #include "cure/advice.hpp"
+#include "cure/law.hpp"
 #include "cure/two_meshes.hpp"
 #include "materials/colour.hpp"
 #include "materials/meat.hpp"
@@ -113,15 +114,16 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     std::optional<Event> lasting, over;
     if (p.has_nitrite) {
         lasting = event(core, p.stable_target / w);
-        over = event([](const Grid& g, double t) { return g.mean_arrived(t); },
-                     records.si("limit.us.cured.immersion.nitrite") / w);
+        if (const auto limit = nitrite_limit(question, "immersion", records))
+            over = event([](const Grid& g, double t) { return g.mean_arrived(t); }, limit->value / w);
     }
     p.at = question.at.value_or(cured.coarse.value_or(question.horizon));
 
     // Solve the fine mesh for the span in which something happens.
     std::vector<Event*> events{&cured, &salted, &too_salty};
-    if (p.has_nitrite)
-        events.insert(events.end(), {&*lasting, &*over});
+    for (auto* more : {&lasting, &over})
+        if (*more)
+            events.push_back(&**more);
     double from = p.at, to = p.at;
     for (const Event* e : events)
         if (e->coarse) {

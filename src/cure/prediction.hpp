@@ -43,7 +43,8 @@ struct BrineState {
 /// Ingoing nitrite by the regulator's arithmetic, not by the model [kg per kg].
 struct Ingoing {
     std::optional<double> whole_system; ///< nitrite over meat plus brine; none without both weights
-    double limit = 0;
+    std::optional<double> limit;        ///< of the law for immersion; none where it sets none
+    std::string law;                    ///< "us, cured"
     std::string note;
 };
 
@@ -79,6 +80,7 @@ struct Prediction {
     int cells = 0;         ///< nodes of the fine mesh
     std::vector<base::Record> parameters;
     std::vector<Derived> derived;
+    std::vector<std::string> hazards;  ///< dangerous or against the law
     std::vector<std::string> warnings; ///< about this case
     std::vector<std::string> cautions; ///< that always hold
     std::shared_ptr<const Solved> solved;

@@ -31,7 +31,7 @@ struct Levels {
     bool nitrite = false;
     double cured = 0, lasting = 0; ///< of the core
     double too_salty = 0;          ///< of the mean
-    double too_much = 0;           ///< nitrite taken up, of the mean
+    double too_much = std::numeric_limits<double>::infinity(); ///< nitrite taken up, of the mean
     double surface = 0;            ///< depth of the lean that is told as the surface [m]
     double between_needles = 0;    ///< lack of cure that is told, over the core's [1]
 };

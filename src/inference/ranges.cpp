@@ -53,19 +53,20 @@ void brine_ends(Ranges& r, const cure::Prediction& p, const std::vector<Draw>& d
     r.brine_salt_low = weak / (weak + (1 - k.salt) / k.water);
     if (p.ingoing.whole_system) {
         r.ingoing_high = *p.ingoing.whole_system * quantile(nitrite, late);
-        if (*r.ingoing_high > p.ingoing.limit && *p.ingoing.whole_system <= p.ingoing.limit) {
+        const double limit = p.ingoing.limit.value_or(never);
+        if (*r.ingoing_high > limit && *p.ingoing.whole_system <= limit) {
             r.warnings.push_back("as it was measured out the brine may bring " +
                                  base::significant(1e6 * *r.ingoing_high, 3) +
                                  " ppm of ingoing nitrite, above the limit: weigh the premix");
         }
-        const double least = materials::refrigerated_minimum(records),
+        const double least = materials::least_nitrite(records, p.question.law).value_or(0),
                      low = *p.ingoing.whole_system * quantile(nitrite, early);
         if (low < least && *p.ingoing.whole_system >= least) {
             r.warnings.push_back("as it was measured out the brine may bring only " +
                                  base::significant(1e6 * low, 3) +
                                  " ppm of ingoing nitrite, below the " +
                                  base::significant(1e6 * least, 3) +
-                                 " ppm that US rules ask of cured meat sold refrigerated");
+                                 " ppm that the " + p.question.law + " code asks of cured meat");
         }
     }
 }

@@ -161,12 +161,19 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
     const cure::Setup setup = cure::make_piece(plan.base, records); // and with it the case's overrides
     const Drawing drawing(inputs, plan.base, setup, library);
     const auto columns = static_cast<Eigen::Index>(inputs.list().size());
+    const bool in_brine =
+        (plan.pump && !plan.pump->brine) || std::ranges::any_of(plan.stages, [](const cure::Stage& s) {
+            return s.kind == cure::Stage::Kind::cover && !s.brine;
+        });
     const auto sample = [&](int n, std::uint64_t seed) {
         std::vector<Draw> list;
         const Eigen::MatrixXd values =
             inputs.values(uniforms(n, std::max<Eigen::Index>(1, columns), seed).leftCols(columns));
-        for (Eigen::Index i = 0; i < values.rows(); ++i)
+        for (Eigen::Index i = 0; i < values.rows(); ++i) {
             list.push_back(drawing(values.row(i)));
+            if (!in_brine) // how its salts were measured out is then nothing to it
+                list.back().salt = list.back().nitrite = 1;
+        }
         return list;
     };
     const std::vector<Draw> nodes = sample(fitted + held_out, 7);

@@ -88,6 +88,8 @@ std::string bucket_report(const cure::Bucket& b) {
     const cure::BucketPiece& slowest = b.pieces[b.slowest];
     screen.line("slowest: " + slowest.name);
     screen.line();
+    for (const std::string& words : b.hazards)
+        screen.paragraph("DANGER", words);
     if (b.all_cured)
         screen.paragraph("ALL", "cured from " + show_day(*b.all_cured, Rounding::up) + " (about " +
                                     show_days_hours(*b.all_cured, Rounding::up) + "), in one brine at " +
@@ -106,8 +108,8 @@ std::string bucket_report(const cure::Bucket& b) {
     screen.line();
     if (b.has_nitrite)
         screen.paragraph("LAW", b.ingoing.whole_system
-                                    ? "ingoing nitrite " + show_ppm(*b.ingoing.whole_system) + ", limit " +
-                                          show_ppm(b.ingoing.limit) + " (" + b.ingoing.note + ')'
+                                    ? "ingoing nitrite " + show_ppm(*b.ingoing.whole_system) + ", " +
+                                          limit_in_words(b.ingoing) + "; " + b.ingoing.note
                                     : "ingoing nitrite is not known without the weights of meat and brine");
     for (const std::string& words : b.warnings)
         screen.paragraph("WARNING", words);
@@ -149,6 +151,7 @@ std::string bucket_json(const cure::Bucket& b) {
                          {"time_error", number(b.time_error)},
                          {"cells", b.cells},
                          {"parameters", numbers},
+                         {"dangers", b.hazards},
                          {"warnings", b.warnings},
                          {"cautions", b.cautions}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';

@@ -6,6 +6,7 @@
 #include "output/screen.hpp"
 #include "output/words.hpp"
 
+#include <boost/algorithm/string.hpp>
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
@@ -60,6 +61,22 @@ Json optional_days(const std::optional<double>& t) { return t ? Json(*t / 86400)
 Json days_range(const inference::DayRange& r) {
     const auto one = [](double t) { return t < inference::never ? Json(t / 86400) : Json(nullptr); };
     return {{"early", one(r.early)}, {"half", one(r.half)}, {"late", one(r.late)}, {"share_never", r.share_never}};
+}
+
+/// Lines of the methods, each told once, headed by the methods it holds for.
+void said(Screen& screen, const char* heading, const std::vector<cure::Method>& methods,
+          std::vector<std::string> cure::PlanResult::*lines) {
+    std::vector<std::pair<std::string, std::vector<std::string>>> all; // text, methods
+    for (const cure::Method& m : methods)
+        for (const std::string& text : m.result.*lines) {
+            auto at = std::ranges::find(all, text, &std::pair<std::string, std::vector<std::string>>::first);
+            if (at == all.end())
+                at = all.insert(all.end(), {text, {}});
+            if (at->second.empty() || at->second.back() != m.name)
+                at->second.push_back(m.name);
+        }
+    for (const auto& [text, names] : all)
+        screen.paragraph(heading, boost::algorithm::join(names, ", ") + ": " + text);
 }
 
 } // namespace
@@ -125,9 +142,8 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
                              base::show_length(c.thiele_thickness) + " of sheet.");
     if (c.opening_salt)
         screen.paragraph("OPENS", "a brine of " + show_percent(*c.opening_salt) + " salt would open immersion's window.");
-    for (const cure::Method& m : c.methods)
-        for (const std::string& text : m.result.hazards)
-            screen.paragraph("DANGER", m.name + ": " + text);
+    said(screen, "DANGER", c.methods, &cure::PlanResult::hazards);
+    said(screen, "WARNING", c.methods, &cure::PlanResult::warnings);
     screen.paragraph("NOTE", "cured means pink at the core, not safe; ready means rested until the salt is as even as "
                              "asked with --even, which often takes longest; hands: times something has to be done");
     for (const std::string& text : c.cautions)

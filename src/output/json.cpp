@@ -159,6 +159,7 @@ std::string json(const cure::Prediction& p, const std::optional<inference::Range
                          {"time_error", number(p.time_error)},
                          {"parameters", parameters(p)},
                          {"derived", derived(p)},
+                         {"dangers", p.hazards},
                          {"warnings", p.warnings},
                          {"cautions", p.cautions}};
     // Text from the user's files was checked to be UTF-8; anything else is shown, not refused.

@@ -30,7 +30,7 @@ std::string ingoing(const cure::Ingoing& law, const std::optional<inference::Ran
            (ranges && ranges->ingoing_high
                 ? " (as measured out up to " + show_ppm(*ranges->ingoing_high) + ")"
                 : "") +
-           ", limit " + show_ppm(law.limit) + (law.note.empty() ? "" : " (" + law.note + ')');
+           ", " + limit_in_words(law) + (law.note.empty() ? "" : "; " + law.note);
 }
 
 void window(Screen& screen, const cure::Prediction& p) {
@@ -178,6 +178,9 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture,
         screen.line(line);
     }
     screen.line();
+    for (const std::string& hazard : p.hazards) {
+        screen.paragraph("DANGER", hazard);
+    }
     if (ranges) {
         ranged_window(screen, p, *ranges);
     } else {

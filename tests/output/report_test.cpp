@@ -53,7 +53,7 @@ TEST_CASE("the screen tells the state of core, mean and brine, and the law's own
     CHECK_THAT(
         text,
         Contains(
-            "LAW      ingoing nitrite 121 ppm, limit 200 ppm (nitrite over meat plus brine)\n"));
+            "LAW      ingoing nitrite 121 ppm, limit 200 ppm (us, cured); nitrite over meat\n         plus brine\n"));
     CHECK_THAT(text, Contains("WARNING  an invented warning\n"));
     CHECK_THAT(text, Contains("CAUTION  an invented caution\n"));
 }

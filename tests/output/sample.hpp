@@ -32,7 +32,7 @@ inline cure::Prediction sample_prediction() {
     p.mean.arrived = 80e-6;
     p.brine_start = {0.06, 150e-6, 6.0};
     p.brine_end = {0.048, 98e-6, 5.9};
-    p.ingoing = {121e-6, 200e-6, "nitrite over meat plus brine"};
+    p.ingoing = {121e-6, 200e-6, "us, cured", "nitrite over meat plus brine"};
     p.thiele = 1.25;
     p.mass_balance_error = 3e-13;
     p.discretisation_error = 0.02 * day;

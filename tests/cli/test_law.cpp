@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: MIT
+/// The law that was asked for, in every command that speaks of ingoing nitrite. Limits: 200 ppm by
+/// immersion and 120 ppm in bacon (fsis1995), 150 ppm of nitrite as the sodium salt in the EU until
+/// 2025 and 80 ppm of the ion, which is 120 ppm of the salt, since (models/limits.ini has the places).
+#include "run.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+using namespace tidemark::cli;
+using Catch::Contains;
+using Json = nlohmann::json;
+
+namespace {
+
+const std::string brine = " --thickness 65mm --weight 2kg --brine 2L --brine-salt 5% --brine-nitrite 340ppm ";
+
+Ran run(const std::string& words) {
+    const Folder folder;
+    folder.write("other.ini", "thickness = 40 mm\nweight = 100 g\n");
+    const Ran ran = folder.run(words);
+    CAPTURE(words, ran.err);
+    REQUIRE(ran.code == 0);
+    return ran;
+}
+
+} // namespace
+
+TEST_CASE("day, bucket, plan and brine judge one brine by the law asked for", "[cli]") {
+    // 340 ppm of a brine as heavy as the meat, near enough, is 172 ppm over both.
+    for (const char* words : {"day --draws 0", "bucket --with other.ini", "plan --draws 0 --stage 'brine, 4 d'"}) {
+        CAPTURE(words);
+        CHECK_THAT(run(words + brine).out, !Contains("DANGER"));
+        CHECK_THAT(run(words + brine + "--law eu").out,
+                   Contains(" ppm is above the eu limit of 120 ppm: use less"));
+        CHECK_THAT(run(words + brine + "--product bacon").out,
+                   Contains("is above the us limit of 120 ppm for bacon"));
+    }
+}
+
+TEST_CASE("the last good day is that of the law, and none is told where it sets no limit", "[cli]") {
+    const std::string day = "day --draws 0 --json --thickness 30mm --brine-salt 2% --brine-nitrite 250ppm --law ";
+    const Json us = Json::parse(run(day + "us").out), eu = Json::parse(run(day + "eu").out),
+               codex = Json::parse(run(day + "codex").out);
+    CHECK(eu["last_good_day"].get<double>() < us["last_good_day"].get<double>());
+    CHECK_THAT(eu["last_good_reason"].get<std::string>(), Contains("120 ppm"));
+    CHECK(codex["last_good_day"].is_null());
+    CHECK_THAT(run("day --draws 0 --thickness 30mm --brine-salt 5% --brine-nitrite 150ppm --law codex").out,
+               Contains("the codex code limits what is left in the product"));
+}
+
+TEST_CASE("nitrate in a premix, a warm cooler and a brine without an amount are not passed over", "[cli]") {
+    const std::string recipe = " --thickness 65mm --weight 2kg --water 2L --salt 100g --premix 15g --premix-kind us-no2 ";
+    for (const char* words : {"day --draws 0", "bucket --with other.ini", "plan --draws 0 --stage 'brine, 4 d'"})
+        CHECK_THAT(run(words + recipe).out, Contains("DANGER   the premix holds nitrate"));
+    CHECK_THAT(run("day --draws 0 --thickness 65mm --brine-salt 5% --brine-nitrite 150ppm --cooler 10C").out,
+               Contains("DANGER   cooler: "));
+    CHECK_THAT(run("brine --weight 2.5kg --brine-salt 6% --brine-nitrite 5000ppm").out,
+               Contains("DANGER   ingoing nitrite 5000 ppm is above the us limit of 200 ppm, immersion"));
+    CHECK_THAT(run("choose --draws 0 --thickness 40mm --weight 1kg --target-nitrite 40ppm").out,
+               Contains("WARNING  brine, needles, dry rub, bag: ingoing nitrite 40 ppm is below"));
+    CHECK_THAT(run("choose --draws 0 --thickness 40mm --weight 1kg --target-nitrite 120ppm").out,
+               !Contains("ppm is below"));
+}
