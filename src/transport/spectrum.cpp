@@ -198,7 +198,9 @@ void Spectrum::grow(const Problem& p) {
 
 bool Spectrum::project(const Problem& p) {
     const MatrixXd& basis = space_->basis;
-    const Index k = basis.cols(), fewer = std::max<Index>(1, k - 5);
+    const Index k = basis.cols(), fewer = k - 5;
+    if (fewer < 1) // a donor that had nothing to follow: its space says nothing of an error
+        return false;
     MatrixXd image = p.links * basis;
     image += p.sink.asDiagonal() * basis;
     const MatrixXd T = basis.transpose() * image;

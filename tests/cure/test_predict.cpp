@@ -234,3 +234,20 @@ TEST_CASE("a profile starts at the brine and is lowest at the core", "[cure]") {
         lowest = std::min(lowest, s.salt);
     CHECK(lowest == Approx(p.core.salt).epsilon(2e-3));
 }
+
+TEST_CASE("a brine without salt cures like one with a trace of it", "[cure]") {
+    // Nitrite is solved in the space of the salt, which had nothing to follow here.
+    cure::Case none, trace;
+    for (cure::Case* c : {&none, &trace}) {
+        c->piece.dimensions.thickness = 0.065;
+        c->brine.nitrite = 150e-6;
+    }
+    none.brine.salt = 0;
+    trace.brine.salt = 1e-6;
+    const auto records = base::Records::built_in();
+    const cure::Prediction p = cure::predict(none, records), q = cure::predict(trace, records);
+    REQUIRE(p.pull);
+    REQUIRE(q.pull);
+    CHECK(*p.pull == Approx(*q.pull).epsilon(1e-4));
+    CHECK(p.core.depth == Approx(q.core.depth).epsilon(1e-4));
+}
