@@ -118,6 +118,13 @@ void temperatures(PlanResult& r, base::Records& records) {
 void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
     law(r, setup, records);
     temperatures(r, records);
+    const auto cures = [](const StageResult& s) {
+        return s.stage.kind == Kind::cover || s.stage.kind == Kind::rub || s.stage.kind == Kind::bag;
+    };
+    const auto last = std::find_if(r.stages.rbegin(), r.stages.rend(), cures);
+    if (r.last_good && last != r.stages.rend() && last->to > *r.last_good * (1 + 1e-6))
+        r.warnings.push_back("it leaves the cure after " + days(last->to) + ", past its latest day: by then " +
+                             r.last_good_reason);
     r.hands = r.plan.pump ? 1 : 0;
     double overlooked = 0;
     for (const StageResult& s : r.stages) {

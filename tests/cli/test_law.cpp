@@ -62,3 +62,11 @@ TEST_CASE("nitrate in a premix, a warm cooler and a brine without an amount are 
     CHECK_THAT(run("choose --draws 0 --thickness 40mm --weight 1kg --target-nitrite 120ppm").out,
                !Contains("ppm is below"));
 }
+
+TEST_CASE("a schedule past its own latest day says so", "[cli]") {
+    const std::string words = "plan --draws 0 --thickness 40mm --weight 1kg --brine 3L --brine-salt 6% "
+                              "--brine-nitrite 150ppm --stage 'rest, 1 d' ";
+    CHECK_THAT(run(words + "--stage 'brine, 30 d'").out,
+               Contains("WARNING  it leaves the cure after 31 days, past its latest day: by then the mean\n         salt passes 2.5 %"));
+    CHECK_THAT(run(words + "--stage 'brine, 3 d'").out, !Contains("past its latest day"));
+}
