@@ -112,13 +112,6 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
         add("the ends are left out: the answer is for the middle of a piece much longer than thick, and late for a short one");
     else if (s.setup.power < 2)
         add("edges and ends are left out: a piece not much wider and longer than thick is cured sooner");
-    if (p.has_nitrite && p.ingoing.whole_system) {
-        const auto limit = nitrite_limit(q, "immersion", records);
-        const Verdict v = verdict(q, *p.ingoing.whole_system, limit, limit.has_value(),
-                                  s.setup.pickle.nitrate > 0, records);
-        p.hazards.insert(p.hazards.end(), v.hazards.begin(), v.hazards.end());
-        p.warnings.insert(p.warnings.end(), v.warnings.begin(), v.warnings.end());
-    }
 }
 
 void caution(Prediction& p, base::Records& records) {
@@ -133,16 +126,10 @@ void caution(Prediction& p, base::Records& records) {
 void advise(Prediction& p, const Solved& s, base::Records& records) {
     p.title = title_of(p.question, s.setup);
     if (p.has_nitrite) {
-        p.ingoing.law = p.question.law + ", " + p.question.product;
-        if (const auto limit = nitrite_limit(p.question, "immersion", records))
-            p.ingoing.limit = limit->value;
-        if (p.weight > 0 || !std::isfinite(s.setup.pickle.mass)) {
-            p.ingoing.whole_system =
-                whole_system_nitrite(s.setup.pickle, p.weight * p.question.piece.pieces);
-            p.ingoing.note = std::isfinite(s.setup.pickle.mass)
-                                 ? "nitrite over meat plus brine"
-                                 : "nitrite over meat plus brine, for very much brine";
-        }
+        const Immersion law = immersion(p.question, s.setup.pickle, p.weight * p.question.piece.pieces, records);
+        p.ingoing = law.ingoing;
+        p.hazards = law.verdict.hazards;
+        p.warnings = law.verdict.warnings;
     }
     if (!p.pull)
         p.never = why_never(p, s);

@@ -7,6 +7,7 @@
 #include "base/quantity.hpp"
 #include "cure/hazard.hpp"
 #include "cure/ingoing.hpp"
+#include "cure/law.hpp"
 #include "cure/say.hpp"
 #include "materials/brine.hpp"
 #include "materials/measures.hpp"
@@ -86,9 +87,8 @@ std::vector<Figure> figures_of(const Pickle& p, const BrineQuestion& q, const Ba
     return list;
 }
 
-/// Nitrite as the code counts it: Canada takes nitrate with it.
-double counted(const Pickle& p, const std::string& law, const std::string& substance) {
-    return substance == "nitrite"   ? p.nitrite + (law == "canada" ? p.nitrate : 0)
+double share_of(const Pickle& p, const std::string& law, const std::string& substance) {
+    return substance == "nitrite"   ? counted(p, law).nitrite
            : substance == "nitrate" ? p.nitrate
                                     : p.erythorbate;
 }
@@ -106,7 +106,7 @@ std::vector<Dose> doses_of(const Pickle& p, const BrineQuestion& q, double meat,
         list.push_back({method, substance, value, value, value, limit, judged});
     };
     for (const char* substance : {"nitrite", "nitrate", "erythorbate"}) {
-        const double share = counted(p, q.law, substance);
+        const double share = share_of(p, q.law, substance);
         if (share == 0) {
             continue;
         }

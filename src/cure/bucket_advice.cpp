@@ -77,18 +77,10 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
     if (!b.has_nitrite)
         add("there is no nitrite in this brine: no cured colour, and no protection from botulism beyond salt and cold");
     if (b.has_nitrite) {
-        b.ingoing.law = first.law + ", " + first.product;
-        const auto limit = nitrite_limit(first, "immersion", records);
-        if (limit)
-            b.ingoing.limit = limit->value;
-        if (b.meat > 0 || !std::isfinite(pickle.mass)) {
-            b.ingoing.whole_system = whole_system_nitrite(pickle, b.meat);
-            b.ingoing.note = "nitrite over all meat plus brine";
-            const Verdict v =
-                verdict(first, *b.ingoing.whole_system, limit, limit.has_value(), pickle.nitrate > 0, records);
-            b.hazards.insert(b.hazards.end(), v.hazards.begin(), v.hazards.end());
-            b.warnings.insert(b.warnings.end(), v.warnings.begin(), v.warnings.end());
-        }
+        const Immersion law = immersion(first, pickle, b.meat, records);
+        b.ingoing = law.ingoing;
+        b.hazards.insert(b.hazards.end(), law.verdict.hazards.begin(), law.verdict.hazards.end());
+        b.warnings.insert(b.warnings.end(), law.verdict.warnings.begin(), law.verdict.warnings.end());
     }
     add("the ends of the pieces are left out: a piece not much longer than thick is cured sooner");
     b.cautions.push_back("every face not sealed is taken to be wet: where pieces lie on each other write seal = bottom "

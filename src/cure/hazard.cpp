@@ -28,7 +28,7 @@ void over_limit(const BrineSheet& s, Lines& out) {
         const double limit = dose.limit->value;
         const std::string what = "ingoing " + dose.substance;
         if (limit == 0) {
-            out.push_back("no nitrate is allowed in bacon: use a premix without it");
+            out.push_back(nitrate_in_bacon);
         } else if (dose.value > limit * (1 + 1e-9)) {
             std::string remedy;
             if (s.recipe.premix && dose.substance != "erythorbate") {
@@ -85,19 +85,14 @@ void left_until_balance(const BrineSheet& s, Lines& out) {
 
 void wrong_premix(const BrineSheet& s, Lines& out) {
     if (s.pickle.nitrate > 0) {
-        out.push_back("the premix holds nitrate, which is for dry cures of months: for a brine "
-                      "that is cooked after days use one without");
+        out.push_back(nitrate_in_brine);
     }
 }
 
 void too_little(const BrineSheet& s, Lines& out) {
     const Dose* dose = s.judged("nitrite");
     if (dose && s.least && dose->value < *s.least * (1 - 1e-9)) {
-        out.push_back("ingoing nitrite " + ppm_beside(dose->value, *s.least) + " is below the " + ppm(*s.least) +
-                      (s.question.law == "us"
-                           ? " the us code asks of cured meat sold to be kept cold, unless heat, "
-                             "pH or dryness make it safe"
-                           : " the " + s.question.law + " code asks of cured meat"));
+        out.push_back(below_least(dose->value, *s.least, s.question.law));
     }
     if (s.question.law == "us" && s.question.product == "bacon" && s.question.pump) {
         const Dose* erythorbate = s.judged("erythorbate");
@@ -165,9 +160,7 @@ void warn(BrineSheet& s) {
     }
     const auto* judged = s.judged("nitrite");
     if (judged && !judged->limit) {
-        out.push_back("the " + s.question.law +
-                      " code limits what is left in the product, not what goes in: have it "
-                      "analysed");
+        out.push_back(left_not_ingoing(s.question.law));
     }
 }
 

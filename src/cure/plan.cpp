@@ -6,6 +6,7 @@
 #include "cure/picture.hpp"
 #include "cure/plan_advice.hpp"
 #include "cure/plan_setup.hpp"
+#include "cure/say.hpp"
 #include "cure/two_meshes.hpp"
 #include "materials/colour.hpp"
 #include "materials/meat.hpp"
@@ -270,8 +271,10 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
         r.lasting = together(*solved, coarse.core_time(levels.lasting), fine.core_time(levels.lasting));
     r.last_good = together(*solved, coarse.last_good, fine.last_good);
     if (r.last_good)
-        r.last_good_reason = fine.salt_ends ? "the mean salt passes " + base::significant(100 * salty, 3) + " %"
-                                            : "the nitrite taken up passes the limit of immersion";
+        r.last_good_reason = fine.salt_ends ? "the mean salt passes " + percent(salty)
+                                            : "the nitrite taken up passes " +
+                                                  ppm(nitrite_limit(plan.base, "immersion", records)->value) +
+                                                  " of the meat";
     r.core = core_spot(*solved, r.has_nitrite);
     r.core_between_needles = fine.between_needles(fine.end());
     r.salt_error = std::abs(fine.at(fine.end()).mean_salt - coarse.at(coarse.end()).mean_salt) /

@@ -6,6 +6,7 @@
 #include "cure/cooler_log.hpp"
 #include "cure/prediction.hpp"
 #include "geometry/needles.hpp"
+#include "materials/limits.hpp"
 
 #include <memory>
 #include <optional>
@@ -89,7 +90,7 @@ struct StageResult {
 struct MethodDose {
     std::string method; ///< "immersion", "pumped", "dry"
     double nitrite = 0;
-    std::optional<double> limit;
+    std::optional<materials::Limit> limit;
 };
 
 class PlanSolved; ///< the solved fields; opaque

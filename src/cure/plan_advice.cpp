@@ -24,61 +24,62 @@ std::string days(double seconds) { return base::significant(seconds / 86400, 2) 
 void dose(PlanResult& r, base::Records& records, const std::string& method, double nitrite) {
     if (!(nitrite > 0))
         return;
-    const auto limit = nitrite_limit(r.plan.base, method, records);
-    for (MethodDose& d : r.doses)
-        if (d.method == method) {
-            d.nitrite += nitrite;
-            return;
-        }
-    r.doses.push_back({method, nitrite, limit ? std::optional<double>(limit->value) : std::nullopt});
+    auto d = std::ranges::find(r.doses, method, &MethodDose::method);
+    if (d == r.doses.end())
+        d = r.doses.insert(d, {method, 0, nitrite_limit(r.plan.base, method, records)});
+    d->nitrite += nitrite;
 }
 
 void law(PlanResult& r, const PlanSetup& setup, base::Records& records) {
-    const double weight = r.weight * r.plan.base.piece.pieces;
+    const Case& c = r.plan.base;
+    const double weight = r.weight * c.piece.pieces;
     bool unknown = false;
+    Dosing all;
+    double dry_nitrate = 0;
     if (setup.pumped) {
-        dose(r, records, "pumped",
-             ingoing_taken_up(setup.pumped->nitrite, r.plan.pump->share, 1)); // per kg of pickle
-        r.salt_used += setup.pumped->salt * r.plan.pump->share * weight;
-        r.nitrite_used += setup.pumped->nitrite * r.plan.pump->share * weight;
+        const double share = r.plan.pump->share;
+        dose(r, records, "pumped", ingoing_taken_up(counted(*setup.pumped, c.law).nitrite, share, 1)); // per kg of pickle
+        r.salt_used += setup.pumped->salt * share * weight;
+        r.nitrite_used += setup.pumped->nitrite * share * weight;
+        all.nitrate = setup.pumped->nitrate > 0;
     }
     for (const StageSetup& s : setup.stages) {
         const Pickle& pickle = s.setup.pickle;
         if (s.stage.kind == Kind::cover && !s.on) {
             if (!(weight > 0) && std::isfinite(pickle.mass))
                 unknown = true;
-            dose(r, records, "immersion", whole_system_nitrite(pickle, weight));
+            dose(r, records, "immersion", whole_system_nitrite(counted(pickle, c.law), weight));
+            all.nitrate = all.nitrate || pickle.nitrate > 0;
             if (std::isfinite(pickle.mass)) {
                 r.salt_used += pickle.salt * pickle.mass;
                 r.nitrite_used += pickle.nitrite * pickle.mass;
             }
         } else if (s.stage.kind == Kind::rub || s.stage.kind == Kind::bag) {
-            dose(r, records, "dry", s.stage.nitrite);
+            dose(r, records, "dry", counted_nitrite(s.stage.nitrite, s.stage.nitrate, c.law));
+            dry_nitrate += s.stage.nitrate;
             r.salt_used += s.stage.salt * weight;
             r.nitrite_used += s.stage.nitrite * weight;
         }
     }
-    std::optional<materials::Limit> lowest;
-    bool limited = true;
     for (const MethodDose& d : r.doses) {
-        r.ingoing += d.nitrite;
-        const auto limit = nitrite_limit(r.plan.base, d.method, records);
-        limited = limited && limit;
-        if (limit && (!lowest || limit->value < lowest->value))
-            lowest = limit;
+        all.ingoing += d.nitrite;
+        all.limited = all.limited && d.limit;
+        if (d.limit && (!all.limit || d.limit->value < all.limit->value))
+            all.limit = d.limit;
     }
-    if (lowest)
-        r.ingoing_limit = lowest->value;
+    r.ingoing = all.ingoing;
+    if (all.limit)
+        r.ingoing_limit = all.limit->value;
     if (unknown)
         r.warnings.push_back("the weight of the meat is not known, so neither is the ingoing nitrite");
-    const bool nitrate = (setup.pumped && setup.pumped->nitrate > 0) ||
-                         std::ranges::any_of(setup.stages, [](const StageSetup& s) {
-                             return s.stage.nitrate > 0 || (s.stage.kind == Kind::cover && s.setup.pickle.nitrate > 0);
-                         });
-    const Verdict v = verdict(r.plan.base, r.ingoing, lowest, limited, nitrate, records);
+    const Verdict v = verdict(c, all, records);
     r.hazards.insert(r.hazards.end(), v.hazards.begin(), v.hazards.end());
     r.warnings.insert(r.warnings.end(), v.warnings.begin(), v.warnings.end());
-    const Case& c = r.plan.base;
+    const auto most = materials::limit_of(records, c.law, c.product, "dry", "nitrate");
+    if (most && dry_nitrate > most->value * (1 + 1e-9))
+        r.hazards.push_back(most->value == 0 ? nitrate_in_bacon
+                                             : "ingoing nitrate " + ppm_beside(dry_nitrate, most->value) +
+                                                   " is above " + in_words(*most));
     if (setup.pumped && setup.pumped->nitrite > 0 && c.law == "us" && c.product == "bacon") {
         const auto helper = materials::limit_of(records, c.law, c.product, "pumped", "erythorbate");
         if (helper && setup.pumped->erythorbate * r.plan.pump->share < 0.8 * helper->value) // tested within a fifth
@@ -123,8 +124,8 @@ void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
     };
     const auto last = std::find_if(r.stages.rbegin(), r.stages.rend(), cures);
     if (r.last_good && last != r.stages.rend() && last->to > *r.last_good * (1 + 1e-6))
-        r.warnings.push_back("it leaves the cure after " + days(last->to) + ", past its latest day: by then " +
-                             r.last_good_reason);
+        r.warnings.push_back("it leaves the cure after " + days(last->to) + ", past its latest, " + days(*r.last_good) +
+                             ": then " + r.last_good_reason);
     r.hands = r.plan.pump ? 1 : 0;
     double overlooked = 0;
     for (const StageResult& s : r.stages) {

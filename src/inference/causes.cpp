@@ -131,23 +131,22 @@ bool possible(const std::string& name, const cure::Case& c, const Inputs& inputs
 
 const std::vector<CauseText>& cause_texts() {
     using enum Look;
+    const auto by = [](Look look, const char* more = "") { return text_of(look).how + more; };
     static const std::vector<CauseText> texts{
         {"as-told", "", "leave the next one in for longer; nothing else need change", {}},
         {"thicker", "the piece was thicker than measured",
-         "lay the ruler along the slice at its thickest place", thickness},
+         by(thickness), thickness},
         {"colder", "the cooler was colder than told, or froze the piece in part",
-         "leave a thermometer in a glass of water where the piece stood, overnight", cooler},
+         by(cooler), cooler},
         {"weak-brine", "the brine was weaker than told, or had been used before",
-         "float a salometer in what is left of it; less salt on the tongue points here", brine_salt},
+         by(brine_salt, "; less salt on the tongue points here"), brine_salt},
         {"little-premix", "there was less nitrite than told: too little premix, or an old one",
-         "dip a nitrite test strip in what is left of the brine, or weigh a spoon of the premix and "
-         "read its date; salty but grey points here",
+         by(brine_nitrite, ", or weigh a spoon of the premix and read its date; salty but grey points here"),
          brine_nitrite},
         {"fast-loss", "the nitrite was used up on its way, faster than it could move in",
-         "measure the salt of the grey core: more of it than slow meat has points here, or to the premix",
-         core_salt},
+         by(core_salt, "; more than slow meat has points here, or to the premix"), core_salt},
         {"dark-meat", "the meat is dark and firm (high pH), and lets the cure in slowly",
-         "hold pH paper to the grey core, or compare the raw colour of other pieces", ph},
+         by(ph, ", or compare the raw colour of other pieces"), ph},
         {"bottom-shut", "the bottom lay on the vessel or on another piece, and no brine got to it",
          "compare the ring under the top face with that over the bottom", {}},
         {"top-shut", "the top was out of the brine, or under another piece",

@@ -19,12 +19,18 @@ bool by_ratio(Look look) {
 
 const LookText& text_of(Look look) {
     static const std::array<LookText, look_count> texts{{
-        {"thickness", "measure the thickness again on the slice, at its thickest place"},
-        {"cooler", "leave a thermometer in a glass of water where the piece stood, overnight"},
-        {"brine-salt", "float a salometer in the brine that is left, stirred and cold"},
-        {"brine-nitrite", "dip a nitrite test strip in the brine that is left, thinned to its range"},
-        {"core-salt", "mash some of the grey core in water and measure its salt by strip or meter"},
-        {"ph", "hold pH paper or a meter to the grey core"},
+        {"thickness", "measure the thickness again on the slice, at its thickest place",
+         "--found-thickness"},
+        {"cooler", "leave a thermometer in a glass of water where the piece stood, overnight",
+         "--found-cooler"},
+        {"brine-salt", "float a salometer in the brine that is left, stirred and cold",
+         "--found-salometer"},
+        {"brine-nitrite", "dip a nitrite test strip in the brine that is left, thinned to its range",
+         "--found-brine-nitrite"},
+        {"core-salt", "mash some of the grey core in water and measure its salt by strip or meter",
+         "--found-core-salt"},
+        {"ph", "hold pH paper or a meter to the grey core",
+         "--found-ph"},
     }};
     return texts[index(look)];
 }

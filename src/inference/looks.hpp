@@ -23,8 +23,9 @@ using Findings = std::array<std::optional<double>, look_count>;
 
 /// A look as a cook takes it.
 struct LookText {
-    std::string name; ///< "brine-salt"; its flag is --found-brine-salt
+    std::string name; ///< "brine-salt", as in --found-brine-salt
     std::string how;  ///< "float a salometer in the brine that is left"
+    std::string flag; ///< for what it reads: "--found-salometer"
 };
 const LookText& text_of(Look look);
 

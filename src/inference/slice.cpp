@@ -142,7 +142,7 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
     std::vector<Spot> all = t->upright;
     all.insert(all.end(), t->level.begin(), t->level.end());
     const Similarity similarity(setup, grid, p.solved->first / 4, 8 * p.solved->last);
-    const auto read = [&](const std::vector<Spot>& where, const Similarity::Solve& solve, double time) {
+    const auto read = [&similarity](const std::vector<Spot>& where, const Similarity::Solve& solve, double time) {
         const auto n = static_cast<Index>(where.size());
         const VectorXd nodal = solve.history->arrived(time, solve.loss)(solve.system.unknown);
         VectorXd levels(n + 2);
@@ -155,10 +155,11 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
         levels[n + 1] = solve.history->value(solve.bath, time).first;
         return levels;
     };
-    using namespace std::placeholders;
-    t->nitrite = LevelTable(similarity, true, axes, std::bind(read, std::cref(all), _1, _2));
+    t->nitrite = LevelTable(similarity, true, axes,
+                            [&](const Similarity::Solve& s, double time) { return read(all, s, time); });
     axes[0] = {}; // salt is not lost
-    t->salt = LevelTable(similarity, false, axes, std::bind(read, std::vector<Spot>(), _1, _2));
+    t->salt = LevelTable(similarity, false, axes,
+                         [&](const Similarity::Solve& s, double time) { return read({}, s, time); });
     table_ = std::move(t);
 }
 

@@ -68,9 +68,9 @@ private:
     std::unique_ptr<const Table> table_;
 };
 
-/// Logarithm of the likelihood of the ring and the core [log of 1/m for each reading]: normal in each reading that both
-/// slices have, with a share of slips ten times as far off. "Pink through" is a core too small to
-/// be seen. `every` counts as one reading, the mean over the faces.
+/// Logarithm of the likelihood of the ring and the core [log of 1/m for each reading]: normal in each
+/// reading that both slices have, with a share of slips ten times as far off. "Pink through" is a core
+/// too small to be seen. `every` counts as one reading, the mean over the faces.
 double log_likelihood(const Slice& seen, const Slice& predicted);
 
 } // namespace tidemark::inference

@@ -21,15 +21,14 @@ constexpr int trials = 64; ///< slices made up of each cause, to see what can be
 constexpr int judged = 256; ///< draws that judge them
 
 /// The q-quantile of values with weights; values not empty.
-double quantile(const std::vector<double>& values, const std::vector<double>& weights, double q) {
+double quantile(const std::vector<double>& values, const Eigen::VectorXd& weights, double q) {
     std::vector<std::size_t> order(values.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::ranges::sort(order, {}, [&](std::size_t i) { return values[i]; });
-    const double all = std::accumulate(weights.begin(), weights.end(), 0.0);
     double sum = 0;
     for (const std::size_t i : order) {
-        sum += weights[i];
-        if (sum >= q * all) {
+        sum += weights[static_cast<Eigen::Index>(i)];
+        if (sum >= q * weights.sum()) {
             return values[i];
         }
     }
@@ -110,33 +109,26 @@ double Inquiry::log_likely(const Suspect& s, int draw, const Slice& seen) const 
     return sum;
 }
 
+Eigen::VectorXd Inquiry::likelihood(const Suspect& s, const Slice& seen, int count) const {
+    Eigen::VectorXd all(count);
+    for (int i = 0; i < count; ++i) {
+        all[i] = std::exp(log_likely(s, i, seen));
+    }
+    return all;
+}
+
 std::vector<NextLook> Inquiry::next(const Slice& seen) const {
     std::vector<Eigen::VectorXd> weights;
     for (const Suspect& s : suspects_) {
-        weights.emplace_back(draws_);
-        for (int i = 0; i < draws_; ++i) {
-            weights.back()[i] = s.prior * std::exp(log_likely(s, i, seen));
-        }
+        weights.push_back(s.prior * likelihood(s, seen, draws_));
     }
     return next_looks(suspects_, weights, seen.found, errors_, slips_);
-}
-
-double Inquiry::log_evidence(const Suspect& s, const Slice& seen, int count) const {
-    double sum = 0;
-    for (int i = 0; i < count; ++i) {
-        sum += std::exp(log_likely(s, i, seen));
-    }
-    return std::log(sum / count);
 }
 
 std::vector<double> Inquiry::probabilities(const Slice& seen) const {
     std::vector<double> p;
     for (const Suspect& s : suspects_) {
-        p.push_back(std::log(s.prior) + log_evidence(s, seen, draws_));
-    }
-    const double top = std::ranges::max(p);
-    for (double& x : p) {
-        x = std::exp(x - top);
+        p.push_back(s.prior * likelihood(s, seen, draws_).mean());
     }
     const double sum = std::accumulate(p.begin(), p.end(), 0.0);
     for (double& x : p) {
@@ -150,7 +142,8 @@ Slice Inquiry::read(const Slice& shown, const Slice& like, const Eigen::VectorXd
     for (const Look look : looks) {
         const auto k = static_cast<std::size_t>(look);
         if (like.found[k]) {
-            seen.found[k] = errors_.read(look, *shown.found[k], normal_score(uniforms[static_cast<Eigen::Index>(5 + k)]));
+            const double off = normal_score(uniforms[static_cast<Eigen::Index>(5 + k)]);
+            seen.found[k] = errors_.read(look, *shown.found[k], off);
         }
     }
     const double core = std::max(shown.core_height.value_or(0), shown.core_width.value_or(0));
@@ -179,7 +172,7 @@ Eigen::MatrixXd Inquiry::told_apart(const Slice& like) const {
             const Slice seen = read(suspects_[i].shown[draws_ + t], like, noise.row(t));
             Eigen::VectorXd evidence(n);
             for (Eigen::Index j = 0; j < n; ++j) {
-                evidence[j] = log_evidence(suspects_[j], seen, std::min(judged, draws_));
+                evidence[j] = likelihood(suspects_[j], seen, std::min(judged, draws_)).mean();
             }
             for (Eigen::Index j = 0; j < n; ++j) {
                 const double right = evidence[i] > evidence[j] ? 1 : evidence[i] < evidence[j] ? 0 : 0.5;
@@ -196,26 +189,23 @@ std::vector<std::size_t> Inquiry::groups(const Slice& like) const {
     return cluster(suspects_, told_apart(like));
 }
 
-double Inquiry::middling(const Suspect& s, Look look, const Slice& seen) const {
-    std::vector<double> found, weights;
+double Inquiry::middling(const Suspect& s, Look look, const Eigen::VectorXd& weights) const {
+    std::vector<double> found;
     for (int i = 0; i < draws_; ++i) {
         found.push_back(*s.shown[i].found[static_cast<std::size_t>(look)]);
-        weights.push_back(std::exp(log_likely(s, i, seen)));
     }
     return quantile(found, weights, 0.5);
 }
 
-More Inquiry::more(const Suspect& s, const Slice& seen) const {
-    std::vector<double> days, weights;
-    double all = 0, never_share = 0;
+More Inquiry::more(const Suspect& s, const Eigen::VectorXd& weights) const {
+    std::vector<double> days;
+    double never_share = 0;
     for (int i = 0; i < draws_; ++i) {
         const double t = s.model->through_time(s.draws[i], horizon_);
         days.push_back(std::max(0.0, t - time_));
-        weights.push_back(std::exp(log_likely(s, i, seen)));
-        all += weights.back();
-        never_share += std::isinf(t) ? weights.back() : 0;
+        never_share += std::isinf(t) ? weights[i] : 0;
     }
-    return {quantile(days, weights, 0.5), quantile(days, weights, 0.95), never_share / all};
+    return {quantile(days, weights, 0.5), quantile(days, weights, 0.95), never_share / weights.sum()};
 }
 
 Why Inquiry::explain(const Slice& given) const {
@@ -248,6 +238,7 @@ Why Inquiry::explain(const Slice& given) const {
     w.too_few_days = inference::quantile(through, 0.5) > time_;
 
     const std::vector<double> p = probabilities(seen);
+    const Eigen::VectorXd told_weights = likelihood(told, seen, draws_);
     const Slice full = in_full(told, seen);
     const Eigen::MatrixXd apart = told_apart(seen.through ? full : seen), apart_full = told_apart(full);
     const std::vector<std::size_t> groups = cluster(suspects_, apart);
@@ -256,11 +247,12 @@ Why Inquiry::explain(const Slice& given) const {
     std::ranges::stable_sort(order, std::greater<>{}, [&](std::size_t i) { return p[i]; });
     for (const std::size_t i : order) {
         const Suspect& s = suspects_[i];
-        Cause c{s.text, s.prior, p[i], log_evidence(s, seen, draws_), typical(s, draws_),
-                {}, {}, more(s, seen), groups[i]};
+        const Eigen::VectorXd weights = likelihood(s, seen, draws_);
+        Cause c{s.text, s.prior, p[i], std::log(weights.mean()), typical(s, draws_),
+                {}, {}, more(s, weights), groups[i]};
         if (s.text.look && !seen.found[static_cast<std::size_t>(*s.text.look)]) {
-            c.typical_look = middling(s, *s.text.look, seen);
-            c.told_look = middling(told, *s.text.look, seen);
+            c.typical_look = middling(s, *s.text.look, weights);
+            c.told_look = middling(told, *s.text.look, told_weights);
         }
         if (s.text.name == "as-told") {
             c.text.title = w.too_few_days

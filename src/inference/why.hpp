@@ -92,11 +92,12 @@ public:
 
 private:
     double log_likely(const Suspect& s, int draw, const Slice& seen) const;
-    double log_evidence(const Suspect& s, const Slice& seen, int count) const;
+    /// Likelihood of the slice for each of the first `count` draws.
+    Eigen::VectorXd likelihood(const Suspect& s, const Slice& seen, int count) const;
     Eigen::MatrixXd told_apart(const Slice& like) const;
-    /// Median of what a look finds beside the slice.
-    double middling(const Suspect& s, Look look, const Slice& seen) const;
-    More more(const Suspect& s, const Slice& seen) const;
+    /// Given the weights of the draws: the median of what a look finds, and the days.
+    double middling(const Suspect& s, Look look, const Eigen::VectorXd& weights) const;
+    More more(const Suspect& s, const Eigen::VectorXd& weights) const;
     LookErrors errors_;
     cure::Prediction prediction_;
     base::Records records_;

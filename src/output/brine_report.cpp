@@ -127,7 +127,7 @@ void law(Screen& screen, const cure::BrineSheet& s) {
             filled((d.judged ? "* " : "  ") + d.substance + ", " + method_in_words(d, s.question),
                    law_width) +
             padded(show_ppm(d.value), 10) +
-            padded(d.limit ? show_ppm(d.limit->value) : "none", 10) + "  " +
+            padded(d.limit ? show_ppm(d.limit->value) : "not set", 10) + "  " +
             range(Kind::ppm, d.low, d.high));
     }
     if (s.least) {

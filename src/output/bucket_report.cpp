@@ -109,7 +109,7 @@ std::string bucket_report(const cure::Bucket& b) {
     if (b.has_nitrite)
         screen.paragraph("LAW", b.ingoing.whole_system
                                     ? "ingoing nitrite " + show_ppm(*b.ingoing.whole_system) + ", " +
-                                          limit_in_words(b.ingoing) + "; " + b.ingoing.note
+                                          limit_in_words(b.ingoing.limit, b.ingoing.law) + "; " + b.ingoing.note
                                     : "ingoing nitrite is not known without the weights of meat and brine");
     for (const std::string& words : b.warnings)
         screen.paragraph("WARNING", words);

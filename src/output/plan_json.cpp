@@ -74,7 +74,7 @@ Json ranges(const inference::ScheduleRange& s) {
 std::string plan_json(const cure::PlanResult& r, const std::optional<inference::ScheduleRange>& range) {
     Json doses = Json::array(), course = Json::array();
     for (const cure::MethodDose& d : r.doses)
-        doses.push_back({{"method", d.method}, {"ppm", number(d.nitrite, ppm)}, {"limit_ppm", number(d.limit, ppm)}});
+        doses.push_back({{"method", d.method}, {"ppm", number(d.nitrite, ppm)}, {"limit_ppm", d.limit ? Json(d.limit->value / ppm) : Json(nullptr)}});
     for (const cure::Reading& c : r.course)
         course.push_back(reading(c));
     const Json object = {{"program", "tidemark"},

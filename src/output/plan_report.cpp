@@ -98,12 +98,11 @@ void law(Screen& screen, const cure::PlanResult& r) {
     if (r.doses.empty())
         return;
     std::string text = "ingoing nitrite " + show_ppm(r.ingoing);
-    if (r.ingoing_limit)
-        text += ", limit " + show_ppm(*r.ingoing_limit);
-    text += " (the regulator's arithmetic:";
+    text += ", " + limit_in_words(r.ingoing_limit, r.plan.base.law + ", " + r.plan.base.product) +
+            "; the regulator's arithmetic:";
     for (const cure::MethodDose& d : r.doses)
         text += ' ' + d.method + ' ' + show_ppm(d.nitrite) + (&d == &r.doses.back() ? "" : ",");
-    screen.paragraph("LAW", text + "; immersion over meat and pickle, the others over the raw weight)");
+    screen.paragraph("LAW", text + "; immersion over meat and pickle, the others over the raw weight");
 }
 
 void drawing(Screen& screen, const cure::PlanResult& r, const cure::Picture& picture, const std::string& title) {

@@ -30,7 +30,7 @@ std::string ingoing(const cure::Ingoing& law, const std::optional<inference::Ran
            (ranges && ranges->ingoing_high
                 ? " (as measured out up to " + show_ppm(*ranges->ingoing_high) + ")"
                 : "") +
-           ", " + limit_in_words(law) + (law.note.empty() ? "" : "; " + law.note);
+           ", " + limit_in_words(law.limit, law.law) + (law.note.empty() ? "" : "; " + law.note);
 }
 
 void window(Screen& screen, const cure::Prediction& p) {

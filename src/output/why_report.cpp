@@ -134,8 +134,9 @@ Json object_of(const inference::Findings& found) {
         const char* name;
         double unit, zero;
     };
-    constexpr Member members[] = {{"thickness_mm", 1e-3, 0}, {"cooler_C", 1, 273.15}, {"brine_salt", 1, 0},
-                                  {"brine_nitrite", 1, 0},   {"core_salt", 1, 0},     {"core_ph", 1, 0}};
+    constexpr Member members[] = {{"thickness_mm", 1e-3, 0},      {"cooler_C", 1, 273.15},
+                                  {"brine_salt_percent", 1e-2, 0}, {"brine_nitrite_ppm", 1e-6, 0},
+                                  {"core_salt_percent", 1e-2, 0},  {"core_ph", 1, 0}};
     Json object = Json::object();
     for (std::size_t k = 0; k < found.size(); ++k) {
         if (found[k]) {
@@ -212,8 +213,8 @@ std::string why_report(const inference::Why& w) {
     screen.line();
     if (!w.next.empty() && w.next.front().after > w.next.front().now + worth_a_look) {
         const inference::NextLook& next = w.next.front();
-        screen.paragraph("LOOK", "next, for it tells most: " + text_of(next.look).how + ", and give it as --found-" +
-                                     text_of(next.look).name + ". The first cause named is right " +
+        screen.paragraph("LOOK", "next, for it tells most: " + text_of(next.look).how + ", and give it as " +
+                                     text_of(next.look).flag + ". The first cause named is right " +
                                      percent(next.now) + " of the time, and " + percent(next.after) +
                                      " after this look.");
         screen.line();
@@ -251,6 +252,7 @@ std::string why_json(const inference::Why& w) {
     for (const inference::NextLook& n : w.next) {
         next.push_back({{"look", text_of(n.look).name},
                         {"how", text_of(n.look).how},
+                        {"flag", text_of(n.look).flag},
                         {"first_is_right", n.now},
                         {"first_is_right_after", n.after}});
     }

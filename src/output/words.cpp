@@ -86,9 +86,8 @@ std::string show_ppm(double proportion) {
     return fixed(ppm, std::abs(ppm) < 9.95 ? 1 : 0) + " ppm";
 }
 
-std::string limit_in_words(const cure::Ingoing& law) {
-    return law.limit ? "limit " + show_ppm(*law.limit) + " (" + law.law + ')'
-                     : "no limit for what goes in (" + law.law + ')';
+std::string limit_in_words(const std::optional<double>& limit, const std::string& law) {
+    return (limit ? "limit " + show_ppm(*limit) : std::string("no limit for what goes in")) + " (" + law + ')';
 }
 
 std::optional<double> spread_factor(const std::string& spread) {

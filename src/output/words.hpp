@@ -36,8 +36,8 @@ std::string show_percent(double proportion);
 /// A proportion as "14 ppm", with one decimal below ten.
 std::string show_ppm(double proportion);
 
-/// "limit 200 ppm (us, cured)", or that the law sets none.
-std::string limit_in_words(const cure::Ingoing& ingoing);
+/// "limit 200 ppm (us, cured)", or that the law sets none; `law` as in cure::Ingoing.
+std::string limit_in_words(const std::optional<double>& limit, const std::string& law);
 
 /// The factor of a spread written "gsd 1.5"; none for any other spread.
 std::optional<double> spread_factor(const std::string& spread);

@@ -92,7 +92,7 @@ TEST_CASE("what was found besides is shown, weighed, and asked for no more", "[c
     const Json object = Json::parse(
         folder.run(piece + slice + "--found-cooler 33F --found-brine-nitrite 140ppm --json").out);
     CHECK(object["found"]["cooler_C"] == Approx(5. / 9));
-    CHECK(object["found"]["brine_nitrite"] == Approx(140e-6));
+    CHECK(object["found"]["brine_nitrite_ppm"] == Approx(140));
     CHECK(object["found"].size() == 2);
     CHECK(object["looks_left"].size() == 4);
     CHECK(object["causes"][0]["cause"] == "colder");

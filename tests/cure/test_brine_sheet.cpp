@@ -163,7 +163,7 @@ TEST_CASE("A warm brine or cooler, and ice that freezes the meat, are caught", "
     // The ice it asks for does it, and the strength then is as told.
     q.brine.ice = hot.cooled->ice_for_limit;
     const BrineSheet cold = sheet(q);
-    CHECK(cold.cooled->mixed.temperature == Approx(277.55).epsilon(1e-9));
+    CHECK(cold.cooled->mixed.temperature == Approx(273.15 + (40 - 32) / 1.8).epsilon(1e-9));
     CHECK_FALSE(says(cold.hazards, "no meat in it"));
     CHECK(cold.pickle.salt == Approx(hot.cooled->salt_then));
     CHECK(says(cold.warnings, "the hot brine is 5 % and becomes"));
@@ -191,7 +191,7 @@ TEST_CASE("Ice kept back from the water is a recipe of the same strength", "[cur
     q.brine.ice = ice;
     const BrineSheet s = sheet(q);
     CHECK(100 * s.pickle.salt == Approx(5));
-    CHECK(s.cooled->mixed.temperature == Approx(277.55).epsilon(1e-9));
+    CHECK(s.cooled->mixed.temperature == Approx(273.15 + (40 - 32) / 1.8).epsilon(1e-9));
     CHECK(1e6 * s.judged("nitrite")->value == Approx(120));
 }
 

@@ -3,6 +3,7 @@
 /// solute of each against SUNDIALS CVODE on the same cells, begun anew at every switch. What is in a
 /// bath and when a rub is used up is worked out here again from the loads. Scenarios are invented.
 #include "cure/plan_setup.hpp"
+#include "cure/plans.hpp"
 #include "materials/brine.hpp"
 #include "materials/diffusion.hpp"
 #include "verification/cvode.hpp"
@@ -20,7 +21,9 @@ using cure::Stage;
 
 namespace {
 
-constexpr double hour = 3600, day = 24 * hour, forever = std::numeric_limits<double>::infinity();
+using plans::day;
+using plans::hour;
+constexpr double forever = std::numeric_limits<double>::infinity();
 constexpr double diffusion_energy = 25e3, loss_energy = 60e3; // [J/mol], set, not the records'
 
 using Log = std::shared_ptr<const cure::CoolerLog>;
@@ -31,28 +34,23 @@ const Log warming = std::make_shared<cure::CoolerLog>(
 const Log opened = std::make_shared<cure::CoolerLog>(
     cure::CoolerLog{{0, 10 * hour, 12 * hour, 20 * hour, 4 * day}, {275.15, 275.15, 285.15, 276.15, 274.15}, {}, {}});
 
-Stage stage(Stage::Kind kind, double seconds, const Log& log) {
-    Stage s;
-    s.kind = kind;
-    s.where = "test";
-    s.duration = seconds;
+Stage logged(Stage s, const Log& log) {
     s.log = log;
     return s;
 }
 
+Stage stage(Stage::Kind kind, double seconds, const Log& log) {
+    return logged(plans::stage(kind, seconds), log);
+}
+
 Stage dry(Stage::Kind kind, double seconds, const Log& log) {
-    Stage s = stage(kind, seconds, log);
-    s.salt = 0.025;
-    s.nitrite = 400e-6;
+    Stage s = logged(plans::dry(kind, seconds, 0.025, 400e-6), log);
     s.purge = 0.02;
     return s;
 }
 
 Stage soak(double seconds, int changes, const Log& log) {
-    Stage s = stage(Stage::Kind::soak, seconds, log);
-    s.water = 4;
-    s.changes = changes;
-    return s;
+    return logged(plans::soak(seconds, 4, changes), log);
 }
 
 /// 40 mm of pork loin, 1 kg, as a sheet.
