@@ -254,13 +254,25 @@ std::vector<std::array<geometry::Point, 2>> SliceModel::strokes(const Slice& see
         add(false, seen.left, left, 1);
         add(false, seen.right, right, -1);
     }
-    const double middle = 0.5 * (bottom + top); // a size has no place of its own
-    if (seen.core_height)
-        for (const double end : {-0.5, 0.5})
-            add(true, end * *seen.core_height, middle, 1);
-    if (seen.core_width)
-        for (const double end : {-0.5, 0.5})
-            add(false, end * *seen.core_width, t.half ? 0.0 : t.x, 1);
+    // A size has no place of its own: beyond the ring on its line, or about the middle.
+    const auto core = [&](bool upright, const auto& size, const auto& low, const auto& high, std::pair<double, double> lean,
+                          double middle) {
+        if (!size || seen.every || (low && high)) {
+            return;
+        }
+        if (high) {
+            add(upright, *high + *size, lean.second, -1);
+        } else if (low) {
+            add(upright, *low + *size, lean.first, 1);
+        } else {
+            add(upright, 0.5 * *size, middle, 1);
+            add(upright, 0.5 * *size, middle, -1);
+        }
+    };
+    core(true, seen.core_height, seen.bottom, seen.top, {bottom, top}, 0.5 * (bottom + top));
+    if (t.half || !t.level.empty()) {
+        core(false, seen.core_width, seen.left, seen.right, ends(t.half ? t.upright : t.level), t.half ? 0.0 : t.x);
+    }
     return all;
 }
 

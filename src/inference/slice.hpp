@@ -57,7 +57,7 @@ public:
 
     /// Where the pink was seen to end, as strokes across the two lines, in the coordinates of
     /// cure::picture() [m]; for a picture beside the prediction. A core's size has no place of its own
-    /// and is put about the middle.
+    /// and is put beyond the ring on its line, or about the middle.
     std::vector<std::array<geometry::Point, 2>> strokes(const Slice& seen) const;
 
     /// When the last spot turns pink [s]; infinite if not by `horizon` [s].

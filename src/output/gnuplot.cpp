@@ -24,7 +24,7 @@ struct Terminal {
 
 const std::map<std::string, Terminal>& terminals() {
     static const std::map<std::string, Terminal> list = {
-        {".svg", {"svg noenhanced background 'white' font 'sans-serif,30' size %w,%h", 1, 0.7}},
+        {".svg", {"svg noenhanced background 'white' font 'sans-serif,27' size %w,%h", 1, 0.7}},
         {".png", {"pngcairo noenhanced font 'Sans,22' size %w,%h", 1, 2.4}},
         {".pdf",
          {"pdfcairo noenhanced font 'Sans,30' fontscale 0.32 size %win,%hin", 1. / 180, 0.8}}};

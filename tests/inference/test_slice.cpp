@@ -184,6 +184,27 @@ TEST_CASE("strokes for a picture stand as deep as the ring was seen, under fat w
           Approx(0.03 - 0.012));
 }
 
+TEST_CASE("the size of a core is put beyond the ring that is told, and not drawn twice", "[inference]") {
+    const SliceModel model(cure::predict(invented("sheet", 0.06), records()));
+    Slice seen{.core_height = 0.02};
+    const auto heights = [&] {
+        std::vector<double> y;
+        for (const auto& stroke : model.strokes(seen))
+            y.push_back(stroke[0].y());
+        std::ranges::sort(y);
+        return y;
+    };
+    CHECK(heights()[0] == Approx(-0.01));
+    CHECK(heights()[1] == Approx(0.01));
+    seen.top = 0.005; // the core lies from 25 to 5 mm above the middle
+    REQUIRE(heights().size() == 2);
+    CHECK(heights()[0] == Approx(0.005));
+    CHECK(heights()[1] == Approx(0.025));
+    seen.bottom = 0.035;
+    CHECK(heights().size() == 2);
+    CHECK(heights()[0] == Approx(0.005));
+}
+
 TEST_CASE("a brine without nitrite has no slice to judge", "[inference]") {
     cure::Case c = invented("sheet", 0.03);
     c.brine.nitrite.reset();
