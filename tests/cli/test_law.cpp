@@ -93,6 +93,19 @@ TEST_CASE("a rub's nitrate is judged, and plan names the law", "[cli]") {
     CHECK_THAT(run(rub + "3 g/kg, 10 d' --product bacon").out, Contains("DANGER   no nitrate is allowed in bacon"));
 }
 
+TEST_CASE("pumped bacon wants ascorbate or erythorbate, and a premix's nitrate is no salt", "[cli]") {
+    const std::string pumped = "plan --draws 0 --thickness 40mm --weight 1kg --brine-salt 5% --brine-nitrite 1200ppm "
+                               "--pump '10 %' --stage 'rest, 2 d' ";
+    CHECK_THAT(run(pumped + "--product bacon").out, Contains("DANGER   pumped bacon needs 550 ppm of ascorbate"));
+    CHECK_THAT(run(pumped).out, !Contains("pumped bacon"));
+    // 25 + 10 x (1 - 0.0625 - 0.1) g of salt on 1 kg, put on a bag that keeps it all; nitrate is not salt.
+    const Json bag = Json::parse(run("plan --draws 0 --thickness 20mm --weight 1kg --brine-salt 5% "
+                                     "--premix-nitrate '10 %' --stage 'bag, salt 25 g/kg, premix 10 g/kg, 60 d' --json")
+                                     .out);
+    const Json& stage = bag["stages"][0];
+    CHECK(stage["salt_taken_g"].get<double>() + stage["salt_left_behind_g"].get<double>() == Approx(33.375).epsilon(1e-6));
+}
+
 TEST_CASE("a schedule past its own latest day says so", "[cli]") {
     const std::string words = "plan --draws 0 --thickness 40mm --weight 1kg --brine 3L --brine-salt 6% "
                               "--brine-nitrite 150ppm --stage 'rest, 1 d' ";

@@ -178,3 +178,43 @@ TEST_CASE("what a look is said to tell comes true: the first cause named is righ
     REQUIRE(pieces > 250);
     CHECK(right / pieces == Approx(said / pieces).margin(0.08));
 }
+
+TEST_CASE("a piece that is looked at does not judge itself", "[inference]") {
+    // Two causes with the same pieces, far apart in thickness: a look tells nothing of the cause, but
+    // a piece that knew itself would have a voice more. With its own left out, the other has the two.
+    std::vector<Suspect> two(2);
+    for (Suspect& s : two) {
+        for (int k = 0; k < 8; ++k) {
+            Slice shown;
+            shown.found.fill(0.05 + 0.05 * k);
+            s.shown.push_back(shown);
+        }
+    }
+    Findings taken;
+    taken.fill(0.1);
+    taken[static_cast<std::size_t>(Look::thickness)].reset();
+    const std::vector<Eigen::VectorXd> even(2, Eigen::VectorXd::Ones(8));
+    const auto same = next_looks(two, even, taken, LookErrors(records()), 0.0);
+    REQUIRE(same.size() == 1);
+    CHECK(same[0].now == Approx(0.5));
+    CHECK(same[0].after == Approx(1)); // always the other cause's twin: with its own voice it is a half
+}
+
+TEST_CASE("what is seen as a rule is the median of each reading", "[inference]") {
+    const Why w = inquiry().explain(grey(0.03));
+    for (const Cause& c : w.causes) {
+        const Suspect& s = *std::ranges::find(inquiry().suspects(), c.text.name,
+                                              [](const Suspect& x) { return x.text.name; });
+        int below = 0;
+        for (int i = 0; i < 1024; ++i) {
+            below += *s.shown[i].core_height < *c.typical.core_height;
+        }
+        CAPTURE(c.text.name);
+        CHECK(below <= 512);
+        CHECK(c.typical.through == (*c.typical.core_height == 0));
+        // Rings and core make up the piece, as a cook would add them, to a ruler's error or two.
+        if (!c.typical.through)
+            CHECK(*c.typical.top + *c.typical.bottom + *c.typical.core_height ==
+                  Approx(0.065 * (c.text.name == "thicker" ? 1.15 : 1)).margin(0.008));
+    }
+}

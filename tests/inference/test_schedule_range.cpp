@@ -119,9 +119,12 @@ TEST_CASE("a schedule of fixed days tells how many cuts are cured at its end", "
 
 TEST_CASE("a brine alone has the range of days that day tells for it", "[inference]") {
     // Two ways to one number: the surface of ranges.hpp is within 1 % of direct solves.
-    for (const char* shape : {"round", "sheet", "thick sheet"}) { // of the last some never cure
+    for (const char* shape : {"round", "sheet", "capped sheet", "thick sheet"}) { // of the last some never cure
         CAPTURE(shape);
         cure::Plan plan = piece(shape == std::string("round") ? "round" : "sheet");
+        if (shape == std::string("capped sheet")) { // fat goes along with the lean
+            plan.base.piece.dimensions.fat_cap = 0.012;
+        }
         if (shape == std::string("thick sheet")) {
             plan.base.piece.dimensions.thickness = 0.08;
             plan.base.brine.nitrite = 150e-6;
