@@ -96,6 +96,10 @@ TEST_CASE("what was found besides is shown, weighed, and asked for no more", "[c
     CHECK(object["found"].size() == 2);
     CHECK(object["looks_left"].size() == 4);
     CHECK(object["causes"][0]["cause"] == "colder");
+    // Rings that a piece of 65 mm cannot show are no slip if it was found to be thicker.
+    const std::string deep = "--day '5 d' --ring-top 40mm --ring-bottom 40mm --grey 10mm ";
+    CHECK(folder.run(piece + deep).code == 2);
+    CHECK(folder.run(piece + deep + "--found-thickness 88mm").code == 0);
 }
 
 TEST_CASE("a pink slice has nothing to wait for", "[cli]") {

@@ -141,3 +141,17 @@ TEST_CASE("a brine alone has the range of days that day tells for it", "[inferen
         CHECK(of_plan.share_never == Approx(of_day.share_never).margin(0.02));
     }
 }
+
+TEST_CASE("a wait that came true is not counted as never, and days near never are told to be rough", "[inference]") {
+    // One in twelve of such pieces never cures, by the surface of ranges.hpp.
+    cure::Plan plan = piece("sheet");
+    plan.base.piece.dimensions.thickness = 0.11;
+    plan.base.brine.nitrite = 150e-6;
+    plan.base.horizon = 1000 * day;
+    plan.stages = {stage(cure::Stage::Kind::cover, cure::Until::What::cured, 0)};
+    const ScheduleRange s = schedule_range(cure::run(plan, library()), library());
+    const DayRange of_day = ranges(cure::predict(plan.base, library()), library()).pull;
+    CHECK(of_day.share_never > 0.05);
+    CHECK(s.cured.share_never == Approx(of_day.share_never).margin(0.02));
+    CHECK(s.error > 0.05); // from which on the screen says that the range is rough
+}
