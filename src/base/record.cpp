@@ -218,8 +218,7 @@ const Record* Records::find(const std::string& key) const {
     return found == records_.end() ? nullptr : &found->second;
 }
 
-std::string Records::outside(const std::string& key, const std::string& quantity,
-                             double at) const {
+std::string Records::outside(const std::string& key, const std::string& quantity, double at) const {
     const Record* record = find(key);
     if (record == nullptr) {
         unknown_key(*this, key, "");
@@ -227,8 +226,7 @@ std::string Records::outside(const std::string& key, const std::string& quantity
     for (const Validity& range : record->valid) {
         // The ends belong to the range, also after a detour through another unit: 68 F is 20 C.
         const double slack = 1e-9 * std::max(std::abs(range.low), std::abs(range.high));
-        if (range.quantity != quantity ||
-            (at >= range.low - slack && at <= range.high + slack)) {
+        if (range.quantity != quantity || (at >= range.low - slack && at <= range.high + slack)) {
             continue;
         }
         const std::string unit = split_range(range.text)->unit;

@@ -125,7 +125,8 @@ std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Valu
         return given && given->where.starts_with("--");
     };
     const auto strengths = {"brine-salt", "brine-nitrite", "salt", "premix", "water"};
-    if (options.find("target-salt") && !on_line("target-salt") && std::ranges::any_of(strengths, on_line)) {
+    if (options.find("target-salt") && !on_line("target-salt") &&
+        std::ranges::any_of(strengths, on_line)) {
         return {};
     }
     cure::BrineQuestion::Wish wish;

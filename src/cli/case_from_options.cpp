@@ -77,7 +77,8 @@ std::vector<cure::Case::Override> overrides(const Options& options, const Values
     put("ph", {"muscle." + muscle + ".ph"});
     put("fibre-ratio", {"diffusion.fibre-ratio"});
     put("thickness-sd", {"uncertainty.thickness"});
-    if (const auto kelvin = values.get("cooler-sd")) { // a difference, where the record's unit is one
+    if (const auto kelvin =
+            values.get("cooler-sd")) { // a difference, where the record's unit is one
         list.push_back({"uncertainty.cooler", base::significant(*kelvin, 6) + " K",
                         options.find("cooler-sd")->where});
     }
@@ -118,7 +119,8 @@ Asked case_from_options(const Options& options, base::Records& records) {
     question.brine = brine_from_options(options, records, asked.warnings);
     question.temperature = values.get("cooler", question.temperature);
     question.law = values.name("law", materials::code_names(records), question.law);
-    question.product = values.name("product", materials::product_classes(records), question.product);
+    question.product =
+        values.name("product", materials::product_classes(records), question.product);
     question.at = values.get("at");
     question.horizon = values.get("horizon", question.horizon);
     question.cells = values.count("cells", static_cast<int>(question.cells));

@@ -17,14 +17,17 @@ namespace tidemark::cli {
 namespace {
 
 void help(bool all) {
-    std::cout << "tidemark bucket --case FILE --with FILE [--with FILE ...] [flags]\n"
-                 "Pieces that differ, in one brine: when each is cured, and the slowest of them.\n"
-                 "The first case gives a piece, the brine and the cooler; each --with file one more piece.\n"
-                 "Faces that lie on another piece are closed with seal; to turn pieces use plan.\n\n"
-              << flags_of("bucket", all);
+    std::cout
+        << "tidemark bucket --case FILE --with FILE [--with FILE ...] [flags]\n"
+           "Pieces that differ, in one brine: when each is cured, and the slowest of them.\n"
+           "The first case gives a piece, the brine and the cooler; each --with file one more "
+           "piece.\n"
+           "Faces that lie on another piece are closed with seal; to turn pieces use plan.\n\n"
+        << flags_of("bucket", all);
 }
 
-/// The piece of a file that holds nothing else; a brine is put beside it only because a case has one.
+/// The piece of a file that holds nothing else; a brine is put beside it only because a case has
+/// one.
 cure::OtherPiece other_piece(const Given& file, base::Records& records) {
     Options options = read_piece_file(file);
     options.add("brine-salt", {"5 %", "--brine-salt"});
@@ -48,8 +51,9 @@ void command_bucket(const std::vector<std::string>& words) {
     }
     const bool json = options.on("json");
     if (options.all("with").empty()) {
-        throw base::InputError("--with", "", "is missing",
-                               "give a file with another piece as --with FILE, or use tidemark day");
+        throw base::InputError(
+            "--with", "", "is missing",
+            "give a file with another piece as --with FILE, or use tidemark day");
     }
     base::Records records = base::Records::built_in();
     const Asked asked = case_from_options(options, records);

@@ -28,7 +28,8 @@ namespace {
 void help(bool all) {
     std::cout << "tidemark choose --thickness LENGTH --weight MASS [flags]\n"
                  "tidemark choose --case FILE [flags]\n"
-                 "Sets immersion, needles, dry rub and bag side by side on one cut and recommends one.\n\n"
+                 "Sets immersion, needles, dry rub and bag side by side on one cut and recommends "
+                 "one.\n\n"
               << flags_of("choose", all);
 }
 
@@ -48,7 +49,8 @@ void command_choose(const std::vector<std::string>& words) {
         std::vector<std::string> names;
         boost::split(names, given->text, boost::is_any_of(","));
         for (const std::string& name : names)
-            question.without.push_back(Values::one_of(*given, base::trim(name), cure::method_names()));
+            question.without.push_back(
+                Values::one_of(*given, base::trim(name), cure::method_names()));
     }
     question.own_brine = options.find("brine-salt") || options.find("water");
     question.salt = values.get("target-salt", question.salt);
@@ -86,7 +88,8 @@ void command_choose(const std::vector<std::string>& words) {
     std::optional<Taught> taught;
     std::vector<std::string> shop_says;
     if (book) {
-        taught = by_shop(*book, *notebook, cure::predict(question.base, records), records, shop_says);
+        taught =
+            by_shop(*book, *notebook, cure::predict(question.base, records), records, shop_says);
         question.base = taught->question;
     }
     cure::Choice choice;
@@ -98,20 +101,24 @@ void command_choose(const std::vector<std::string>& words) {
     if (const int draws = values.count("draws", 4096); draws > 0) {
         Progress progress;
         for (const cure::Method& m : choice.methods) {
-            progress(static_cast<double>(ranges.size()) / static_cast<double>(choice.methods.size()), "ranges");
+            progress(static_cast<double>(ranges.size()) /
+                         static_cast<double>(choice.methods.size()),
+                     "ranges");
             base::Records own = records;
-            ranges.push_back(taught ? inference::schedule_range(
-                                          m.result, records,
-                                          taught->inputs(m.result.plan.base,
-                                                         cure::make_setup(m.result.plan.base, own), records),
-                                          draws)
-                                    : inference::schedule_range(m.result, records, draws));
+            ranges.push_back(
+                taught ? inference::schedule_range(
+                             m.result, records,
+                             taught->inputs(m.result.plan.base,
+                                            cure::make_setup(m.result.plan.base, own), records),
+                             draws)
+                       : inference::schedule_range(m.result, records, draws));
         }
     }
     choice.cautions.insert(choice.cautions.end(), shop_says.begin(), shop_says.end());
     for (const std::string& warning : asked.warnings)
         choice.cautions.insert(choice.cautions.begin(), warning);
-    std::cout << (options.on("json") ? output::choose_json(choice, ranges) : output::choose_report(choice, ranges, start, ready));
+    std::cout << (options.on("json") ? output::choose_json(choice, ranges)
+                                     : output::choose_report(choice, ranges, start, ready));
     std::cout.flush();
     if (figure)
         output::draw_choice(choice, ranges, figure->text);

@@ -27,11 +27,12 @@ using namespace inference;
 using base::InputError;
 
 void help(bool all) {
-    std::cout << "tidemark learn --notebook FILE --case FILE --day TIME --ring LENGTH [flags]\n"
-                 "tidemark learn --notebook FILE [flags]\n"
-                 "Writes down what a slice showed, and tells what your slices teach about your meat.\n"
-                 "tidemark day --notebook FILE then uses it.\n\n"
-              << flags_of("learn", all);
+    std::cout
+        << "tidemark learn --notebook FILE --case FILE --day TIME --ring LENGTH [flags]\n"
+           "tidemark learn --notebook FILE [flags]\n"
+           "Writes down what a slice showed, and tells what your slices teach about your meat.\n"
+           "tidemark day --notebook FILE then uses it.\n\n"
+        << flags_of("learn", all);
 }
 
 std::string text_of(const Options& options, const char* flag) {

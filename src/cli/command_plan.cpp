@@ -28,7 +28,8 @@ constexpr int screen_columns = 168; // four for each character of the map
 constexpr int figure_columns = 240;
 
 void help(bool all) {
-    std::cout << "tidemark plan --thickness LENGTH --brine-salt SHARE --stage \"brine, 7 d\" --stage ...\n"
+    std::cout << "tidemark plan --thickness LENGTH --brine-salt SHARE --stage \"brine, 7 d\" "
+                 "--stage ...\n"
                  "tidemark plan --case FILE [flags]\n"
                  "Follows a piece through a schedule of stages, with its dates.\n\n"
               << stage_help << flags_of("plan", all);
@@ -55,10 +56,12 @@ void command_plan(const std::vector<std::string>& words) {
         begin = base::parse_moment(start->text, start->where);
     if (calendar) {
         if (!begin)
-            throw base::InputError(calendar->where, calendar->text, "needs the day the schedule begins",
+            throw base::InputError(calendar->where, calendar->text,
+                                   "needs the day the schedule begins",
                                    "add --start \"2026-12-05 18:00\"");
         if (!calendar->text.ends_with(".ics"))
-            throw base::InputError(calendar->where, calendar->text, "does not end in .ics", "name it like loin.ics");
+            throw base::InputError(calendar->where, calendar->text, "does not end in .ics",
+                                   "name it like loin.ics");
         base::check_writable(calendar->text, calendar->where);
     }
 
@@ -84,28 +87,33 @@ void command_plan(const std::vector<std::string>& words) {
     }
     result.warnings.insert(result.warnings.end(), shop_says.begin(), shop_says.end());
     std::optional<inference::ScheduleRange> range;
-    const bool logged =
-        std::ranges::any_of(asked.plan.stages, [](const cure::Stage& s) { return s.log != nullptr; });
+    const bool logged = std::ranges::any_of(asked.plan.stages,
+                                            [](const cure::Stage& s) { return s.log != nullptr; });
     if (const int draws = Values(options).count("draws", 4096); draws > 0 && !logged) {
         Progress progress;
         progress(0, "ranges");
         if (taught) {
             base::Records own = records;
             range = inference::schedule_range(
-                result, records, taught->inputs(result.plan.base, cure::make_setup(result.plan.base, own), records), draws);
+                result, records,
+                taught->inputs(result.plan.base, cure::make_setup(result.plan.base, own), records),
+                draws);
         } else {
             range = inference::schedule_range(result, records, draws);
         }
     }
     if (logged)
-        result.warnings.push_back("with a cooler's log no range is worked out: the days are those of meat in the middle");
+        result.warnings.push_back(
+            "with a cooler's log no range is worked out: the days are those of meat in the middle");
     result.warnings.insert(result.warnings.begin(), asked.warnings.begin(), asked.warnings.end());
     const double end = result.stages.back().to;
-    const double needles = result.cured.value_or(0) > 0 ? *result.cured : end; // while they can be told
+    const double needles =
+        result.cured.value_or(0) > 0 ? *result.cured : end; // while they can be told
     if (options.on("json")) {
         std::cout << output::plan_json(result, range);
     } else {
-        std::cout << output::plan_report(result, range, cure::section_at(result, end, screen_columns, {}),
+        std::cout << output::plan_report(result, range,
+                                         cure::section_at(result, end, screen_columns, {}),
                                          cure::across_at(result, needles, screen_columns));
         if (begin)
             std::cout << '\n' << output::calendar_text(output::plan_entries(result), *begin);

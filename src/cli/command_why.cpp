@@ -23,9 +23,10 @@ namespace {
 constexpr int figure_columns = 400;
 
 void help(bool all) {
-    std::cout << "tidemark why --case FILE --day TIME --ring-top LENGTH --grey LENGTH ... [flags]\n"
-                 "Tells what may have left a core grey, how likely each cause is, and what to check.\n\n"
-              << flags_of("why", all);
+    std::cout
+        << "tidemark why --case FILE --day TIME --ring-top LENGTH --grey LENGTH ... [flags]\n"
+           "Tells what may have left a core grey, how likely each cause is, and what to check.\n\n"
+        << flags_of("why", all);
 }
 
 } // namespace

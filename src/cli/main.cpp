@@ -30,11 +30,13 @@ struct Command {
 };
 constexpr Command commands[] = {
     {"day", "the days between which to pull a piece from its brine", cli::command_day},
-    {"plan", "a schedule of stages: brine, needles, rub, bag, soak, rest, with its dates", cli::command_plan},
+    {"plan", "a schedule of stages: brine, needles, rub, bag, soak, rest, with its dates",
+     cli::command_plan},
     {"bucket", "different pieces in one brine, and the slowest of them", cli::command_bucket},
     {"choose", "immersion, needles, dry rub and bag side by side on one cut", cli::command_choose},
     {"learn", "what slices of your own meat teach, kept in a notebook", cli::command_learn},
-    {"why", "why a core is grey: the causes, how likely each is, and what to check", cli::command_why},
+    {"why", "why a core is grey: the causes, how likely each is, and what to check",
+     cli::command_why},
     {"brine", "how strong, how cold and how legal a brine is, or how to make one",
      cli::command_brine},
     {"numbers", "the numbers the program uses, with their sources", cli::command_numbers},
@@ -84,8 +86,8 @@ void run(std::vector<std::string> words) {
 
 int main(int count, char** words) {
 #ifdef __GLIBC__
-    // A solve makes and drops many blocks of some megabytes. Given back to the system each time, their
-    // page faults cost as much as the arithmetic.
+    // A solve makes and drops many blocks of some megabytes. Given back to the system each time,
+    // their page faults cost as much as the arithmetic.
     mallopt(M_MMAP_THRESHOLD, 1 << 30);
     mallopt(M_TRIM_THRESHOLD, 1 << 30);
     mallopt(M_TOP_PAD, 32 << 20);

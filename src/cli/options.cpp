@@ -168,13 +168,15 @@ Options read_case(const Given& file, const std::string& command, bool piece = fa
             }
             if (piece && !piece_flags().find_nothrow(name, false)) {
                 throw InputError(place, name,
-                                 "is not of the piece; brine, cooler and numbers of the model are those of the first case",
+                                 "is not of the piece; brine, cooler and numbers of the model are "
+                                 "those of the first case",
                                  "take the line out");
             }
             const std::string& value = option.value.at(0);
             // A case and the files it names travel together, wherever they are called from.
             const bool names_file = name == "outline" || name == "with";
-            options.add(name, {names_file ? (folder / value).string() : value, place + ": " + name});
+            options.add(name,
+                        {names_file ? (folder / value).string() : value, place + ": " + name});
         }
     }
     return options;
@@ -215,6 +217,8 @@ Options read_options(const std::vector<std::string>& words, const std::string& c
     return options;
 }
 
-Options read_piece_file(const Given& file) { return read_case(file, "bucket", true); }
+Options read_piece_file(const Given& file) {
+    return read_case(file, "bucket", true);
+}
 
 } // namespace tidemark::cli

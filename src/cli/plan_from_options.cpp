@@ -19,7 +19,8 @@ bool uses_brine(const Options& options, const std::optional<cure::Pump>& pump) {
     const auto& stages = options.all("stage");
     return options.find("brine-salt") || options.find("brine-nitrite") || options.find("water") ||
            (pump && !pump->brine) || stages.empty() ||
-           std::ranges::any_of(stages, [](const Given& stage) { return boost::icontains(stage.text, "brine"); });
+           std::ranges::any_of(
+               stages, [](const Given& stage) { return boost::icontains(stage.text, "brine"); });
 }
 
 } // namespace
@@ -28,10 +29,11 @@ std::optional<cure::Pump> pump_from_options(const Options& options) {
     const Values values(options);
     const auto share = values.get("pump");
     if (!share) {
-        for (const char* flag : {"needle-spacing", "row-spacing", "deposit", "unevenness", "needle-margin", "pump-salt",
-                                 "pump-nitrite"})
+        for (const char* flag : {"needle-spacing", "row-spacing", "deposit", "unevenness",
+                                 "needle-margin", "pump-salt", "pump-nitrite"})
             if (const Given* given = options.find(flag))
-                throw base::InputError(given->where, given->text, "goes with needles only", "add --pump \"10 %\"");
+                throw base::InputError(given->where, given->text, "goes with needles only",
+                                       "add --pump \"10 %\"");
         return std::nullopt;
     }
     cure::Pump pump;
@@ -49,7 +51,8 @@ std::optional<cure::Pump> pump_from_options(const Options& options) {
         pump.brine->salt = *salt;
         pump.brine->nitrite = values.get("pump-nitrite");
     } else if (const Given* given = options.find("pump-nitrite")) {
-        throw base::InputError(given->where, given->text, "is the nitrite of a brine whose salt is not given",
+        throw base::InputError(given->where, given->text,
+                               "is the nitrite of a brine whose salt is not given",
                                "add --pump-salt \"10 %\"");
     }
     return pump;
@@ -67,13 +70,14 @@ AskedPlan plan_from_options(const Options& options, base::Records& records) {
     plan.base = asked.question;
     plan.name = "the schedule";
     plan.pump = pump;
-    const StageContext context{plan.base.brine.premix_strength, plan.base.brine.premix_nitrate, plan.base.piece.weight};
+    const StageContext context{plan.base.brine.premix_strength, plan.base.brine.premix_nitrate,
+                               plan.base.piece.weight};
     int number = 0;
     for (const Given& given : options.all("stage")) {
         ++number;
         const bool flag = given.where.starts_with("--");
-        plan.stages.push_back(
-            stage_from_text({given.text, given.where + (flag ? " " + std::to_string(number) : "")}, context));
+        plan.stages.push_back(stage_from_text(
+            {given.text, given.where + (flag ? " " + std::to_string(number) : "")}, context));
     }
     return out;
 }

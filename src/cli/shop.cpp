@@ -22,7 +22,7 @@ namespace {
 using namespace inference;
 
 /// Flags that do not describe a case.
-const std::vector<std::string> of_the_answer{"case", "at",       "horizon", "json", "csv",
+const std::vector<std::string> of_the_answer{"case",   "at",       "horizon", "json", "csv",
                                              "figure", "notebook", "draws",   "help", "help-all"};
 
 /// All that slices of one case need.
@@ -87,8 +87,8 @@ Options options_of(const std::string& command, const std::string& where) {
     }
 }
 
-Shop shop_of(const std::vector<Batch>& batches, const std::string& name, const cure::Prediction& like,
-             const base::Records& records) {
+Shop shop_of(const std::vector<Batch>& batches, const std::string& name,
+             const cure::Prediction& like, const base::Records& records) {
     check_teaches(like.question);
     const Inputs inputs = case_inputs(like.question, like.solved->setup, records);
     const Split parts = split(inputs, records);
@@ -111,7 +111,8 @@ Shop shop_of(const std::vector<Batch>& batches, const std::string& name, const c
         const Bench& a = known->second;
         auto& trial = trials[{batch.command, batch.slice.time}];
         if (!trial) {
-            trial = std::make_shared<const Trial>(a.model, a.inputs, a.drawing, parts, batch.slice.time);
+            trial = std::make_shared<const Trial>(a.model, a.inputs, a.drawing, parts,
+                                                  batch.slice.time);
         }
         seen.push_back({trial, batch.slice});
         seen.back().slice.error = records.find("uncertainty.slice")->si();
@@ -134,14 +135,16 @@ Taught by_shop(const inference::Notebook& book, const Given& file, const cure::P
     warnings.push_back(shop.batches.empty()
                            ? "there is no slice of this muscle in " + file.text + " yet"
                            : "days, map and ranges are those of your shop, by " +
-                                 std::to_string(shop.batches.size()) + " slices of this muscle in " + file.text);
+                                 std::to_string(shop.batches.size()) +
+                                 " slices of this muscle in " + file.text);
     warnings.insert(warnings.end(), shop.learnt.conflicts.begin(), shop.learnt.conflicts.end());
     Taught taught{like.question, shop.learnt};
     if (shop.batches.empty())
         return taught;
     const auto put = [&](const std::string& key, double factor, const char* unit) {
         base::Records own = records;
-        taught.question.overrides.push_back({key, base::significant(own.si(key) * factor, 12) + ' ' + unit, file.where});
+        taught.question.overrides.push_back(
+            {key, base::significant(own.si(key) * factor, 12) + ' ' + unit, file.where});
     };
     put("muscle." + like.question.piece.muscle + ".diffusivity",
         std::exp(shop.learnt.log_mean[inference::speed_of_diffusion]), "m2/s");

@@ -26,9 +26,9 @@ struct Shop {
     inference::Learnt learnt;
 };
 
-/// Learns from the batches of `muscle` among `batches` of the file `name`. `like` is a prediction of
-/// the case that is asked for; its inputs give the prior. Throws InputError for a case that sets what
-/// is to be learnt.
+/// Learns from the batches of `muscle` among `batches` of the file `name`. `like` is a prediction
+/// of the case that is asked for; its inputs give the prior. Throws InputError for a case that sets
+/// what is to be learnt.
 Shop shop_of(const std::vector<inference::Batch>& batches, const std::string& name,
              const cure::Prediction& like, const base::Records& records);
 
@@ -39,7 +39,8 @@ struct Taught {
     inference::Learnt rest;
 
     /// The inputs of a prediction or schedule of that case.
-    inference::Inputs inputs(const cure::Case& asked, const cure::Setup& setup, const base::Records& records) const;
+    inference::Inputs inputs(const cure::Case& asked, const cure::Setup& setup,
+                             const base::Records& records) const;
 };
 
 /// Learns for the case of `like`; what the reader must know of it joins `warnings`.

@@ -15,7 +15,7 @@ namespace {
 using base::InputError;
 
 constexpr const char* sides[] = {"ring-top", "ring-bottom", "ring-left", "ring-right"};
-constexpr const char* readings[] = {"ring",      "ring-top", "ring-bottom", "ring-left",
+constexpr const char* readings[] = {"ring",       "ring-top", "ring-bottom", "ring-left",
                                     "ring-right", "grey",     "grey-width",  "pink-through"};
 
 } // namespace
@@ -93,7 +93,9 @@ void check_slice(const Options& options, const inference::Slice& slice, double t
                  bottom = slice.bottom.value_or(slice.every.value_or(0));
     const double sum = top + bottom + slice.core_height.value_or(0);
     if (sum > slack)
-        refuse(slice.core_height ? "grey" : slice.top ? "ring-top" : "ring-bottom",
+        refuse(slice.core_height ? "grey"
+               : slice.top       ? "ring-top"
+                                 : "ring-bottom",
                "with the rings makes " + base::show_length(sum) + ", more than " + thick);
     if (slice.core_height && slice.every && sum < thickness / 1.25)
         refuse("grey", "with the rings makes " + base::show_length(sum) + ", less than " + thick);

@@ -14,8 +14,8 @@ bool slice_given(const Options& options);
 /// reading is missing, if readings contradict each other, or for a value no kitchen sees.
 inference::Slice slice_from_options(const Options& options);
 
-/// What looks besides the ring found. Throws InputError as Values::get(), and for two strengths of one
-/// brine.
+/// What looks besides the ring found. Throws InputError as Values::get(), and for two strengths of
+/// one brine.
 inference::Findings findings_from_options(const Options& options, base::Records& records);
 
 /// Throws InputError for a slice that a piece of that thickness [m] cannot show.

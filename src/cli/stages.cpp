@@ -27,11 +27,12 @@ using enum base::Dimension;
 using Kind = Stage::Kind;
 
 const std::map<std::string, Kind> kinds{{"brine", Kind::cover}, {"fresh brine", Kind::cover},
-                                        {"rub", Kind::rub},     {"dry rub", Kind::rub},    {"bag", Kind::bag},
-                                        {"soak", Kind::soak},   {"rest", Kind::rest}};
+                                        {"rub", Kind::rub},     {"dry rub", Kind::rub},
+                                        {"bag", Kind::bag},     {"soak", Kind::soak},
+                                        {"rest", Kind::rest}};
 
-double within(const Given& given, const std::string& text, base::Dimension dimension, const char* low,
-              const char* high, const char* remedy = slip) {
+double within(const Given& given, const std::string& text, base::Dimension dimension,
+              const char* low, const char* high, const char* remedy = slip) {
     const double value = base::parse(text, dimension, given.where);
     check({text, given.where}, value, dimension, low, high, remedy);
     return value;
@@ -48,14 +49,16 @@ cure::Until until(const Given& given, const std::string& text) {
         if (value.empty())
             return {what, 0};
         if (value.starts_with(too))
-            return {what, within(given, base::trim(value.substr(too.size())), fraction, "0.1 %", "20 %")};
+            return {what,
+                    within(given, base::trim(value.substr(too.size())), fraction, "0.1 %", "20 %")};
     }
     if (word == "mean" || word == "surface")
         return {word == "mean" ? What::mean_salt : What::surface_salt,
                 within(given, value, fraction, "0.1 %", "20 %")};
     if (word == "even")
         return {What::even, within(given, value, fraction, "1 %", "200 %")};
-    throw InputError(given.where, base::trim("until " + text), "is not something a stage can wait for",
+    throw InputError(given.where, base::trim("until " + text),
+                     "is not something a stage can wait for",
                      "use until cured, lasting, mean 2 %, surface 3 % or even 20 %");
 }
 
@@ -71,23 +74,26 @@ public:
         if (found == kinds.end()) {
             for (const auto& [name, k] : kinds)
                 if (kind.starts_with(name + ' '))
-                    throw InputError(given_.where, kind, "has no comma behind its kind", "write " + name + ", and then the rest");
+                    throw InputError(given_.where, kind, "has no comma behind its kind",
+                                     "write " + name + ", and then the rest");
             std::vector<std::string> names;
             for (const auto& [name, k] : kinds)
                 names.push_back(name);
             const std::string near = base::nearest(kind, names);
             throw InputError(given_.where, kind, "is not a kind of stage",
-                             near.empty() ? "use one of " + boost::join(names, ", ") : "did you mean " + near + "?");
+                             near.empty() ? "use one of " + boost::join(names, ", ")
+                                          : "did you mean " + near + "?");
         }
         stage_.kind = found->second;
         stage_.fresh = kind == "fresh brine";
         stage_.where = given_.where + " (" + kind + ")";
         for (std::size_t k = 1; k < phrases.size(); ++k) {
             const std::string &before = phrases[k - 1], &next = phrases[k];
-            if (!before.empty() && !next.empty() && std::isdigit(static_cast<unsigned char>(before.back())) &&
+            if (!before.empty() && !next.empty() &&
+                std::isdigit(static_cast<unsigned char>(before.back())) &&
                 std::isdigit(static_cast<unsigned char>(next.front())))
-                throw InputError(given_.where, base::trim(before) + ',' + next, "has a decimal comma",
-                                 "write a point, as in 29.3 g/kg");
+                throw InputError(given_.where, base::trim(before) + ',' + next,
+                                 "has a decimal comma", "write a point, as in 29.3 g/kg");
         }
         for (std::size_t k = 1; k < phrases.size(); ++k)
             phrase(base::trim(phrases[k]));
@@ -98,7 +104,8 @@ public:
 private:
     bool dry() const { return stage_.kind == Kind::rub || stage_.kind == Kind::bag; }
 
-    [[noreturn]] void misplaced(const std::string& text, const char* rule, const char* remedy) const {
+    [[noreturn]] void misplaced(const std::string& text, const char* rule,
+                                const char* remedy) const {
         throw InputError(given_.where, text, rule, remedy);
     }
 
@@ -124,7 +131,8 @@ private:
             std::vector<std::string> faces;
             boost::split(faces, rest, boost::is_any_of(" "), boost::token_compress_on);
             for (const std::string& face : faces)
-                stage_.sealed.push_back(Values::one_of({face, given_.where}, face, geometry::face_names()));
+                stage_.sealed.push_back(
+                    Values::one_of({face, given_.where}, face, geometry::face_names()));
         } else if (word == "most") {
             stage_.most = within(given_, rest, duration, "1 h", "1000 d");
         } else if (word == "salt" && dry()) {
@@ -142,7 +150,8 @@ private:
         } else if (word == "salt" && cover) {
             brine().salt = within(given_, rest, fraction, "0 %", "26 %");
         } else if (word == "nitrite" && cover) {
-            brine().nitrite = within(given_, rest, fraction, "0 ppm", "5000 ppm", "more is dangerous");
+            brine().nitrite =
+                within(given_, rest, fraction, "0 ppm", "5000 ppm", "more is dangerous");
         } else if (word == "changes" && soak) {
             const double n = within(given_, rest, number, "0", "50");
             if (n != static_cast<int>(n))
@@ -151,7 +160,8 @@ private:
         } else if (amount) {
             quantity(text);
         } else {
-            misplaced(text, "is not a phrase of this kind of stage", "tidemark plan --help lists them");
+            misplaced(text, "is not a phrase of this kind of stage",
+                      "tidemark plan --help lists them");
         }
     }
 
@@ -163,7 +173,8 @@ private:
             return q.si;
         }
         if (!(context_.weight > 0))
-            misplaced(text, "is a load for a piece of unknown weight", "add --weight, or give g/kg");
+            misplaced(text, "is a load for a piece of unknown weight",
+                      "add --weight, or give g/kg");
         check({text, given_.where}, q.si / context_.weight, fraction, "0 g/kg", "300 g/kg", slip);
         return q.si / context_.weight;
     }
@@ -171,7 +182,8 @@ private:
     /// Water of a soak, amount of a new brine, or how long.
     void quantity(const std::string& text) {
         const std::string typed = base::plain(text);
-        const base::Unit* unit = base::find_unit(typed.substr(typed.find_last_of("0123456789.+- ") + 1), duration);
+        const base::Unit* unit =
+            base::find_unit(typed.substr(typed.find_last_of("0123456789.+- ") + 1), duration);
         if (!unit || unit->dimension == duration || unit->dimension == number) {
             if (stage_.duration)
                 misplaced(text, "is a second duration", "keep one");
@@ -202,7 +214,8 @@ private:
         if (!stage_.duration && !stage_.until)
             misplaced(given_.text, "has no end", "add how long, such as 7 d, or until cured");
         if (stage_.changes > 0 && !stage_.duration)
-            misplaced(given_.text, "has changes of water but no duration", "add how long, such as 3 h");
+            misplaced(given_.text, "has changes of water but no duration",
+                      "add how long, such as 3 h");
         if (stage_.log && stage_.temperature)
             misplaced(given_.text, "has a temperature and a log", "keep one");
         if (stage_.brine && !stage_.brine->salt)
@@ -210,7 +223,8 @@ private:
         if (dry() && !(stage_.salt > 0))
             misplaced(given_.text, "has no salt in it", "add the load, such as salt 30 g/kg");
         if (stage_.nitrite > 2000e-6)
-            misplaced(given_.text, "puts more than 2000 ppm of nitrite on the meat", "weigh the premix again: 2.5 g/kg");
+            misplaced(given_.text, "puts more than 2000 ppm of nitrite on the meat",
+                      "weigh the premix again: 2.5 g/kg");
     }
 
     const Given& given_;
@@ -234,7 +248,8 @@ const char* const stage_help =
     "  soak            fresh water: 6 L, changes 2 (running water without an amount)\n"
     "  rest            nothing touches it\n"
     "and for every kind: 7 d | until cured | until cured and mean 1.8 % | until lasting\n"
-    "  | until mean 2 % | until surface 3 % | until even 20 % (most salt less least, over the mean); most 60 d; at 3 C; log FILE\n"
+    "  | until mean 2 % | until surface 3 % | until even 20 % (most salt less least, over the "
+    "mean); most 60 d; at 3 C; log FILE\n"
     "  (time,temperature [C]); sealed bottom left (faces kept shut while it lasts).\n";
 
 } // namespace tidemark::cli

@@ -21,19 +21,27 @@ namespace {
 
 constexpr double day = 86400;
 
-std::string percent(double fraction) { return base::significant(100 * fraction, 2) + " %"; }
-std::string ppm(double fraction) { return base::significant(1e6 * fraction, 3) + " ppm"; }
-std::string days(double seconds) { return base::significant(seconds / day, 3) + " days"; }
+std::string percent(double fraction) {
+    return base::significant(100 * fraction, 2) + " %";
+}
+std::string ppm(double fraction) {
+    return base::significant(1e6 * fraction, 3) + " ppm";
+}
+std::string days(double seconds) {
+    return base::significant(seconds / day, 3) + " days";
+}
 
 std::string title_of(const Case& question, const Setup& setup) {
     const std::string name = question.name.empty() ? "" : question.name + ": ";
     const std::string muscle = question.piece.muscle;
     std::string words = muscle;
     std::replace(words.begin(), words.end(), '-', ' ');
-    const std::string shape =
-        question.piece.shape == "outline" && setup.section ? setup.section->name : question.piece.shape;
-    return name + words + ", " + shape + ", " + base::show_length(2 * setup.half_thickness) + " thick, in a " +
-           percent(setup.pickle.salt) + " brine at " + base::show_temperature(question.temperature);
+    const std::string shape = question.piece.shape == "outline" && setup.section
+                                  ? setup.section->name
+                                  : question.piece.shape;
+    return name + words + ", " + shape + ", " + base::show_length(2 * setup.half_thickness) +
+           " thick, in a " + percent(setup.pickle.salt) + " brine at " +
+           base::show_temperature(question.temperature);
 }
 
 /// Why the core is never cured, with the remedy.
@@ -42,23 +50,27 @@ std::string why_never(const Prediction& p, const Solved& s) {
     if (!p.has_nitrite) {
         const double full = p.core.of_equilibrium > 0 ? p.core.salt / p.core.of_equilibrium : 0;
         if (full < p.target)
-            return "the brine is too weak: at full balance the meat would hold about " + percent(full) +
-                   " salt, below the " + percent(p.target) + " asked of the core; use a stronger brine or more of it";
+            return "the brine is too weak: at full balance the meat would hold about " +
+                   percent(full) + " salt, below the " + percent(p.target) +
+                   " asked of the core; use a stronger brine or more of it";
         return "the core does not reach " + percent(p.target) + " salt " + horizon +
                "; inject, cut thinner, or ask for a longer --horizon";
     }
     const double w = s.setup.tissues.at("lean").water_fraction;
     const transport::System& system = s.fine->nitrite_chain.last().system;
-    const double balance = system.held ? system.initial[system.bath()]
-                                       : system.capacity.dot(system.initial) / system.capacity.sum();
+    const double balance = system.held
+                               ? system.initial[system.bath()]
+                               : system.capacity.dot(system.initial) / system.capacity.sum();
     if (balance * w < p.target)
-        return "the brine holds too little nitrite: shared out evenly it comes to " + ppm(balance * w) +
-               " in the meat, and the colour needs " + ppm(p.target) + "; see the strength and the amount of the brine";
+        return "the brine holds too little nitrite: shared out evenly it comes to " +
+               ppm(balance * w) + " in the meat, and the colour needs " + ppm(p.target) +
+               "; see the strength and the amount of the brine";
     const std::string reached = "the core has " + ppm(p.core.arrived) + " of the " + ppm(p.target) +
                                 " it needs after " + days(p.at);
     if (p.thiele >= 2)
         return reached + ", because nitrite is used up on its way in (Thiele modulus " +
-               base::significant(p.thiele, 2) + "; past about 2 immersion cannot reach the core): inject";
+               base::significant(p.thiele, 2) +
+               "; past about 2 immersion cannot reach the core): inject";
     return reached + "; inject, cut thinner, or ask for a longer --horizon";
 }
 
@@ -100,25 +112,31 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
                        {"myoglobin", materials::myoglobin(records, q.piece.muscle)}}))
         add(text);
     if (!std::isfinite(s.setup.pickle.mass))
-        add("no amount of brine was given: it is taken as so much that it does not weaken; give --brine and --weight");
+        add("no amount of brine was given: it is taken as so much that it does not weaken; give "
+            "--brine and --weight");
     if (!p.has_nitrite)
-        add("there is no nitrite in this brine: no cured colour, and no protection from botulism beyond salt and cold");
+        add("there is no nitrite in this brine: no cured colour, and no protection from botulism "
+            "beyond salt and cold");
     if (p.pull && p.mean.salt < materials::taste_band(records).low && p.at == *p.pull)
         add(std::string("the core has its colour, but the whole is still under-salted: the mean ") +
-            (p.salted ? "reaches" : "never reaches") + " the " + percent(materials::taste_band(records).low) +
-            " that tastes cured" +
+            (p.salted ? "reaches" : "never reaches") + " the " +
+            percent(materials::taste_band(records).low) + " that tastes cured" +
             (p.salted ? " on day " + base::significant(*p.salted / day, 3) : std::string()));
     if (s.setup.section)
-        add("the ends are left out: the answer is for the middle of a piece much longer than thick, and late for a short one");
+        add("the ends are left out: the answer is for the middle of a piece much longer than "
+            "thick, and late for a short one");
     else if (s.setup.power < 2)
-        add("edges and ends are left out: a piece not much wider and longer than thick is cured sooner");
+        add("edges and ends are left out: a piece not much wider and longer than thick is cured "
+            "sooner");
 }
 
 void caution(Prediction& p, base::Records& records) {
-    p.cautions.push_back("keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
-                         "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
+    p.cautions.push_back(
+        "keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
+        "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
     if (p.has_nitrite)
-        p.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix and keep it apart from table salt");
+        p.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix and keep it "
+                             "apart from table salt");
 }
 
 } // namespace
@@ -126,7 +144,8 @@ void caution(Prediction& p, base::Records& records) {
 void advise(Prediction& p, const Solved& s, base::Records& records) {
     p.title = title_of(p.question, s.setup);
     if (p.has_nitrite) {
-        const Immersion law = immersion(p.question, s.setup.pickle, p.weight * p.question.piece.pieces, records);
+        const Immersion law =
+            immersion(p.question, s.setup.pickle, p.weight * p.question.piece.pieces, records);
         p.ingoing = law.ingoing;
         p.hazards = law.verdict.hazards;
         p.warnings = law.verdict.warnings;
@@ -141,10 +160,12 @@ void advise(Prediction& p, const Solved& s, base::Records& records) {
         p.derived.push_back({"water in " + kind, tissue.salt.water, "kg/m3"});
     }
     const transport::Medium& nitrite = s.setup.tissues.at("lean").nitrite;
-    p.derived.push_back({"diffusivity of nitrite in lean at the cooler's temperature", nitrite.diffusivity, "m2/s"});
+    p.derived.push_back({"diffusivity of nitrite in lean at the cooler's temperature",
+                         nitrite.diffusivity, "m2/s"});
     p.derived.push_back({"loss of nitrite at the cooler's temperature", nitrite.loss, "1/s"});
     if (nitrite.loss > 0)
-        p.derived.push_back({"half-life of nitrite at the cooler's temperature", std::numbers::ln2 / nitrite.loss, "s"});
+        p.derived.push_back({"half-life of nitrite at the cooler's temperature",
+                             std::numbers::ln2 / nitrite.loss, "s"});
     p.derived.push_back({"target at the core", p.target, "kg/kg"});
 
     warn(p, s, records);

@@ -29,7 +29,8 @@ constexpr double time_tolerance = 1e-6;
 /// All pieces on one mesh each, and the bath they share.
 class Pot {
 public:
-    Pot(const std::vector<Setup>& setups, const std::vector<double>& units, std::vector<std::unique_ptr<Grid>> cells)
+    Pot(const std::vector<Setup>& setups, const std::vector<double>& units,
+        std::vector<std::unique_ptr<Grid>> cells)
         : grids(std::move(cells)), setups_(setups), units_(units) {}
 
     void solve(double first, double last, bool has_nitrite) {
@@ -50,25 +51,31 @@ private:
             media.push_back(nitrite ? tissue.nitrite : tissue.salt);
         }
         const transport::Bath& bath = nitrite ? setups_[k].nitrite_bath : setups_[k].salt_bath;
-        return grid.mesh ? transport::assemble(*grid.mesh, media, bath) : transport::assemble(*grid.line, media, bath);
+        return grid.mesh ? transport::assemble(*grid.mesh, media, bath)
+                         : transport::assemble(*grid.line, media, bath);
     }
 
-    std::shared_ptr<const transport::Spectrum> begin(bool nitrite, const transport::Spectrum* donor, double first,
-                                                     double last) {
+    std::shared_ptr<const transport::Spectrum> begin(bool nitrite, const transport::Spectrum* donor,
+                                                     double first, double last) {
         std::vector<transport::Part> parts;
         for (std::size_t k = 0; k < grids.size(); ++k)
             parts.push_back({assemble(k, nitrite), units_[k]});
         const transport::Joined joined = transport::join(parts);
-        const auto whole = donor ? std::make_shared<const transport::Spectrum>(joined.system, *donor)
-                                 : std::make_shared<const transport::Spectrum>(joined.system, first, last, time_tolerance);
+        const auto whole = donor
+                               ? std::make_shared<const transport::Spectrum>(joined.system, *donor)
+                               : std::make_shared<const transport::Spectrum>(joined.system, first,
+                                                                             last, time_tolerance);
         for (const double share : {0.1, 1.0})
-            mass_balance_error = std::max(mass_balance_error,
-                                          transport::mass_balance_error(joined.system, *whole, share * last));
+            mass_balance_error =
+                std::max(mass_balance_error,
+                         transport::mass_balance_error(joined.system, *whole, share * last));
         for (std::size_t k = 0; k < grids.size(); ++k) {
-            auto part = std::make_shared<transport::PartHistory>(whole, joined.unknowns[k], parts[k].system);
+            auto part = std::make_shared<transport::PartHistory>(whole, joined.unknowns[k],
+                                                                 parts[k].system);
             const Tissue& lean = setups_[k].tissues.at("lean");
             transport::Chain& chain = nitrite ? grids[k]->nitrite_chain : grids[k]->salt_chain;
-            chain.begin(0, std::move(parts[k].system), std::move(part), nitrite ? lean.nitrite.loss : lean.salt.loss);
+            chain.begin(0, std::move(parts[k].system), std::move(part),
+                        nitrite ? lean.nitrite.loss : lean.salt.loss);
         }
         return whole;
     }
@@ -89,15 +96,19 @@ struct Judged {
     std::optional<Event> too_much;
     double water = 0; ///< of the lean [kg/kg]
     std::vector<Event*> all() {
-        return too_much ? std::vector{&cured, &too_salty, &*too_much} : std::vector{&cured, &too_salty};
+        return too_much ? std::vector{&cured, &too_salty, &*too_much}
+                        : std::vector{&cured, &too_salty};
     }
 };
 
-Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, const Case& first, base::Records& records) {
+Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, const Case& first,
+              base::Records& records) {
     const Tissue& lean = setup.tissues.at("lean");
     const double w = lean.water_fraction;
-    piece.target = nitrite ? materials::pink_threshold(records, materials::myoglobin(records, piece.piece.muscle))
-                           : materials::salt_floor(records);
+    piece.target =
+        nitrite
+            ? materials::pink_threshold(records, materials::myoglobin(records, piece.piece.muscle))
+            : materials::salt_floor(records);
     const Level core = [nitrite](const Grid& g, double t) { return g.lowest(t, nitrite).value; };
     const Level salt = [](const Grid& g, double t) { return g.mean_salt(t); };
     const Level arrived = [](const Grid& g, double t) { return g.mean_arrived(t); };
@@ -116,33 +127,42 @@ void window(BucketPiece& piece, const Judged& j, double time_error, base::Record
         piece.pull_error = j.cured.error + time_error * *piece.pull;
     if (j.too_salty.time) {
         piece.last_good = j.too_salty.time;
-        piece.last_good_reason = "the mean salt passes " + percent(materials::taste_band(records).high);
+        piece.last_good_reason =
+            "the mean salt passes " + percent(materials::taste_band(records).high);
     }
-    if (j.too_much && j.too_much->time && (!piece.last_good || *j.too_much->time < *piece.last_good)) {
+    if (j.too_much && j.too_much->time &&
+        (!piece.last_good || *j.too_much->time < *piece.last_good)) {
         piece.last_good = j.too_much->time;
-        piece.last_good_reason = "the nitrite taken up passes " + ppm(j.too_much->target * j.water) + " of the meat";
+        piece.last_good_reason =
+            "the nitrite taken up passes " + ppm(j.too_much->target * j.water) + " of the meat";
     }
 }
 
-void state_at(BucketPiece& piece, const Setup& setup, const Grid& coarse, const Grid& fine, double t, bool nitrite) {
+void state_at(BucketPiece& piece, const Setup& setup, const Grid& coarse, const Grid& fine,
+              double t, bool nitrite) {
     const Tissue& lean = setup.tissues.at("lean");
     const double w = lean.water_fraction;
     const geometry::Lowest low = fine.lowest(t, nitrite);
-    const auto both = [&](const Level& level) { return extrapolated(level(coarse, t), level(fine, t)); };
+    const auto both = [&](const Level& level) {
+        return extrapolated(level(coarse, t), level(fine, t));
+    };
     const double core = extrapolated(coarse.lowest(t, nitrite).value, low.value);
     piece.depth = fine.depth(low.at);
     piece.mean_salt = lean.salt_share(both([](const Grid& g, double s) { return g.mean_salt(s); }));
     piece.mean_arrived = w * both([](const Grid& g, double s) { return g.mean_arrived(s); });
     piece.core_arrived = nitrite ? w * core : 0;
     piece.core_salt = lean.salt_share(
-        nitrite ? both([&](const Grid& g, double s) { return g.value_at(g.salt(s), low.at); }) : core);
+        nitrite ? both([&](const Grid& g, double s) { return g.value_at(g.salt(s), low.at); })
+                : core);
 }
 
 BrineState brine_at(const Pickle& pickle, const Meshes& m, double t) {
     if (t == 0)
         return {pickle.salt, pickle.nitrite, pickle.mass};
     const auto strength = [&](transport::Chain Grid::*chain) { // [kg per kg water of the brine]
-        const auto on = [&](const Pot& pot) { return (*pot.grids.front().*chain).empty() ? 0 : (*pot.grids.front().*chain).bath(t); };
+        const auto on = [&](const Pot& pot) {
+            return (*pot.grids.front().*chain).empty() ? 0 : (*pot.grids.front().*chain).bath(t);
+        };
         return extrapolated(on(m.coarse), on(m.fine));
     };
     const double salt = strength(&Grid::salt_chain), nitrite = strength(&Grid::nitrite_chain);
@@ -161,7 +181,8 @@ std::vector<double> brine_times(double at) {
 }
 
 /// The setups, each with an equal share of the bucket's brine: join() pours them together.
-std::vector<Setup> make_setups(const Case& first, const std::vector<OtherPiece>& others, base::Records& records) {
+std::vector<Setup> make_setups(const Case& first, const std::vector<OtherPiece>& others,
+                               base::Records& records) {
     std::vector<Setup> setups{make_setup(first, records)};
     for (const OtherPiece& other : others)
         try {
@@ -186,8 +207,8 @@ std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) 
 
 } // namespace
 
-Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others, base::Records records,
-                      const Progress& progress) {
+Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
+                      base::Records records, const Progress& progress) {
     const auto report = [&](double done, const char* step) {
         if (progress)
             progress(done, step);
@@ -230,7 +251,8 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others, 
             from = std::min(from, e->coarse.value_or(from));
             to = std::max(to, e->coarse.value_or(0));
         }
-    const bool complete = std::ranges::all_of(all, [](const Judged& j) { return j.cured.coarse.has_value(); });
+    const bool complete =
+        std::ranges::all_of(all, [](const Judged& j) { return j.cured.coarse.has_value(); });
     report(0.3, "fine cells");
     m.fine.solve(from / 6, complete ? std::min(1.25 * to, first.horizon) : first.horizon, nitrite);
     report(0.8, "reading off");
@@ -250,8 +272,9 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others, 
     b.at = b.all_cured.value_or(first.horizon);
     for (std::size_t k = 0; k < all.size(); ++k) {
         state_at(b.pieces[k], setups[k], *m.coarse.grids[k], *m.fine.grids[k], b.at, nitrite);
-        b.pieces[k].thiele = b.pieces[k].depth * std::sqrt(setups[k].tissues.at("lean").nitrite.loss /
-                                                           setups[k].tissues.at("lean").nitrite.diffusivity);
+        b.pieces[k].thiele =
+            b.pieces[k].depth * std::sqrt(setups[k].tissues.at("lean").nitrite.loss /
+                                          setups[k].tissues.at("lean").nitrite.diffusivity);
     }
     for (const double t : brine_times(b.at))
         b.brine.push_back({t, brine_at(pickle, m, t)});

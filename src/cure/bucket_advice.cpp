@@ -19,17 +19,22 @@ namespace {
 constexpr double day = 86400;
 
 /// A day to a tenth: the first good one up, the last good one down.
-std::string first_day(double seconds) { return base::significant(std::ceil(10 * seconds / day) / 10, 4); }
-std::string last_day(double seconds) { return base::significant(std::floor(10 * seconds / day) / 10, 4); }
+std::string first_day(double seconds) {
+    return base::significant(std::ceil(10 * seconds / day) / 10, 4);
+}
+std::string last_day(double seconds) {
+    return base::significant(std::floor(10 * seconds / day) / 10, 4);
+}
 
 std::string why_never(const BucketPiece& piece, double horizon, bool nitrite) {
     return "after " + last_day(horizon) + " days its core has " +
            (nitrite ? ppm(piece.core_arrived) + " of the " + ppm(piece.target) + " nitrite"
                     : percent(piece.core_salt) + " of the " + percent(piece.target) + " salt") +
            " it needs" +
-           (nitrite && piece.thiele >= 2 ? ", because nitrite is used up on its way in (Thiele modulus " +
-                                         base::significant(piece.thiele, 2) + ")"
-                                   : std::string()) +
+           (nitrite && piece.thiele >= 2
+                ? ", because nitrite is used up on its way in (Thiele modulus " +
+                      base::significant(piece.thiele, 2) + ")"
+                : std::string()) +
            "; use more brine or a stronger one, inject, cut thinner, or ask for a longer --horizon";
 }
 
@@ -38,14 +43,17 @@ void take_out(Bucket& b) {
     for (const BucketPiece& p : b.pieces) {
         if (!p.last_good || *p.last_good >= need)
             continue;
-        std::string text = p.name + ": after day " + last_day(*p.last_good) + " " + p.last_good_reason + ", before " +
-                           (b.all_cured ? "all is cured on day " + first_day(need) : "all is cured");
+        std::string text =
+            p.name + ": after day " + last_day(*p.last_good) + " " + p.last_good_reason +
+            ", before " + (b.all_cured ? "all is cured on day " + first_day(need) : "all is cured");
         if (!p.pull)
             text += ", and it is not cured by then";
         else if (*p.last_good < *p.pull)
-            text += ", and it is cured only on day " + first_day(*p.pull) + ": use a weaker brine or soak it afterwards";
+            text += ", and it is cured only on day " + first_day(*p.pull) +
+                    ": use a weaker brine or soak it afterwards";
         else
-            text += ": take it out between day " + first_day(*p.pull) + " and day " + last_day(*p.last_good) +
+            text += ": take it out between day " + first_day(*p.pull) + " and day " +
+                    last_day(*p.last_good) +
                     "; the brine is then left to the others, which this answer does not follow";
         b.take_out.push_back(text);
     }
@@ -62,7 +70,8 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
         if (!text.empty() && !std::ranges::count(b.warnings, text))
             b.warnings.push_back(text);
     };
-    if (const std::string text = materials::cooler_warning(records, first.temperature); !text.empty())
+    if (const std::string text = materials::cooler_warning(records, first.temperature);
+        !text.empty())
         b.hazards.push_back("cooler: " + text);
     for (const BucketPiece& p : b.pieces)
         for (const std::string& text : materials::range_warnings(
@@ -72,23 +81,30 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
                            {"myoglobin", materials::myoglobin(records, p.piece.muscle)}}))
             add(text);
     if (!std::isfinite(pickle.mass))
-        add("no amount of brine was given: it does not weaken, and the pieces do not feel each other; give --brine, "
+        add("no amount of brine was given: it does not weaken, and the pieces do not feel each "
+            "other; give --brine, "
             "and the weight of every piece");
     if (!b.has_nitrite)
-        add("there is no nitrite in this brine: no cured colour, and no protection from botulism beyond salt and cold");
+        add("there is no nitrite in this brine: no cured colour, and no protection from botulism "
+            "beyond salt and cold");
     if (b.has_nitrite) {
         const Immersion law = immersion(first, pickle, b.meat, records);
         b.ingoing = law.ingoing;
         b.hazards.insert(b.hazards.end(), law.verdict.hazards.begin(), law.verdict.hazards.end());
-        b.warnings.insert(b.warnings.end(), law.verdict.warnings.begin(), law.verdict.warnings.end());
+        b.warnings.insert(b.warnings.end(), law.verdict.warnings.begin(),
+                          law.verdict.warnings.end());
     }
     add("the ends of the pieces are left out: a piece not much longer than thick is cured sooner");
-    b.cautions.push_back("every face not sealed is taken to be wet: where pieces lie on each other write seal = bottom "
-                         "for the one above and seal = top for the one below; turning them needs tidemark plan");
-    b.cautions.push_back("keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
-                         "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
+    b.cautions.push_back(
+        "every face not sealed is taken to be wet: where pieces lie on each other write seal = "
+        "bottom "
+        "for the one above and seal = top for the one below; turning them needs tidemark plan");
+    b.cautions.push_back(
+        "keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
+        "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
     if (b.has_nitrite)
-        b.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix and keep it apart from table salt");
+        b.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix and keep it "
+                             "apart from table salt");
 }
 
 } // namespace tidemark::cure

@@ -4,7 +4,7 @@
 namespace tidemark::cure {
 
 const std::vector<std::string>& shape_names() {
-    static const std::vector<std::string> names{"sheet", "round", "ball", "block",
+    static const std::vector<std::string> names{"sheet", "round", "ball",   "block",
                                                 "loin",  "ham",   "outline"};
     return names;
 }

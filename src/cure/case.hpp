@@ -16,16 +16,17 @@ namespace tidemark::cure {
 /// The piece of meat.
 struct Piece {
     std::string muscle = "pork-loin"; ///< a muscle of models/muscles.ini
-    std::string cut;                  ///< a composition of models/cuts.ini; empty: the muscle's usual
-    std::string shape = "sheet";      ///< one of shape_names(), or "outline"
-    std::string outline_file;         ///< for shape "outline"
-    geometry::Dimensions dimensions;  ///< [m]; thickness is asked for by every shape but "outline"
-    double length = 0;                ///< [m] along the piece; 0: not given
-    double weight = 0;                ///< [kg] of one piece, raw; 0: not given
-    int pieces = 1;                   ///< equal pieces sharing the brine
-    double marbling = 0;              ///< volume fraction of fat inside the lean [1]
-    bool frozen = false;              ///< frozen and thawed before curing
-    std::optional<double> fibre_angle; ///< [rad] in the section; none: fibres run out of the section
+    std::string cut;             ///< a composition of models/cuts.ini; empty: the muscle's usual
+    std::string shape = "sheet"; ///< one of shape_names(), or "outline"
+    std::string outline_file;    ///< for shape "outline"
+    geometry::Dimensions dimensions; ///< [m]; thickness is asked for by every shape but "outline"
+    double length = 0;               ///< [m] along the piece; 0: not given
+    double weight = 0;               ///< [kg] of one piece, raw; 0: not given
+    int pieces = 1;                  ///< equal pieces sharing the brine
+    double marbling = 0;             ///< volume fraction of fat inside the lean [1]
+    bool frozen = false;             ///< frozen and thawed before curing
+    std::optional<double>
+        fibre_angle; ///< [rad] in the section; none: fibres run out of the section
 };
 
 /// The question.
@@ -33,11 +34,11 @@ struct Case {
     std::string name;
     Piece piece;
     Brine brine;
-    double temperature = 277.15; ///< of the cooler [K]
+    double temperature = 277.15;               ///< of the cooler [K]
     std::string law = "us", product = "cured"; ///< the code it is judged by (materials/limits.hpp)
-    std::optional<double> at;    ///< [s] ask for this time instead of searching
-    double horizon = 120 * 86400.0; ///< [s] give up searching here
-    double cells = 24;           ///< coarse cells across the thickness; the answer uses twice as many
+    std::optional<double> at;                  ///< [s] ask for this time instead of searching
+    double horizon = 120 * 86400.0;            ///< [s] give up searching here
+    double cells = 24; ///< coarse cells across the thickness; the answer uses twice as many
     /// Overrides of records, key to text with unit ("2.5e-10 m2/s"), and the flag each came from.
     struct Override {
         std::string key, text, where;

@@ -22,7 +22,9 @@ namespace {
 using Kind = Stage::Kind;
 using What = Until::What;
 
-std::string days(double seconds) { return base::significant(seconds / 86400, 2) + " days"; }
+std::string days(double seconds) {
+    return base::significant(seconds / 86400, 2) + " days";
+}
 
 Stage stage(Kind kind, What until, double value = 0) {
     Stage s;
@@ -33,7 +35,9 @@ Stage stage(Kind kind, What until, double value = 0) {
 }
 
 /// Salt on the raw weight [kg per kg] for a mean of the cured meat.
-double load(double mean) { return mean / (1 - mean); }
+double load(double mean) {
+    return mean / (1 - mean);
+}
 
 /// A brine of the meat's own weight that would balance at the aim.
 Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& piece) {
@@ -43,8 +47,8 @@ Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& pi
                                "add --weight \"2.5 kg\", or give the brine with --brine-salt");
     const Tissue& lean = piece.tissues.at("lean");
     const double water = meat; // of the brine
-    const double salt = salt_for_balance(q.salt, water,
-                                         {meat, lean.water_fraction, materials::partition(records, "salt")});
+    const double salt = salt_for_balance(
+        q.salt, water, {meat, lean.water_fraction, materials::partition(records, "salt")});
     Brine b;
     b.mass = water + salt;
     b.salt = salt / *b.mass;
@@ -69,8 +73,8 @@ Brine pump_brine(const ChooseQuestion& q, double share, double most) {
 
 /// The stages of a method as flags of `plan`.
 std::string flags(const std::string& first, const materials::Band& taste, double even) {
-    return "--stage \"" + first + ", until cured and mean " + percent(taste.low) + "\" --stage \"rest, until even " +
-           percent(even) + '"';
+    return "--stage \"" + first + ", until cured and mean " + percent(taste.low) +
+           "\" --stage \"rest, until even " + percent(even) + '"';
 }
 
 std::string strength(const Brine& b) {
@@ -88,10 +92,11 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
     if (!r.hazards.empty())
         return r.hazards.front();
     if (!r.cured)
-        return r.has_nitrite ? "the core is not cured in " + days(cure.to - cure.from) +
-                                   (r.thiele >= 2 ? ": nitrite is used up on its way in" : "") + " (" +
-                                   ppm(r.stages.back().end.core_arrived) + " of " + ppm(r.target) + ")"
-                             : "the core does not get its salt in " + days(cure.to - cure.from);
+        return r.has_nitrite
+                   ? "the core is not cured in " + days(cure.to - cure.from) +
+                         (r.thiele >= 2 ? ": nitrite is used up on its way in" : "") + " (" +
+                         ppm(r.stages.back().end.core_arrived) + " of " + ppm(r.target) + ")"
+                   : "the core does not get its salt in " + days(cure.to - cure.from);
     if (m.latest && m.pull && *m.latest < *m.pull)
         return "the core is cured only after " + r.last_good_reason + ", on day " +
                base::significant(*m.pull / 86400, 3);
@@ -102,8 +107,8 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
     return "";
 }
 
-Method run_method(const ChooseQuestion& q, Plan plan, std::string made, const base::Records& records,
-                  const materials::Band& taste) {
+Method run_method(const ChooseQuestion& q, Plan plan, std::string made,
+                  const base::Records& records, const materials::Band& taste) {
     Method m;
     m.name = plan.name;
     m.made = std::move(made);
@@ -119,14 +124,16 @@ Method run_method(const ChooseQuestion& q, Plan plan, std::string made, const ba
     return m;
 }
 
-/// Whether a piece `scale` times as thick, all else in proportion, has a day to pull it on; `reason` is
-/// told if it has not, and else left alone.
-bool cures(const ChooseQuestion& q, double scale, const base::Records& records, std::string& reason) {
+/// Whether a piece `scale` times as thick, all else in proportion, has a day to pull it on;
+/// `reason` is told if it has not, and else left alone.
+bool cures(const ChooseQuestion& q, double scale, const base::Records& records,
+           std::string& reason) {
     Case c = q.base;
     geometry::Dimensions& d = c.piece.dimensions;
-    for (double geometry::Dimensions::*m : {&geometry::Dimensions::thickness, &geometry::Dimensions::width,
-                                            &geometry::Dimensions::fat_cap, &geometry::Dimensions::bone_diameter,
-                                            &geometry::Dimensions::bone_depth})
+    for (double geometry::Dimensions::*m :
+         {&geometry::Dimensions::thickness, &geometry::Dimensions::width,
+          &geometry::Dimensions::fat_cap, &geometry::Dimensions::bone_diameter,
+          &geometry::Dimensions::bone_depth})
         d.*m *= scale;
     c.piece.length = 0;
     c.cells = std::min(c.cells, 16.0);
@@ -136,8 +143,8 @@ bool cures(const ChooseQuestion& q, double scale, const base::Records& records, 
             *c.brine.mass *= c.piece.weight / q.base.piece.weight;
         if (c.brine.volume)
             *c.brine.volume *= c.piece.weight / q.base.piece.weight;
-        for (auto* part : {&c.brine.water, &c.brine.ice, &c.brine.cold_water, &c.brine.salt_added, &c.brine.sugar,
-                           &c.brine.premix, &c.brine.erythorbate})
+        for (auto* part : {&c.brine.water, &c.brine.ice, &c.brine.cold_water, &c.brine.salt_added,
+                           &c.brine.sugar, &c.brine.premix, &c.brine.erythorbate})
             if (*part)
                 **part *= c.piece.weight / q.base.piece.weight;
     }
@@ -196,8 +203,10 @@ void recommend(Choice& c) {
         return;
     }
     const Method& m = c.methods[*c.best];
-    c.recommendation = "Choose " + m.name + ": it is the soonest ready of those that can be done, after " +
-                       days(*m.ready) + ", with a mean of " + percent(m.result.stages.back().end.mean_salt) + " salt";
+    c.recommendation = "Choose " + m.name +
+                       ": it is the soonest ready of those that can be done, after " +
+                       days(*m.ready) + ", with a mean of " +
+                       percent(m.result.stages.back().end.mean_salt) + " salt";
     for (const Method& other : c.methods)
         if (&other != &m && !other.ruled_out.empty()) {
             c.recommendation += "; " + other.name + " is out because " + other.ruled_out;
@@ -231,30 +240,37 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
 
     report(0, "immersion");
     Plan immersion = plan_of(q, "brine");
-    immersion.stages = {stage(Kind::cover, What::cured, taste.low), stage(Kind::rest, What::even, q.even)};
+    immersion.stages = {stage(Kind::cover, What::cured, taste.low),
+                        stage(Kind::rest, What::even, q.even)};
     const Pickle pickle = make_pickle(q.base.brine, q.base.temperature, records);
-    c.methods.push_back(run_method(q, immersion,
-                                   "brine of " + percent(pickle.salt) + " salt" +
-                                       (pickle.nitrite > 0 ? ", " + ppm(pickle.nitrite) + " nitrite" : "") +
-                                       (std::isfinite(pickle.mass) ? ", " + base::show_mass(pickle.mass) : ""),
-                                   library, taste));
+    c.methods.push_back(
+        run_method(q, immersion,
+                   "brine of " + percent(pickle.salt) + " salt" +
+                       (pickle.nitrite > 0 ? ", " + ppm(pickle.nitrite) + " nitrite" : "") +
+                       (std::isfinite(pickle.mass) ? ", " + base::show_mass(pickle.mass) : ""),
+                   library, taste));
     c.methods.back().schedule = flags("brine", taste, q.even);
     if (!q.own_brine)
-        c.methods.back().schedule = "--brine-salt \"" + percent(pickle.salt) + "\" --brine-nitrite \"" + ppm(pickle.nitrite) +
+        c.methods.back().schedule = "--brine-salt \"" + percent(pickle.salt) +
+                                    "\" --brine-nitrite \"" + ppm(pickle.nitrite) +
                                     "\" --brine \"" + base::significant(pickle.mass, 3) + " kg\" " +
                                     c.methods.back().schedule;
     report(0.3, "needles");
     Plan needles = plan_of(q, "needles");
     needles.pump = q.pump;
     if (!needles.pump->brine)
-        needles.pump->brine = pump_brine(q, q.pump.share, 0.95 * materials::solubility(records, q.base.temperature));
-    needles.stages = {stage(Kind::rest, What::cured, taste.low), stage(Kind::rest, What::even, q.even)};
-    c.methods.push_back(run_method(q, needles,
-                                   "pumped to " + percent(q.pump.share) + " with " + strength(*needles.pump->brine),
-                                   library, taste));
-    c.methods.back().schedule = "--pump \"" + percent(q.pump.share) + "\" --pump-salt \"" +
-                                percent(needles.pump->brine->salt.value_or(0)) + "\" --pump-nitrite \"" +
-                                ppm(needles.pump->brine->nitrite.value_or(0)) + "\" " + flags("rest", taste, q.even);
+        needles.pump->brine =
+            pump_brine(q, q.pump.share, 0.95 * materials::solubility(records, q.base.temperature));
+    needles.stages = {stage(Kind::rest, What::cured, taste.low),
+                      stage(Kind::rest, What::even, q.even)};
+    c.methods.push_back(
+        run_method(q, needles,
+                   "pumped to " + percent(q.pump.share) + " with " + strength(*needles.pump->brine),
+                   library, taste));
+    c.methods.back().schedule =
+        "--pump \"" + percent(q.pump.share) + "\" --pump-salt \"" +
+        percent(needles.pump->brine->salt.value_or(0)) + "\" --pump-nitrite \"" +
+        ppm(needles.pump->brine->nitrite.value_or(0)) + "\" " + flags("rest", taste, q.even);
     report(0.5, "dry");
     for (const Kind kind : {Kind::rub, Kind::bag}) {
         Plan dry = plan_of(q, kind == Kind::rub ? "dry rub" : "bag");
@@ -265,14 +281,16 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
         if (kind == Kind::rub) // what drips off takes its salt with it
             s.salt += materials::purge(records) * saturated;
         dry.stages = {s, stage(Kind::rest, What::even, q.even)};
-        c.methods.push_back(run_method(q, dry,
-                                       base::significant(1000 * s.salt, 3) + " g/kg salt" +
-                                           (s.nitrite > 0 ? ", " + ppm(s.nitrite) + " nitrite" : "") +
-                                           (kind == Kind::rub ? ", drip drained" : ", drip kept"),
-                                       library, taste));
+        c.methods.push_back(
+            run_method(q, dry,
+                       base::significant(1000 * s.salt, 3) + " g/kg salt" +
+                           (s.nitrite > 0 ? ", " + ppm(s.nitrite) + " nitrite" : "") +
+                           (kind == Kind::rub ? ", drip drained" : ", drip kept"),
+                       library, taste));
         c.methods.back().schedule =
-            flags(std::string(kind == Kind::rub ? "rub" : "bag") + ", salt " + base::significant(1000 * s.salt, 3) +
-                      " g/kg" + (s.nitrite > 0 ? ", nitrite " + ppm(s.nitrite) : ""),
+            flags(std::string(kind == Kind::rub ? "rub" : "bag") + ", salt " +
+                      base::significant(1000 * s.salt, 3) + " g/kg" +
+                      (s.nitrite > 0 ? ", nitrite " + ppm(s.nitrite) : ""),
                   taste, q.even);
     }
     report(0.8, "limits");

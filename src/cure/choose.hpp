@@ -12,12 +12,12 @@
 namespace tidemark::cure {
 
 struct ChooseQuestion {
-    Case base;               ///< the piece and the cooler; its brine, if it has one, is for immersion
-    bool own_brine = false;  ///< the brine is the cook's; otherwise it is made to balance at the aim
-    double salt = 0.021;     ///< mean salt aimed at [kg per kg cured meat]
-    double nitrite = 150e-6; ///< ingoing nitrite aimed at [kg per kg raw meat]; 0: none
-    Pump pump{0.10, {}, {}}; ///< the needles
-    double even = 0.3;       ///< spread of the salt to rest to, most less least over mean [1]
+    Case base; ///< the piece and the cooler; its brine, if it has one, is for immersion
+    bool own_brine = false; ///< the brine is the cook's; otherwise it is made to balance at the aim
+    double salt = 0.021;    ///< mean salt aimed at [kg per kg cured meat]
+    double nitrite = 150e-6;      ///< ingoing nitrite aimed at [kg per kg raw meat]; 0: none
+    Pump pump{0.10, {}, {}};      ///< the needles
+    double even = 0.3;            ///< spread of the salt to rest to, most less least over mean [1]
     std::optional<double> within; ///< [s] from the start to when it must be ready
     std::vector<std::string> without; ///< methods the cook cannot or will not use
 };
@@ -26,14 +26,14 @@ struct ChooseQuestion {
 const std::vector<std::string>& method_names();
 
 struct Method {
-    std::string name;              ///< "brine", "needles", "dry rub", "bag"
-    std::string made;              ///< what is made up, in one line
-    std::string schedule;          ///< the same as flags of `plan`
+    std::string name;     ///< "brine", "needles", "dry rub", "bag"
+    std::string made;     ///< what is made up, in one line
+    std::string schedule; ///< the same as flags of `plan`
     PlanResult result;
-    std::optional<double> pull;    ///< [s] earliest end of the cure
-    std::optional<double> latest;  ///< [s] last good end of the cure
-    std::optional<double> ready;   ///< [s] rested too
-    std::string ruled_out;         ///< the reason; empty: it can be done
+    std::optional<double> pull;   ///< [s] earliest end of the cure
+    std::optional<double> latest; ///< [s] last good end of the cure
+    std::optional<double> ready;  ///< [s] rested too
+    std::string ruled_out;        ///< the reason; empty: it can be done
 };
 
 struct Choice {
@@ -41,7 +41,8 @@ struct Choice {
     std::vector<Method> methods;
     std::optional<std::size_t> best;
     std::string recommendation; ///< one sentence with its reason
-    /// Thickness [m] above which immersion in this brine cannot do it, all else in proportion, and why.
+    /// Thickness [m] above which immersion in this brine cannot do it, all else in proportion, and
+    /// why.
     std::optional<double> thickest;
     std::string thickest_reason;
     double thiele_thickness = 0; ///< [m] at which the Thiele modulus of the half-thickness is 2
@@ -50,6 +51,7 @@ struct Choice {
 };
 
 /// Runs all methods. Throws base::InputError for what the cook wrote.
-Choice choose(const ChooseQuestion& question, const base::Records& records, const Progress& progress = {});
+Choice choose(const ChooseQuestion& question, const base::Records& records,
+              const Progress& progress = {});
 
 } // namespace tidemark::cure

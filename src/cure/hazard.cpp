@@ -35,8 +35,8 @@ void over_limit(const BrineSheet& s, Lines& out) {
                 remedy = ": at most " + grams(*s.recipe.premix * limit / dose.value) +
                          " of premix in place of " + grams(*s.recipe.premix);
             }
-            out.push_back(what + ' ' + ppm_beside(dose.value, limit) + " is above " + in_words(*dose.limit) +
-                          remedy);
+            out.push_back(what + ' ' + ppm_beside(dose.value, limit) + " is above " +
+                          in_words(*dose.limit) + remedy);
         } else if (dose.high > limit * (1 + 1e-9)) {
             out.push_back(what + " may be as high as " + ppm_beside(dose.high, limit) + ", above " +
                           in_words(*dose.limit) + ", if the spoons are heavy: weigh it");
@@ -140,7 +140,8 @@ void warn(BrineSheet& s) {
                       "nitrite");
     }
     if (s.pickle.nitrite > 0 && !std::isfinite(s.pickle.mass)) {
-        out.push_back("no amount of brine was given: ingoing nitrite is judged as in very much of it; give --brine");
+        out.push_back("no amount of brine was given: ingoing nitrite is judged as in very much of "
+                      "it; give --brine");
     }
     if (s.pickle.nitrite == 0) {
         out.push_back("there is no nitrite in this brine: no cured colour, and no protection from "

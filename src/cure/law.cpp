@@ -12,7 +12,8 @@ constexpr double rounding = 1e-9;
 
 } // namespace
 
-std::optional<materials::Limit> nitrite_limit(const Case& c, const std::string& method, base::Records& records) {
+std::optional<materials::Limit> nitrite_limit(const Case& c, const std::string& method,
+                                              base::Records& records) {
     return materials::limit_of(records, c.law, c.product, method, "nitrite");
 }
 
@@ -26,25 +27,27 @@ Pickle counted(Pickle pickle, const std::string& law) {
 }
 
 std::string in_words(const materials::Limit& limit) {
-    return "the " + limit.code + " limit of " + ppm(limit.value) + (limit.product == "bacon" ? " for bacon" : "") +
+    return "the " + limit.code + " limit of " + ppm(limit.value) +
+           (limit.product == "bacon" ? " for bacon" : "") +
            (limit.method == "any" ? "" : ", " + limit.method);
 }
 
 std::string below_least(double ingoing, double least, const std::string& law) {
-    return "ingoing nitrite " + ppm_beside(ingoing, least) + " is below the " + ppm(least) + " the " + law +
-           " code asks of cured meat" +
+    return "ingoing nitrite " + ppm_beside(ingoing, least) + " is below the " + ppm(least) +
+           " the " + law + " code asks of cured meat" +
            (law == "us" ? " sold to be kept cold, unless heat, pH or dryness make it safe" : "");
 }
 
 std::string left_not_ingoing(const std::string& law) {
-    return "the " + law + " code limits what is left in the product, not what goes in: have it analysed";
+    return "the " + law +
+           " code limits what is left in the product, not what goes in: have it analysed";
 }
 
 Verdict verdict(const Case& c, const Dosing& j, base::Records& records) {
     Verdict v;
     if (j.limit && j.ingoing > j.limit->value * (1 + rounding))
-        v.hazards.push_back("ingoing nitrite " + ppm_beside(j.ingoing, j.limit->value) + " is above " +
-                            in_words(*j.limit) + ": use less premix");
+        v.hazards.push_back("ingoing nitrite " + ppm_beside(j.ingoing, j.limit->value) +
+                            " is above " + in_words(*j.limit) + ": use less premix");
     const auto least = materials::least_nitrite(records, c.law);
     if (least && j.ingoing > 0 && j.ingoing < *least * (1 - rounding))
         v.warnings.push_back(below_least(j.ingoing, *least, c.law));
@@ -66,9 +69,12 @@ Immersion immersion(const Case& c, const Pickle& pickle, double meat, base::Reco
     const bool much = !std::isfinite(pickle.mass);
     if (meat > 0 || much) {
         i.ingoing.whole_system = whole_system_nitrite(counted(pickle, c.law), meat);
-        i.ingoing.note = much ? "nitrite over meat plus brine, for very much brine" : "nitrite over meat plus brine";
+        i.ingoing.note = much ? "nitrite over meat plus brine, for very much brine"
+                              : "nitrite over meat plus brine";
     }
-    i.verdict = verdict(c, {i.ingoing.whole_system.value_or(0), limit, limit.has_value(), pickle.nitrate > 0}, records);
+    i.verdict = verdict(
+        c, {i.ingoing.whole_system.value_or(0), limit, limit.has_value(), pickle.nitrate > 0},
+        records);
     return i;
 }
 

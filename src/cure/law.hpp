@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// What a code of law says of the nitrite that goes in, the same words for every command. The list in
-/// models/limits.ini may be old or wrong: the local code decides.
+/// What a code of law says of the nitrite that goes in, the same words for every command. The list
+/// in models/limits.ini may be old or wrong: the local code decides.
 #pragma once
 
 #include "base/record.hpp"
@@ -17,7 +17,8 @@ namespace tidemark::cure {
 
 /// The ingoing limit of nitrite under the case's law for its product [kg/kg], by immersion, pumped,
 /// dry or ground; none where the law sets none.
-std::optional<materials::Limit> nitrite_limit(const Case& c, const std::string& method, base::Records& records);
+std::optional<materials::Limit> nitrite_limit(const Case& c, const std::string& method,
+                                              base::Records& records);
 
 /// Nitrite as a code counts it [as given]: Canada takes nitrate with it.
 double counted_nitrite(double nitrite, double nitrate, const std::string& law);
@@ -32,9 +33,11 @@ std::string below_least(double ingoing, double least, const std::string& law);
 std::string left_not_ingoing(const std::string& law);
 /// What is wrong with nitrate in a brine.
 inline constexpr const char* nitrate_in_brine =
-    "the premix holds nitrate, which is for dry cures of months: for a brine that is cooked after days use one "
+    "the premix holds nitrate, which is for dry cures of months: for a brine that is cooked after "
+    "days use one "
     "without";
-inline constexpr const char* nitrate_in_bacon = "no nitrate is allowed in bacon: use a premix without it";
+inline constexpr const char* nitrate_in_bacon =
+    "no nitrate is allowed in bacon: use a premix without it";
 
 struct Verdict {
     std::vector<std::string> hazards, warnings;
@@ -42,7 +45,7 @@ struct Verdict {
 
 /// One cure against its law.
 struct Dosing {
-    double ingoing = 0;                    ///< nitrite by all methods, as the code counts it [kg/kg]
+    double ingoing = 0; ///< nitrite by all methods, as the code counts it [kg/kg]
     std::optional<materials::Limit> limit; ///< the least of the methods used
     bool limited = true;                   ///< the law has a limit for every method used
     bool nitrate = false;                  ///< there is nitrate in a brine

@@ -130,19 +130,23 @@ Picture draw(const View& v, double time, int columns, const std::vector<double>&
     }
 
     const Tissue& tissue = v.setup.tissues.at("lean");
-    const double level = v.nitrite ? v.target / tissue.water_fraction : tissue.concentration(v.target);
+    const double level =
+        v.nitrite ? v.target / tissue.water_fraction : tissue.concentration(v.target);
     const int lean = static_cast<int>(std::find(c.mesh.kinds.begin(), c.mesh.kinds.end(), "lean") -
                                       c.mesh.kinds.begin());
     for (const double t : front_times) {
-        const Eigen::VectorXd nodal = on_canvas(c, v, v.nitrite ? v.grid.arrived(t) : v.grid.salt(t));
-        out.fronts.push_back({t, geometry::level_lines(c.mesh, nodal, level, [&](int r) { return r == lean; })});
+        const Eigen::VectorXd nodal =
+            on_canvas(c, v, v.nitrite ? v.grid.arrived(t) : v.grid.salt(t));
+        out.fronts.push_back(
+            {t, geometry::level_lines(c.mesh, nodal, level, [&](int r) { return r == lean; })});
     }
     return out;
 }
 
 Picture picture(const Prediction& p, int columns, const std::vector<double>& front_times) {
     const Solved& s = *p.solved;
-    return draw({s.setup, *s.fine, p.has_nitrite, p.target, {p.core.x, p.core.y}}, p.at, columns, front_times);
+    return draw({s.setup, *s.fine, p.has_nitrite, p.target, {p.core.x, p.core.y}}, p.at, columns,
+                front_times);
 }
 
 std::vector<Sample> profiles(const Prediction& p, const std::vector<double>& times) {
@@ -176,12 +180,13 @@ std::vector<Sample> profiles(const Prediction& p, const std::vector<double>& tim
                                 const auto mix = [&](const Eigen::VectorXd& v) {
                                     return b[0] * v[k[0]] + b[1] * v[k[1]] + b[2] * v[k[2]];
                                 };
-                                column[cell] = {t, h - cell * step, m.kinds[m.region[tri]], mix(salt),
-                                                mix(arrived), mix(residual)};
+                                column[cell] = {t,         h - cell * step, m.kinds[m.region[tri]],
+                                                mix(salt), mix(arrived),    mix(residual)};
                             });
         for (std::size_t k = column.size(); k-- > 0;)
             if (!column[k].kind.empty())
-                add(column[k].depth, column[k].kind, column[k].arrived, column[k].residual, column[k].salt);
+                add(column[k].depth, column[k].kind, column[k].arrived, column[k].residual,
+                    column[k].salt);
     }
     return out;
 }

@@ -13,9 +13,9 @@ namespace tidemark::cure {
 struct View {
     const Setup& setup;
     const Grid& grid;
-    bool nitrite = true;   ///< fronts are of arrived nitrite; otherwise of salt
-    double target = 0;     ///< of the fronts [kg per kg]
-    geometry::Point core;  ///< [m]; for a line, y is the coordinate along it
+    bool nitrite = true;  ///< fronts are of arrived nitrite; otherwise of salt
+    double target = 0;    ///< of the fronts [kg per kg]
+    geometry::Point core; ///< [m]; for a line, y is the coordinate along it
 };
 
 /// The section at `time` [s] as a raster `columns` wide, with the fronts at `front_times` [s].

@@ -24,7 +24,8 @@ public:
     PlanSetup setup;
     std::unique_ptr<Track> coarse, fine;
 
-    /// The first stage whose wait came true on one mesh only; the number of stages if there is none.
+    /// The first stage whose wait came true on one mesh only; the number of stages if there is
+    /// none.
     std::size_t parting() const {
         std::size_t k = 0;
         while (k < setup.stages.size() && coarse->spans()[k].met == fine->spans()[k].met)
@@ -34,8 +35,8 @@ public:
     /// Whether times on the two meshes are of the same schedule on both.
     bool alike(const std::optional<double>& on_coarse, const std::optional<double>& on_fine) const {
         const std::size_t k = parting();
-        return k == setup.stages.size() ||
-               (on_coarse.value_or(0) <= coarse->spans()[k].to && on_fine.value_or(0) <= fine->spans()[k].to);
+        return k == setup.stages.size() || (on_coarse.value_or(0) <= coarse->spans()[k].to &&
+                                            on_fine.value_or(0) <= fine->spans()[k].to);
     }
 };
 
@@ -45,9 +46,10 @@ using cure::extrapolated;
 
 Reading extrapolated(const Reading& c, const Reading& f) {
     Reading r = f;
-    for (double Reading::*m : {&Reading::time, &Reading::mean_salt, &Reading::core_salt, &Reading::surface_salt,
-                               &Reading::least_salt, &Reading::most_salt, &Reading::core_arrived,
-                               &Reading::mean_arrived, &Reading::core_residual, &Reading::mean_residual})
+    for (double Reading::*m :
+         {&Reading::time, &Reading::mean_salt, &Reading::core_salt, &Reading::surface_salt,
+          &Reading::least_salt, &Reading::most_salt, &Reading::core_arrived, &Reading::mean_arrived,
+          &Reading::core_residual, &Reading::mean_residual})
         r.*m = std::max(0.0, extrapolated(c.*m, f.*m));
     return r;
 }
@@ -59,7 +61,8 @@ std::optional<double> together(const PlanSolved& p, const std::optional<double>&
 }
 
 /// Of the cured time on the fine mesh [s]; none where the coarse one tells nothing of it.
-std::optional<double> cured_error(const PlanSolved& p, double level, const std::optional<double>& coarse,
+std::optional<double> cured_error(const PlanSolved& p, double level,
+                                  const std::optional<double>& coarse,
                                   const std::optional<double>& fine) {
     if (!fine)
         return std::nullopt;
@@ -72,7 +75,8 @@ std::optional<double> cured_error(const PlanSolved& p, double level, const std::
     return pace > 0 ? std::optional((level - p.coarse->core(*fine)) / pace) : std::nullopt;
 }
 
-std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const PlanSetup& setup, const Plan& plan, bool across) {
+std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const PlanSetup& setup, const Plan& plan,
+                             bool across) {
     if (plan.pump)
         inject(*grid, setup, across);
     return grid;
@@ -88,35 +92,39 @@ Plane plane(const PlanSetup& s) {
 std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, const Plan& plan) {
     Plane across = plane(s);
     if (s.across) // eight cells from needle to needle
-        across.grid = filled(std::make_unique<Grid>(*s.across, geometry::triangulate(*s.across->section,
-                                                                                 s.across->half_thickness / 4)),
-                        s, plan, true);
+        across.grid = filled(
+            std::make_unique<Grid>(
+                *s.across, geometry::triangulate(*s.across->section, s.across->half_thickness / 4)),
+            s, plan, true);
     double cells = plan.base.cells;
     if (s.across && s.stages.front().setup.section) // six from needle to needle
         cells = std::max(cells, 12 * s.stages.front().setup.half_thickness / s.needles.spacing);
-    return std::make_unique<Track>(s.stages, levels,
-                                   filled(coarse_grid(s.stages.front().setup, cells), s, plan, false),
-                                   std::move(across));
+    return std::make_unique<Track>(
+        s.stages, levels, filled(coarse_grid(s.stages.front().setup, cells), s, plan, false),
+        std::move(across));
 }
 
-std::unique_ptr<Track> fine_track(const PlanSetup& s, const Levels& levels, const Plan& plan, const Track& coarse) {
+std::unique_ptr<Track> fine_track(const PlanSetup& s, const Levels& levels, const Plan& plan,
+                                  const Track& coarse) {
     Plane across = plane(s);
     if (s.across)
         across.grid = filled(halved(*s.across, *coarse.across), s, plan, true);
-    return std::make_unique<Track>(s.stages, levels,
-                                   filled(halved(s.stages.front().setup, *coarse.section), s, plan, false),
-                                   std::move(across), &coarse);
+    return std::make_unique<Track>(
+        s.stages, levels, filled(halved(s.stages.front().setup, *coarse.section), s, plan, false),
+        std::move(across), &coarse);
 }
 
 BrineState bath_state(const Setup& s, double salt, double nitrite) {
-    const double rest = s.pickle.water > 0 ? (1 - s.pickle.salt - s.pickle.nitrite) / s.pickle.water : 1;
+    const double rest =
+        s.pickle.water > 0 ? (1 - s.pickle.salt - s.pickle.nitrite) / s.pickle.water : 1;
     const double brine = rest + salt + nitrite; // per kg of water
     return {salt / brine, nitrite / brine, s.salt_bath.water * s.units * brine};
 }
 
 StageResult stage_result(const PlanSolved& p, std::size_t k, double from) {
     const StageSetup& setup = p.setup.stages[k];
-    // Once they have gone different ways the fine mesh is set beside itself: that leaves its values.
+    // Once they have gone different ways the fine mesh is set beside itself: that leaves its
+    // values.
     const Track& fine = *p.fine;
     const Track& coarse = k < p.parting() ? *p.coarse : fine;
     const Track::Span &c = coarse.spans()[k], &f = fine.spans()[k];
@@ -147,14 +155,16 @@ StageResult stage_result(const PlanSolved& p, std::size_t k, double from) {
         const auto bath = [&](const transport::Chain& chain, const Track::Span& s) {
             return chain.empty() ? 0.0 : chain.bath(s.to);
         };
-        const double salt = both(&Grid::salt_chain, bath), nitrite = both(&Grid::nitrite_chain, bath);
+        const double salt = both(&Grid::salt_chain, bath),
+                     nitrite = both(&Grid::nitrite_chain, bath);
         r.bath_end = bath_state(setup.setup, salt, nitrite);
         const double water = setup.setup.salt_bath.water;
         if (std::isfinite(water)) { // what the baths held at the start is what they hold and gave
             r.salt_left = units * water * salt;
             r.nitrite_left = units * water * nitrite;
             const double shared = units * water;
-            r.bath_start = bath_state(setup.setup, salt + r.salt_taken / shared, nitrite + r.nitrite_taken / shared);
+            r.bath_start = bath_state(setup.setup, salt + r.salt_taken / shared,
+                                      nitrite + r.nitrite_taken / shared);
         } else {
             r.bath_start = r.bath_end;
         }
@@ -264,17 +274,20 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
             r.stages.back().temperature = plan.base.temperature;
     }
     course(r, *solved);
-    const auto coarse_cured = coarse.core_time(levels.cured), fine_cured = fine.core_time(levels.cured);
+    const auto coarse_cured = coarse.core_time(levels.cured),
+               fine_cured = fine.core_time(levels.cured);
     r.cured = together(*solved, coarse_cured, fine_cured);
     r.cured_error = cured_error(*solved, levels.cured, coarse_cured, fine_cured);
     if (r.has_nitrite)
-        r.lasting = together(*solved, coarse.core_time(levels.lasting), fine.core_time(levels.lasting));
+        r.lasting =
+            together(*solved, coarse.core_time(levels.lasting), fine.core_time(levels.lasting));
     r.last_good = together(*solved, coarse.last_good, fine.last_good);
     if (r.last_good)
-        r.last_good_reason = fine.salt_ends ? "the mean salt passes " + percent(salty)
-                                            : "the nitrite taken up passes " +
-                                                  ppm(nitrite_limit(plan.base, "immersion", records)->value) +
-                                                  " of the meat";
+        r.last_good_reason = fine.salt_ends
+                                 ? "the mean salt passes " + percent(salty)
+                                 : "the nitrite taken up passes " +
+                                       ppm(nitrite_limit(plan.base, "immersion", records)->value) +
+                                       " of the meat";
     r.core = core_spot(*solved, r.has_nitrite);
     r.core_between_needles = fine.between_needles(fine.end());
     r.salt_error = std::abs(fine.at(fine.end()).mean_salt - coarse.at(coarse.end()).mean_salt) /
@@ -289,9 +302,14 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
     return r;
 }
 
-Picture section_at(const PlanResult& r, double time, int columns, const std::vector<double>& front_times) {
+Picture section_at(const PlanResult& r, double time, int columns,
+                   const std::vector<double>& front_times) {
     const PlanSolved& p = *r.solved;
-    return draw({p.setup.stages.front().setup, *p.fine->section, r.has_nitrite, r.target, {r.core.x, r.core.y}},
+    return draw({p.setup.stages.front().setup,
+                 *p.fine->section,
+                 r.has_nitrite,
+                 r.target,
+                 {r.core.x, r.core.y}},
                 std::min(time, p.fine->end()), columns, front_times);
 }
 

@@ -19,8 +19,9 @@ namespace tidemark::cure {
 struct Until {
     enum class What { cured, lasting, mean_salt, surface_salt, even };
     What what = What::cured;
-    /// Salt [kg per kg], reached from below, in a soak or rest from above; for `even` (most - least)
-    /// over mean salt of the lean [1]; for `cured` and `lasting` a mean salt asked for besides.
+    /// Salt [kg per kg], reached from below, in a soak or rest from above; for `even` (most -
+    /// least) over mean salt of the lean [1]; for `cured` and `lasting` a mean salt asked for
+    /// besides.
     double value = 0;
 };
 
@@ -35,15 +36,15 @@ struct Stage {
     double most = 120 * 86400.0;       ///< [s] give up waiting
     std::optional<double> temperature; ///< [K]; none: the cooler's
     std::shared_ptr<const CoolerLog> log;
-    std::vector<std::string> sealed;   ///< faces shut in this stage, besides the piece's own
-    std::optional<Brine> brine;        ///< cover: made anew so; none: the brine before goes on
-    bool fresh = false;                ///< cover: the question's brine made anew
-    double salt = 0;                   ///< rub, bag: load [kg per kg raw meat]
-    double nitrite = 0;                ///< rub, bag: load, sodium nitrite [kg per kg raw meat]
-    double nitrate = 0;                ///< rub, bag: load, sodium nitrate [kg per kg raw meat]; not followed
-    std::optional<double> purge;       ///< rub, bag: brine that drips [kg per kg raw]; none: usual
-    double water = 0;                  ///< soak: [kg] for all pieces
-    int changes = 0;                   ///< soak: of the water, at equal intervals
+    std::vector<std::string> sealed; ///< faces shut in this stage, besides the piece's own
+    std::optional<Brine> brine;      ///< cover: made anew so; none: the brine before goes on
+    bool fresh = false;              ///< cover: the question's brine made anew
+    double salt = 0;                 ///< rub, bag: load [kg per kg raw meat]
+    double nitrite = 0;              ///< rub, bag: load, sodium nitrite [kg per kg raw meat]
+    double nitrate = 0; ///< rub, bag: load, sodium nitrate [kg per kg raw meat]; not followed
+    std::optional<double> purge; ///< rub, bag: brine that drips [kg per kg raw]; none: usual
+    double water = 0;            ///< soak: [kg] for all pieces
+    int changes = 0;             ///< soak: of the water, at equal intervals
 };
 
 /// Brine put in by needles before the first stage.
@@ -66,8 +67,9 @@ struct Plan {
 /// The piece at one time; salt in kg per kg cured meat, nitrite in kg NaNO2 per kg raw meat.
 struct Reading {
     double time = 0; ///< [s]
-    double mean_salt = 0, core_salt = 0, surface_salt = 0; ///< surface: PlanResult::surface_depth of lean
-    double least_salt = 0, most_salt = 0;                  ///< over the lean
+    double mean_salt = 0, core_salt = 0,
+           surface_salt = 0;              ///< surface: PlanResult::surface_depth of lean
+    double least_salt = 0, most_salt = 0; ///< over the lean
     double core_arrived = 0; ///< least arrived nitrite of the lean, between needles too
     double mean_arrived = 0, core_residual = 0, mean_residual = 0;
     double even() const { return mean_salt > 0 ? (most_salt - least_salt) / mean_salt : 0; }
@@ -80,9 +82,9 @@ struct StageResult {
     bool met = true;         ///< the `until` came true
     bool barely = false;     ///< only on one of the two meshes: too near never to build on
     Reading end;
-    std::optional<double> gone;       ///< rub, bag: [s] from the start, when the salt on it was used up
-    BrineState bath_start, bath_end;  ///< cover and soak (last water)
-    double salt_left = 0, nitrite_left = 0;   ///< what goes with the bath or the drip [kg per piece]
+    std::optional<double> gone; ///< rub, bag: [s] from the start, when the salt on it was used up
+    BrineState bath_start, bath_end;        ///< cover and soak (last water)
+    double salt_left = 0, nitrite_left = 0; ///< what goes with the bath or the drip [kg per piece]
     double salt_taken = 0, nitrite_taken = 0; ///< by the piece, negative in a soak [kg per piece]
 };
 
@@ -95,34 +97,35 @@ struct MethodDose {
 
 class PlanSolved; ///< the solved fields; opaque
 
-/// Read off two meshes. Where a wait comes true on one of them alone they go different ways from there:
-/// what follows is then the finer one's, and that stage is `barely`.
+/// Read off two meshes. Where a wait comes true on one of them alone they go different ways from
+/// there: what follows is then the finer one's, and that stage is `barely`.
 struct PlanResult {
     Plan plan;
     bool has_nitrite = false;
     double target = 0, stable_target = 0; ///< as in Prediction
     std::vector<StageResult> stages;
-    Reading start;                      ///< after the needles
-    std::vector<Reading> course;        ///< through the whole schedule, for a figure
-    std::optional<double> cured;        ///< [s] the core has its target
-    std::optional<double> lasting;      ///< [s] and its colour lasts
-    std::optional<double> last_good;    ///< [s] last time to end the last cover, rub or bag stage
+    Reading start;                   ///< after the needles
+    std::vector<Reading> course;     ///< through the whole schedule, for a figure
+    std::optional<double> cured;     ///< [s] the core has its target
+    std::optional<double> lasting;   ///< [s] and its colour lasts
+    std::optional<double> last_good; ///< [s] last time to end the last cover, rub or bag stage
     std::string last_good_reason;
-    std::optional<double> even_time;    ///< [s] salt even to the spread asked of the last stage
-    double surface_depth = 0;           ///< [m] of the lean that readings tell as the surface
-    Spot core;                          ///< at the end
-    bool core_between_needles = false;  ///< the least-cured lean is between needles, not in the section
+    std::optional<double> even_time; ///< [s] salt even to the spread asked of the last stage
+    double surface_depth = 0;        ///< [m] of the lean that readings tell as the surface
+    Spot core;                       ///< at the end
+    bool core_between_needles =
+        false; ///< the least-cured lean is between needles, not in the section
     std::vector<MethodDose> doses;
-    double ingoing = 0;                 ///< of all methods together [kg per kg raw meat]
-    std::optional<double> ingoing_limit; ///< the lowest of their limits
+    double ingoing = 0;                     ///< of all methods together [kg per kg raw meat]
+    std::optional<double> ingoing_limit;    ///< the lowest of their limits
     double salt_used = 0, nitrite_used = 0; ///< put in, all pieces [kg]
-    double gain = 0;                    ///< of weight by the needles [1]
-    double weight = 0;                  ///< of one piece, raw [kg]; 0 unknown
-    int hands = 0;                      ///< times the cook has to do something
+    double gain = 0;                        ///< of weight by the needles [1]
+    double weight = 0;                      ///< of one piece, raw [kg]; 0 unknown
+    int hands = 0;                          ///< times the cook has to do something
     double thiele = 0;
-    double mass_balance_error = 0;      ///< over all stages and stage changes [1]
-    std::optional<double> cured_error;  ///< [s] of the cells; none: cannot be told
-    double salt_error = 0;              ///< of the mean salt at the end [kg per kg]
+    double mass_balance_error = 0;     ///< over all stages and stage changes [1]
+    std::optional<double> cured_error; ///< [s] of the cells; none: cannot be told
+    double salt_error = 0;             ///< of the mean salt at the end [kg per kg]
     std::vector<base::Record> parameters;
     std::vector<std::string> hazards, warnings, cautions;
     std::shared_ptr<const PlanSolved> solved;
@@ -131,8 +134,8 @@ struct PlanResult {
 /// Runs a schedule. Throws base::InputError for what the cook wrote, base::RunError otherwise.
 PlanResult run(const Plan& plan, base::Records records, const Progress& progress = {});
 
-/// The outcome of a schedule on its coarse cells alone, a tenth of the work of run(): for what needs
-/// many runs and knows how far they are off.
+/// The outcome of a schedule on its coarse cells alone, a tenth of the work of run(): for what
+/// needs many runs and knows how far they are off.
 struct Rough {
     std::optional<double> cured; ///< [s]
     double end_time = 0;         ///< [s]

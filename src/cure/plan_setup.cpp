@@ -48,7 +48,8 @@ void soak_in(const Stage& stage, const Case& question, Setup& s) {
 
 void rub_in(const Stage& stage, double temperature, base::Records& records, StageSetup& s) {
     if (!(stage.salt > 0))
-        throw base::InputError(stage.where, "", "has no salt in it", "add the load, such as salt 30 g/kg");
+        throw base::InputError(stage.where, "", "has no salt in it",
+                               "add the load, such as salt 30 g/kg");
     Setup& setup = s.setup;
     const double saturated = materials::solubility(records, temperature);
     const double film = saturated / (1 - saturated); // [kg per kg water]
@@ -57,14 +58,16 @@ void rub_in(const Stage& stage, double temperature, base::Records& records, Stag
     setup.salt_bath.concentration = film;
     setup.nitrite_bath.concentration = film * stage.nitrite / stage.salt;
     const auto dose = [&](double load, double strength) {
-        return StageSetup::Dose{load * setup.unit_mass, std::min(load * setup.unit_mass, water * strength),
+        return StageSetup::Dose{load * setup.unit_mass,
+                                std::min(load * setup.unit_mass, water * strength),
                                 stage.kind == Kind::bag ? water : 0};
     };
     s.salt = dose(stage.salt, film);
     s.nitrite = dose(stage.nitrite, setup.nitrite_bath.concentration);
 }
 
-StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& records, bool faces, bool first_cover) {
+StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& records, bool faces,
+                      bool first_cover) {
     Case q = plan.base;
     if (stage.log)
         q.temperature = stage.log->mean();
@@ -79,8 +82,9 @@ StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& recor
     Setup& setup = s.setup;
     for (const std::string& face : stage.sealed)
         if (!setup.section && (setup.power > 0 || (face != "top" && face != "bottom")))
-            throw base::InputError(stage.where, face, "is not a face of this shape, which is solved along one line",
-                                   setup.power > 0 ? "use --shape ham, loin or block" : "a sheet has top and bottom");
+            throw base::InputError(
+                stage.where, face, "is not a face of this shape, which is solved along one line",
+                setup.power > 0 ? "use --shape ham, loin or block" : "a sheet has top and bottom");
     setup.salt_bath.partition = materials::partition(records, "salt");
     setup.nitrite_bath.partition = materials::partition(records, "nitrite");
     if (stage.kind == Kind::cover) {
@@ -148,7 +152,8 @@ PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
             cover = true;
             last_cover = p.stages.size() - 1;
         }
-        p.nitrite = p.nitrite || stage.nitrite > 0 || (stage.kind == Kind::cover && s.setup.pickle.nitrite > 0);
+        p.nitrite = p.nitrite || stage.nitrite > 0 ||
+                    (stage.kind == Kind::cover && s.setup.pickle.nitrite > 0);
     }
     if (plan.pump) {
         Case q = plan.base;
@@ -169,12 +174,13 @@ void inject(Grid& grid, const PlanSetup& setup, bool across) {
     const Eigen::VectorXd shape =
         !grid.mesh ? Eigen::VectorXd::Ones(grid.nodes()).eval()
         : across   ? geometry::deposits_across(*grid.mesh, grid.lean_water, setup.needles)
-                   : geometry::deposits_along(*grid.mesh, grid.lean_water, *setup.stages.front().setup.section,
-                                              setup.needles);
+                   : geometry::deposits_along(*grid.mesh, grid.lean_water,
+                                              *setup.stages.front().setup.section, setup.needles);
     const double per_water = setup.lean_gain / lean.water_fraction;
     // Nodes of fat alone have no water of lean and hold nothing.
     Eigen::VectorXd in_lean = (grid.lean_water.array() > 0).cast<double>() * shape.array();
-    in_lean *= per_water * grid.lean_water.sum() / grid.water.dot(in_lean); // seam nodes hold fat's water too
+    in_lean *= per_water * grid.lean_water.sum() /
+               grid.water.dot(in_lean); // seam nodes hold fat's water too
     grid.fill(setup.pumped->salt * in_lean, setup.pumped->nitrite * in_lean);
 }
 

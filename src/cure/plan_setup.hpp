@@ -12,10 +12,11 @@ namespace tidemark::cure {
 
 struct PlanSetup {
     std::vector<StageSetup> stages;
-    std::optional<Setup> across;   ///< the plane across the needles, its tissues as of the first stage
-    std::optional<Pickle> pumped;  ///< the needles' brine
-    geometry::Needles needles;     ///< as they stand in this piece
-    double lean_gain = 0;          ///< brine put into the lean over its raw weight [1]
+    std::optional<Setup>
+        across; ///< the plane across the needles, its tissues as of the first stage
+    std::optional<Pickle> pumped; ///< the needles' brine
+    geometry::Needles needles;    ///< as they stand in this piece
+    double lean_gain = 0;         ///< brine put into the lean over its raw weight [1]
     bool nitrite = false;
 };
 

@@ -29,21 +29,22 @@ void state_at(Prediction& p, const Solved& s) {
     const geometry::Lowest low = s.fine->lowest(t, p.has_nitrite);
     const double coarse = s.coarse->lowest(t, p.has_nitrite).value;
     const double value = extrapolated(coarse, low.value);
-    const double salt = p.has_nitrite ? both([&](const Grid& g, double when) {
-        return g.value_at(g.salt(when), low.at);
-    })
-                                      : value;
+    const double salt =
+        p.has_nitrite
+            ? both([&](const Grid& g, double when) { return g.value_at(g.salt(when), low.at); })
+            : value;
     const transport::System& system = s.fine->salt_chain.last().system;
-    const double balance = system.held ? s.setup.salt_bath.partition * s.setup.salt_bath.concentration
-                                       : system.capacity.dot(system.initial) / system.capacity.sum();
+    const double balance = system.held
+                               ? s.setup.salt_bath.partition * s.setup.salt_bath.concentration
+                               : system.capacity.dot(system.initial) / system.capacity.sum();
     const bool flat = s.fine->line.has_value();
     p.core = {flat ? 0.0 : low.at.x(), flat ? low.at.x() : low.at.y(), s.fine->depth(low.at)};
     p.core.salt = salt_of(salt);
     p.core.water_salt = salt / (1 + salt);
     p.core.arrived = p.has_nitrite ? value * w : 0;
     p.core.residual = p.has_nitrite ? w * both([&](const Grid& g, double when) {
-        return g.value_at(g.residual(when), low.at);
-    })
+                                          return g.value_at(g.residual(when), low.at);
+                                      })
                                     : 0;
     p.core.of_equilibrium = salt / balance;
     p.core_error = std::abs(low.value - coarse) / 3 * w;
@@ -59,7 +60,8 @@ void state_at(Prediction& p, const Solved& s) {
     p.brine_start = {pickle.salt, pickle.nitrite, pickle.mass};
     const double salt_now = s.fine->salt_chain.bath(t);
     const double nitrite_now = s.fine->nitrite_chain.empty() ? 0 : s.fine->nitrite_chain.bath(t);
-    const double rest = 1 / pickle.water - (pickle.salt + pickle.nitrite) / pickle.water; // per kg water
+    const double rest =
+        1 / pickle.water - (pickle.salt + pickle.nitrite) / pickle.water; // per kg water
     const double brine = rest + salt_now + nitrite_now;
     p.brine_end = {salt_now / brine, nitrite_now / brine, pickle.mass * pickle.water * brine};
 
@@ -115,7 +117,8 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     if (p.has_nitrite) {
         lasting = event(core, p.stable_target / w);
         if (const auto limit = nitrite_limit(question, "immersion", records))
-            over = event([](const Grid& g, double t) { return g.mean_arrived(t); }, limit->value / w);
+            over =
+                event([](const Grid& g, double t) { return g.mean_arrived(t); }, limit->value / w);
     }
     p.at = question.at.value_or(cured.coarse.value_or(question.horizon));
 
@@ -149,8 +152,8 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
         p.stable = lasting->time;
     if (over && over->time && (!p.last_good || *over->time < *p.last_good)) {
         p.last_good = over->time;
-        p.last_good_reason =
-            "the nitrite taken up passes " + base::significant(1e6 * over->target * w, 3) + " ppm of the meat";
+        p.last_good_reason = "the nitrite taken up passes " +
+                             base::significant(1e6 * over->target * w, 3) + " ppm of the meat";
     }
     p.at = question.at.value_or(p.pull.value_or(question.horizon));
     p.weight = s.setup.weight;

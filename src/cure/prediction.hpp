@@ -25,12 +25,12 @@ struct Derived {
 
 /// One place in the piece on the day reported.
 struct Spot {
-    double x = 0, y = 0;      ///< [m]
-    double depth = 0;         ///< [m] to the nearest wet face
-    double salt = 0;          ///< [kg per kg cured tissue]
-    double water_salt = 0;    ///< water-phase salt [kg per kg of salt and water]
-    double arrived = 0;       ///< nitrite that has arrived, ingoing basis [kg NaNO2 per kg tissue]
-    double residual = 0;      ///< nitrite still free [kg NaNO2 per kg tissue]
+    double x = 0, y = 0;       ///< [m]
+    double depth = 0;          ///< [m] to the nearest wet face
+    double salt = 0;           ///< [kg per kg cured tissue]
+    double water_salt = 0;     ///< water-phase salt [kg per kg of salt and water]
+    double arrived = 0;        ///< nitrite that has arrived, ingoing basis [kg NaNO2 per kg tissue]
+    double residual = 0;       ///< nitrite still free [kg NaNO2 per kg tissue]
     double of_equilibrium = 0; ///< salt over the salt at full balance [1]
 };
 
@@ -52,25 +52,25 @@ class Solved; ///< the solved fields; opaque
 
 struct Prediction {
     Case question;
-    std::string title;               ///< one line: what was asked
-    bool has_nitrite = false;        ///< the target is colour; otherwise salt at the core
-    double target = 0;               ///< of the core: arrived nitrite, or salt [kg per kg]
-    double stable_target = 0;        ///< arrived nitrite for stable colour
-    std::optional<double> pull;      ///< [s] first day the core is cured
-    std::optional<double> stable;    ///< [s] first day the core has nitrite for stable colour
-    std::optional<double> salted;    ///< [s] first day the mean salt is in the band that tastes cured
+    std::string title;            ///< one line: what was asked
+    bool has_nitrite = false;     ///< the target is colour; otherwise salt at the core
+    double target = 0;            ///< of the core: arrived nitrite, or salt [kg per kg]
+    double stable_target = 0;     ///< arrived nitrite for stable colour
+    std::optional<double> pull;   ///< [s] first day the core is cured
+    std::optional<double> stable; ///< [s] first day the core has nitrite for stable colour
+    std::optional<double> salted; ///< [s] first day the mean salt is in the band that tastes cured
     std::optional<double> last_good; ///< [s]
     std::string last_good_reason;    ///< "the mean salt passes 2.5 %", ...
     std::string never;               ///< why there is no pull day, with the remedy; empty otherwise
     std::string window;              ///< why the window is empty and what opens it; else empty
     std::optional<double> opening_salt; ///< brine salt that opens an empty window [kg per kg]
-    double at = 0;                   ///< [s] the time the following hold for
+    double at = 0;                      ///< [s] the time the following hold for
     Spot core;
-    Spot mean;                       ///< of the lean; x, y, depth unused
+    Spot mean; ///< of the lean; x, y, depth unused
     BrineState brine_start, brine_end;
     Ingoing ingoing;
     double thiele = 0, fourier = 0;
-    double weight = 0, length = 0;   ///< of one piece, given or worked out; 0 unknown
+    double weight = 0, length = 0; ///< of one piece, given or worked out; 0 unknown
     double mass_balance_error = 0;
     /// Of the pull time [s]: a third of what two meshes differ by, at least 0.01 % of it, and the
     /// time integration's share; none without a pull time.
@@ -105,7 +105,7 @@ struct Picture {
     };
     std::vector<Front> fronts; ///< where the target is just met
     geometry::Point core{0, 0};
-    double time = 0;           ///< [s] of the raster
+    double time = 0; ///< [s] of the raster
 };
 
 /// A picture `columns` cells wide at the prediction's time, with fronts on the days given [s].
@@ -116,9 +116,9 @@ std::vector<double> front_days(const Prediction& prediction);
 
 /// One sample of a profile through the core, along the thickness.
 struct Sample {
-    double time = 0;   ///< [s]
-    double depth = 0;  ///< [m] from the top face (from the surface for round and ball)
-    std::string kind;  ///< "lean" or "fat"
+    double time = 0;  ///< [s]
+    double depth = 0; ///< [m] from the top face (from the surface for round and ball)
+    std::string kind; ///< "lean" or "fat"
     double salt = 0, arrived = 0, residual = 0; ///< [kg per kg]
 };
 std::vector<Sample> profiles(const Prediction& prediction, const std::vector<double>& times);

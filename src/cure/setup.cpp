@@ -32,8 +32,9 @@ double loss_of(const Case& question, base::Records& records) {
             const base::Quantity q = base::parse_either(o.text, base::Dimension::duration,
                                                         base::Dimension::rate, o.where);
             if (!(q.si > 0))
-                throw base::InputError(o.where, o.text, "must be above zero",
-                                       "write a half-life such as 8 d, a rate such as 0.09 1/d, or none");
+                throw base::InputError(
+                    o.where, o.text, "must be above zero",
+                    "write a half-life such as 8 d, a rate such as 0.09 1/d, or none");
             return q.dimension == base::Dimension::rate ? q.si : std::numbers::ln2 / q.si;
         }
     return materials::loss_rate(records, question.temperature,
@@ -46,7 +47,8 @@ void make_tissues(const Case& question, base::Records& records, Setup& s) {
     const double T = question.temperature, loss = loss_of(question, records);
     const std::string cut = piece.cut.empty() ? materials::default_cut(piece.muscle) : piece.cut;
     const materials::Composition parts = materials::composition(records, cut);
-    const double handling = piece.frozen ? materials::handling_factor(records, "frozen-thawed") : 1.0;
+    const double handling =
+        piece.frozen ? materials::handling_factor(records, "frozen-thawed") : 1.0;
 
     const auto make = [&](const materials::Composition& c, double omega, const std::string& tissue,
                           double factor) {
@@ -76,7 +78,8 @@ void make_fat(const Case& question, base::Records& records, Setup& s) {
     fat.water_fraction = omega / fat.density;
     fat.salt.water = fat.nitrite.water = omega;
     fat.salt.diffusivity = materials::salt_diffusivity(records, "adipose", question.temperature);
-    fat.nitrite.diffusivity = materials::nitrite_diffusivity(records, "adipose", question.temperature);
+    fat.nitrite.diffusivity =
+        materials::nitrite_diffusivity(records, "adipose", question.temperature);
     fat.nitrite.loss = s.tissues.at("lean").nitrite.loss; // as in lean: the later, safer day
     s.tissues["fat"] = fat;
 }
@@ -94,29 +97,34 @@ void make_shape(const Case& question, base::Records& records, Setup& s) {
     s.half_thickness = d.thickness / 2;
     if (shape == "sheet") {
         if (d.bones > 0)
-            throw base::InputError("--bones", std::to_string(d.bones), "a sheet has no room for bones",
+            throw base::InputError("--bones", std::to_string(d.bones),
+                                   "a sheet has no room for bones",
                                    "use --shape block or --shape loin");
         if (sealed(piece, "left") || sealed(piece, "right"))
             throw base::InputError("--seal", "left, right", "a sheet has only a top and a bottom",
                                    "seal top or bottom, or use --shape block");
         if (piece.fibre_angle)
-            throw base::InputError("--fibre-angle", "", "a sheet is solved along its thickness only",
+            throw base::InputError("--fibre-angle", "",
+                                   "a sheet is solved along its thickness only",
                                    "use --shape block");
         if (d.fat_cap >= d.thickness)
-            throw base::InputError("--fat-cap", base::show_length(d.fat_cap),
-                                   "leaves no lean in a piece of " + base::show_length(d.thickness),
-                                   "give the fat's own thickness; the thickness is lean and fat together");
+            throw base::InputError(
+                "--fat-cap", base::show_length(d.fat_cap),
+                "leaves no lean in a piece of " + base::show_length(d.thickness),
+                "give the fat's own thickness; the thickness is lean and fat together");
         s.wet_first = !sealed(piece, "bottom");
         s.wet_last = !sealed(piece, "top");
         if (!s.wet_first && !s.wet_last)
-            throw base::InputError("--seal", "top, bottom", "leaves no wet face, so nothing can enter",
+            throw base::InputError("--seal", "top, bottom",
+                                   "leaves no wet face, so nothing can enter",
                                    "leave one face wet");
         s.layers = {{"lean", d.thickness - d.fat_cap}};
         if (d.fat_cap > 0)
             s.layers.push_back({"fat", d.fat_cap});
     } else if (shape == "ball" || (shape == "round" && plain)) {
         if (!plain)
-            throw base::InputError("--shape", "ball", "a ball is solved from its centre out: no fat cap, "
+            throw base::InputError("--shape", "ball",
+                                   "a ball is solved from its centre out: no fat cap, "
                                    "bones, sealed faces, fibre angle or second width",
                                    "use --shape round or --shape ham");
         s.power = shape == "ball" ? 2 : 1;
@@ -164,8 +172,9 @@ void make_size(const Case& question, base::Records& records, Setup& s) {
         for (const auto& l : s.layers) {
             const double outer = inner + l.thickness;
             const auto volume = [&](double r) {
-                return s.power == 0 ? r : s.power == 1 ? std::numbers::pi * r * r
-                                                       : 4.0 / 3 * std::numbers::pi * r * r * r;
+                return s.power == 0   ? r
+                       : s.power == 1 ? std::numbers::pi * r * r
+                                      : 4.0 / 3 * std::numbers::pi * r * r * r;
             };
             unit += density(l.kind.c_str()) * (volume(outer) - volume(inner));
             inner = outer;

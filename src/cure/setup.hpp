@@ -24,9 +24,13 @@ struct Tissue {
     transport::Medium salt, nitrite;
 
     /// Salt of the cured tissue [kg per kg] at a concentration u in its water [kg per kg].
-    double salt_share(double u) const { return u * water_fraction / (1 + gain + u * water_fraction); }
+    double salt_share(double u) const {
+        return u * water_fraction / (1 + gain + u * water_fraction);
+    }
     /// The same turned round.
-    double concentration(double share) const { return share / (1 - share) * (1 + gain) / water_fraction; }
+    double concentration(double share) const {
+        return share / (1 - share) * (1 + gain) / water_fraction;
+    }
 };
 
 /// Everything the solve needs.
@@ -34,9 +38,9 @@ struct Setup {
     std::map<std::string, Tissue> tissues; ///< "lean", "fat"
     Pickle pickle;
     transport::Bath salt_bath, nitrite_bath;
-    std::optional<transport::Clock> clock; ///< of a cooler with a log
-    std::optional<geometry::Section> section;  ///< 2-D shapes
-    std::vector<geometry::Layer> layers;       ///< 1-D shapes
+    std::optional<transport::Clock> clock;    ///< of a cooler with a log
+    std::optional<geometry::Section> section; ///< 2-D shapes
+    std::vector<geometry::Layer> layers;      ///< 1-D shapes
     int power = 0;
     bool wet_first = false, wet_last = true;
     double half_thickness = 0; ///< [m]

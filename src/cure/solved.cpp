@@ -16,8 +16,8 @@ namespace {
 
 /// Of the time integration: a thousandth of what the cells are good for.
 constexpr double time_tolerance = 1e-6;
-/// Of a step where the cooler's log is followed: readings of a thermometer are noise to the stepper,
-/// and on such logs this and a hundredth of it agreed within 1e-6.
+/// Of a step where the cooler's log is followed: readings of a thermometer are noise to the
+/// stepper, and on such logs this and a hundredth of it agreed within 1e-6.
 constexpr double step_tolerance = 1e-5;
 
 } // namespace
@@ -32,11 +32,13 @@ Grid::Grid(const Setup& setup, geometry::Line l)
     prepare(setup);
 }
 
-Grid::Grid(const Setup& setup, geometry::Mesh m, double first, double last) : Grid(setup, std::move(m)) {
+Grid::Grid(const Setup& setup, geometry::Mesh m, double first, double last)
+    : Grid(setup, std::move(m)) {
     begin_bath(setup, first, last);
 }
 
-Grid::Grid(const Setup& setup, geometry::Line l, double first, double last) : Grid(setup, std::move(l)) {
+Grid::Grid(const Setup& setup, geometry::Line l, double first, double last)
+    : Grid(setup, std::move(l)) {
     begin_bath(setup, first, last);
 }
 
@@ -77,8 +79,9 @@ transport::System Grid::assemble(const Setup& setup, bool nitrite, const Contact
             return transport::assemble(shut, media, contact.bath);
         }
         if (!contact.sealed.empty())
-            return transport::assemble(geometry::with_sealed(*mesh, *section_, contact.sealed, "--stage"), media,
-                                       contact.bath);
+            return transport::assemble(
+                geometry::with_sealed(*mesh, *section_, contact.sealed, "--stage"), media,
+                contact.bath);
         return transport::assemble(*mesh, media, contact.bath);
     }
     geometry::Line shut = *line;
@@ -120,13 +123,14 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
             return [f, into, before = f(into)](double t) { return f(into + t) - before; };
         };
         history = std::make_shared<transport::Stepper>(
-            system, transport::Clock{from_here(clock.diffusion), from_here(clock.loss)}, contact.last,
-            step_tolerance);
+            system, transport::Clock{from_here(clock.diffusion), from_here(clock.loss)},
+            contact.last, step_tolerance);
     }
     if (!history && donor)
         history = std::make_shared<transport::Spectrum>(system, *donor);
     if (!history)
-        history = std::make_shared<transport::Spectrum>(system, contact.first, contact.last, time_tolerance);
+        history = std::make_shared<transport::Spectrum>(system, contact.first, contact.last,
+                                                        time_tolerance);
     chain.begin(from, std::move(system), std::move(history), loss, contact.coat);
 }
 
@@ -138,7 +142,9 @@ Eigen::VectorXd Grid::residual(double t) const {
     return nitrite_chain.free(t);
 }
 
-Eigen::VectorXd Grid::salt(double t) const { return salt_chain.free(t); }
+Eigen::VectorXd Grid::salt(double t) const {
+    return salt_chain.free(t);
+}
 
 geometry::Lowest Grid::lowest(double t, bool nitrite) const {
     return lowest(nitrite ? arrived(t) : salt(t));
@@ -150,18 +156,26 @@ geometry::Lowest Grid::lowest(const Eigen::VectorXd& nodal) const {
     return low;
 }
 
-double Grid::mean_salt(double t) const { return salt_chain.mean(t).first; }
+double Grid::mean_salt(double t) const {
+    return salt_chain.mean(t).first;
+}
 
-double Grid::mean_arrived(double t) const { return nitrite_chain.mean(t).second; }
+double Grid::mean_arrived(double t) const {
+    return nitrite_chain.mean(t).second;
+}
 
-double Grid::mean_residual(double t) const { return nitrite_chain.mean(t).first; }
+double Grid::mean_residual(double t) const {
+    return nitrite_chain.mean(t).first;
+}
 
 double Grid::mass_balance_error(double t) const {
     return std::max(salt_chain.mass_balance_error(t),
                     nitrite_chain.empty() ? 0.0 : nitrite_chain.mass_balance_error(t));
 }
 
-double Grid::time_error() const { return std::max(salt_chain.time_error(), nitrite_chain.time_error()); }
+double Grid::time_error() const {
+    return std::max(salt_chain.time_error(), nitrite_chain.time_error());
+}
 
 double Grid::depth(const geometry::Point& p) const {
     if (line) {
@@ -181,7 +195,8 @@ double Grid::value_at(const Eigen::VectorXd& nodal, const geometry::Point& p) co
     if (line) {
         const auto& x = line->nodes;
         const auto it = std::upper_bound(x.begin(), x.end(), p.x());
-        const auto i = std::clamp<std::ptrdiff_t>(it - x.begin(), 1, static_cast<std::ptrdiff_t>(x.size()) - 1);
+        const auto i = std::clamp<std::ptrdiff_t>(it - x.begin(), 1,
+                                                  static_cast<std::ptrdiff_t>(x.size()) - 1);
         const double f = (p.x() - x[i - 1]) / (x[i] - x[i - 1]);
         return (1 - f) * nodal[i - 1] + f * nodal[i];
     }
@@ -201,9 +216,11 @@ double first_of_interest(const Setup& setup, double span) {
 
 std::unique_ptr<Grid> coarse_grid(const Setup& s, double cells) {
     if (s.section)
-        return std::make_unique<Grid>(s, geometry::triangulate(*s.section, 2 * s.half_thickness / cells));
-    return std::make_unique<Grid>(
-        s, geometry::line(s.layers, static_cast<int>(std::lround(4 * cells)), s.power, s.wet_first, s.wet_last));
+        return std::make_unique<Grid>(
+            s, geometry::triangulate(*s.section, 2 * s.half_thickness / cells));
+    return std::make_unique<Grid>(s,
+                                  geometry::line(s.layers, static_cast<int>(std::lround(4 * cells)),
+                                                 s.power, s.wet_first, s.wet_last));
 }
 
 std::unique_ptr<Grid> halved(const Setup& setup, const Grid& coarse) {
@@ -222,8 +239,8 @@ void Solved::refine(double from, double to) {
     fine->begin_bath(setup, from, to);
 }
 
-std::optional<double> first_time(const std::function<double(double)>& level, double target, double first,
-                                 double last) {
+std::optional<double> first_time(const std::function<double(double)>& level, double target,
+                                 double first, double last) {
     double before = 0;
     const double ratio = std::pow(last / first, 1.0 / 24);
     for (double t = first; before < last; t = std::min(t * ratio, last)) {
@@ -231,7 +248,8 @@ std::optional<double> first_time(const std::function<double(double)>& level, dou
             std::uintmax_t iterations = 60;
             const auto bracket = boost::math::tools::toms748_solve(
                 [&](double s) { return level(s) - target; }, before, t,
-                [](double a, double b) { return std::abs(b - a) <= 1e-9 * std::abs(b); }, iterations);
+                [](double a, double b) { return std::abs(b - a) <= 1e-9 * std::abs(b); },
+                iterations);
             return 0.5 * (bracket.first + bracket.second);
         }
         before = t;

@@ -24,13 +24,15 @@ Eigen::VectorXd rim_weights(const Grid& g, double rim) {
         } else {
             for (const geometry::Curve& c : g.mesh->curves)
                 for (std::size_t k = 1; c.outer && k < c.points.size(); ++k)
-                    depth = std::min(depth, geometry::distance(g.mesh->nodes[static_cast<std::size_t>(i)],
-                                                               c.points[k - 1], c.points[k]));
+                    depth = std::min(depth,
+                                     geometry::distance(g.mesh->nodes[static_cast<std::size_t>(i)],
+                                                        c.points[k - 1], c.points[k]));
         }
         if (depth > rim)
             w[i] = 0;
     }
-    return w.sum() > 0 ? Eigen::VectorXd(w / w.sum()) : Eigen::VectorXd(g.lean_water / g.lean_water.sum());
+    return w.sum() > 0 ? Eigen::VectorXd(w / w.sum())
+                       : Eigen::VectorXd(g.lean_water / g.lean_water.sum());
 }
 
 /// A bath nothing is in contact with.
@@ -42,8 +44,8 @@ transport::Bath nothing(const transport::Bath& like) {
 
 } // namespace
 
-Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::unique_ptr<Grid> grid,
-             Plane plane, const Track* coarse)
+Track::Track(const std::vector<StageSetup>& stages, const Levels& levels,
+             std::unique_ptr<Grid> grid, Plane plane, const Track* coarse)
     : section(std::move(grid)), across(std::move(plane.grid)), stages_(stages), levels_(levels),
       rim_(rim_weights(*section, levels.surface)) {
     if (across) {
@@ -51,10 +53,13 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
         modes_ = Eigen::MatrixXd::Zero(weight.size(), plane.pitch > 0 ? modes : 1);
         for (Eigen::Index i = 0; i < weight.size(); ++i) {
             const geometry::Point& p = across->mesh->nodes[static_cast<std::size_t>(i)];
-            for (Eigen::Index k = 0; k < modes_.cols(); ++k) // needles stand whole pitches from the middle
-                modes_(i, k) = weight[i] * (k == 0 ? 1.0
-                                                   : 2 * std::cos(2 * std::numbers::pi * static_cast<double>(k) *
-                                                                  (plane.upright ? p.y() : p.x()) / plane.pitch));
+            for (Eigen::Index k = 0; k < modes_.cols();
+                 ++k) // needles stand whole pitches from the middle
+                modes_(i, k) =
+                    weight[i] * (k == 0
+                                     ? 1.0
+                                     : 2 * std::cos(2 * std::numbers::pi * static_cast<double>(k) *
+                                                    (plane.upright ? p.y() : p.x()) / plane.pitch));
         }
     }
     start = at(0); // before anything touches it
@@ -95,7 +100,8 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
         }
         if (span.gone && *span.gone > span.to)
             span.gone.reset();
-        if (stage.kind == Stage::Kind::cover && std::isfinite(brine_->first.water) && span.to > from) {
+        if (stage.kind == Stage::Kind::cover && std::isfinite(brine_->first.water) &&
+            span.to > from) {
             brine_->first.concentration = section->salt_chain.bath(span.to);
             if (levels.nitrite)
                 brine_->second.concentration = section->nitrite_chain.bath(span.to);
@@ -107,12 +113,14 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
                     return std::optional<double>(0);
                 if (from > 0 && level(from) >= goal) // past it before the stage began
                     return first_time(level, goal, from / 1000, from);
-                const auto t = first_time([&](double s) { return level(from + s); }, goal, first, solve);
+                const auto t =
+                    first_time([&](double s) { return level(from + s); }, goal, first, solve);
                 return t ? std::optional<double>(from + *t) : std::nullopt;
             };
             last_good = search([&](double t) { return section->mean_salt(t); }, levels.too_salty);
             if (levels.nitrite && stage.kind == Stage::Kind::cover)
-                if (const auto much = search([&](double t) { return section->mean_arrived(t); }, levels.too_much);
+                if (const auto much =
+                        search([&](double t) { return section->mean_arrived(t); }, levels.too_much);
                     much && (!last_good || *much < *last_good)) {
                     last_good = much;
                     salt_ends = false;
@@ -122,9 +130,11 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels, std::u
     }
 }
 
-void Track::seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last, double into) {
+void Track::seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last,
+                 double into) {
     const transport::Bath& like = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
-    grid.begin(nitrite, from, s.setup, {nothing(like), {}, true, first_of_interest(s.setup, last), last, into});
+    grid.begin(nitrite, from, s.setup,
+               {nothing(like), {}, true, first_of_interest(s.setup, last), last, into});
 }
 
 /// Dry cure: the film is saturated until what can go in has gone in, then drained or kept.
@@ -184,7 +194,8 @@ void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
             baths = *brine_;
         section->begin(false, from, s.setup, {baths.first, s.stage.sealed, false, first, solve});
         if (levels_.nitrite)
-            section->begin(true, from, s.setup, {baths.second, s.stage.sealed, false, first, solve});
+            section->begin(true, from, s.setup,
+                           {baths.second, s.stage.sealed, false, first, solve});
         brine_ = baths;
     } else if (s.stage.kind == Kind::rub || s.stage.kind == Kind::bag) {
         dry(false, s, solve, span);
@@ -196,11 +207,13 @@ void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
             const double at = from + k * s.stage.duration.value_or(0) / waters;
             const double span_of_water = s.stage.duration ? *s.stage.duration / waters : solve;
             const double early = first_of_interest(s.setup, span_of_water);
-            section->begin(false, at, s.setup,
-                           {s.setup.salt_bath, s.stage.sealed, false, early, span_of_water, at - from});
+            section->begin(
+                false, at, s.setup,
+                {s.setup.salt_bath, s.stage.sealed, false, early, span_of_water, at - from});
             if (levels_.nitrite)
-                section->begin(true, at, s.setup,
-                               {s.setup.nitrite_bath, s.stage.sealed, false, early, span_of_water, at - from});
+                section->begin(
+                    true, at, s.setup,
+                    {s.setup.nitrite_bath, s.stage.sealed, false, early, span_of_water, at - from});
         }
     } else {
         for (const bool nitrite : {false, true})
@@ -209,7 +222,8 @@ void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
     }
     // The plane across the needles is shut throughout; only another temperature changes anything.
     const StageSetup* before = spans_.empty() ? nullptr : &stages_[spans_.size() - 1];
-    const bool same = before && s.warmth == before->warmth && !s.setup.clock && !before->setup.clock;
+    const bool same =
+        before && s.warmth == before->warmth && !s.setup.clock && !before->setup.clock;
     if (across && !same) {
         double rest = 0;
         for (std::size_t k = spans_.size(); k < stages_.size(); ++k)
@@ -221,12 +235,14 @@ void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
     spans_.push_back(span);
 }
 
-std::optional<double> Track::when(const Until& until, Stage::Kind kind, double from, double solve) const {
+std::optional<double> Track::when(const Until& until, Stage::Kind kind, double from,
+                                  double solve) const {
     using What = Until::What;
     std::function<double(double)> level;
     double goal = 0;
     const double u = until.value > 0 ? lean().concentration(until.value) : 0;
-    const bool falls = kind == Stage::Kind::soak || (kind == Stage::Kind::rest && until.what == What::surface_salt);
+    const bool falls = kind == Stage::Kind::soak ||
+                       (kind == Stage::Kind::rest && until.what == What::surface_salt);
     const double sign = falls ? -1 : 1;
     switch (until.what) {
     case What::cured:
@@ -259,10 +275,14 @@ std::optional<double> Track::when(const Until& until, Stage::Kind kind, double f
     return t ? std::optional<double>(from + *t) : std::nullopt;
 }
 
-double Track::surface(double t) const { return rim_.dot(section->salt(t)); }
+double Track::surface(double t) const {
+    return rim_.dot(section->salt(t));
+}
 
 Eigen::VectorXd Track::cure(const Grid& grid, double t) const {
-    const auto counts = [&](double when) { return levels_.nitrite ? grid.arrived(when) : grid.salt(when); };
+    const auto counts = [&](double when) {
+        return levels_.nitrite ? grid.arrived(when) : grid.salt(when);
+    };
     Eigen::VectorXd most = counts(t);
     for (std::size_t k = 0; k < spans_.size(); ++k)
         if (stages_[k].stage.kind == Stage::Kind::soak && spans_[k].from < t)
@@ -282,7 +302,8 @@ std::pair<double, double> Track::rows(const Eigen::VectorXd& nodal) const {
         low = std::min(low, value);
         high = std::max(high, value);
     }
-    return {std::max(0.0, low - across->lowest(nodal).value), std::max(0.0, nodal.maxCoeff() - high)};
+    return {std::max(0.0, low - across->lowest(nodal).value),
+            std::max(0.0, nodal.maxCoeff() - high)};
 }
 
 double Track::core(double t) const {
@@ -291,7 +312,8 @@ double Track::core(double t) const {
 }
 
 bool Track::between_needles(double t) const {
-    return across && rows(cure(*across, t)).first > levels_.between_needles * section->lowest(cure(*section, t)).value;
+    return across && rows(cure(*across, t)).first >
+                         levels_.between_needles * section->lowest(cure(*section, t)).value;
 }
 
 std::optional<double> Track::core_time(double level) const {
@@ -345,10 +367,12 @@ Reading Track::at(double t) const {
     const auto [least, most] = extremes(t);
     r.least_salt = tissue.salt_share(std::max(least, 0.0));
     r.most_salt = tissue.salt_share(most);
-    // Of the core, which a soak does not move to the face; what rows of needles leave out counts too.
+    // Of the core, which a soak does not move to the face; what rows of needles leave out counts
+    // too.
     const double core_salt =
         std::max(0.0, section->value_at(section->salt(t), section->lowest(cure(*section, t)).at));
-    r.core_salt = tissue.salt_share(across ? std::max(0.0, core_salt - rows(across->salt(t)).first) : core_salt);
+    r.core_salt = tissue.salt_share(across ? std::max(0.0, core_salt - rows(across->salt(t)).first)
+                                           : core_salt);
     if (levels_.nitrite) {
         r.core_arrived = w * core(t);
         r.mean_arrived = w * section->mean_arrived(t);

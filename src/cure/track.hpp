@@ -16,7 +16,7 @@ namespace tidemark::cure {
 /// A stage in coefficients.
 struct StageSetup {
     Stage stage;
-    Setup setup;     ///< tissues at the stage's temperature, its baths, its clock
+    Setup setup;       ///< tissues at the stage's temperature, its baths, its clock
     double warmth = 0; ///< the stage's temperature [K], of its log the mean
     bool on = false;   ///< cover: the brine of the cover before goes on
     /// rub and bag: load less what drips off saturated, and the water that stays [kg per unit].
@@ -25,20 +25,20 @@ struct StageSetup {
     } salt, nitrite;
 };
 
-/// What the schedule is judged by: concentrations in the water of the lean [kg per kg water], and two
-/// records of practice.
+/// What the schedule is judged by: concentrations in the water of the lean [kg per kg water], and
+/// two records of practice.
 struct Levels {
     bool nitrite = false;
-    double cured = 0, lasting = 0; ///< of the core
-    double too_salty = 0;          ///< of the mean
+    double cured = 0, lasting = 0;                             ///< of the core
+    double too_salty = 0;                                      ///< of the mean
     double too_much = std::numeric_limits<double>::infinity(); ///< nitrite taken up, of the mean
-    double surface = 0;            ///< depth of the lean that is told as the surface [m]
-    double between_needles = 0;    ///< lack of cure that is told, over the core's [1]
+    double surface = 0;         ///< depth of the lean that is told as the surface [m]
+    double between_needles = 0; ///< lack of cure that is told, over the core's [1]
 };
 
-/// The plane across the needles, shut throughout. The section sees needles as stripes, averaged along
-/// the piece; what it cannot see is how far lean between rows falls short of that, and this plane
-/// tells it.
+/// The plane across the needles, shut throughout. The section sees needles as stripes, averaged
+/// along the piece; what it cannot see is how far lean between rows falls short of that, and this
+/// plane tells it.
 struct Plane {
     std::unique_ptr<Grid> grid;
     double pitch = 0;     ///< from needle to needle in a row [m]; 0: the section knows no stripes
@@ -47,10 +47,10 @@ struct Plane {
 
 class Track {
 public:
-    /// `plane.grid` may be empty. `coarse` is the same schedule on the mesh this one was made from, if
-    /// it was: it tells how far each stage has to be solved.
-    Track(const std::vector<StageSetup>& stages, const Levels& levels, std::unique_ptr<Grid> section,
-          Plane plane, const Track* coarse = nullptr);
+    /// `plane.grid` may be empty. `coarse` is the same schedule on the mesh this one was made from,
+    /// if it was: it tells how far each stage has to be solved.
+    Track(const std::vector<StageSetup>& stages, const Levels& levels,
+          std::unique_ptr<Grid> section, Plane plane, const Track* coarse = nullptr);
 
     Reading start; ///< what it is filled with, before the first stage
 
@@ -83,19 +83,23 @@ private:
     void begin(const StageSetup& s, double from, double solve, bool coat);
     void dry(bool nitrite, const StageSetup& s, double solve, Span& span);
     void seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last, double into);
-    std::optional<double> when(const Until& until, Stage::Kind kind, double from, double solve) const;
+    std::optional<double> when(const Until& until, Stage::Kind kind, double from,
+                               double solve) const;
     double surface(double t) const;
     double even(double t) const;
-    std::pair<double, double> extremes(double t) const; ///< least and most salt of the lean [kg per kg water]
+    std::pair<double, double>
+    extremes(double t) const; ///< least and most salt of the lean [kg per kg water]
     /// How far the plane across the needles falls short of, and goes beyond, what stripes show.
     std::pair<double, double> rows(const Eigen::VectorXd& nodal) const;
     const Tissue& lean() const { return stages_.front().setup.tissues.at("lean"); }
     const std::vector<StageSetup>& stages_;
     Levels levels_;
     std::vector<Span> spans_;
-    Eigen::MatrixXd modes_; ///< of the plane's nodes: the cosines along a row, averaged along the piece
+    Eigen::MatrixXd
+        modes_; ///< of the plane's nodes: the cosines along a row, averaged along the piece
     Eigen::VectorXd rim_; ///< weights of the lean that is told as the surface
-    std::optional<std::pair<transport::Bath, transport::Bath>> brine_; ///< as the last cover left it
+    std::optional<std::pair<transport::Bath, transport::Bath>>
+        brine_; ///< as the last cover left it
 };
 
 } // namespace tidemark::cure

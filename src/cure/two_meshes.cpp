@@ -6,9 +6,12 @@
 
 namespace tidemark::cure {
 
-double extrapolated(double coarse, double fine) { return fine + (fine - coarse) / 3; }
+double extrapolated(double coarse, double fine) {
+    return fine + (fine - coarse) / 3;
+}
 
-std::optional<double> extrapolated(const std::optional<double>& coarse, const std::optional<double>& fine) {
+std::optional<double> extrapolated(const std::optional<double>& coarse,
+                                   const std::optional<double>& fine) {
     if (!coarse || !fine)
         return fine;
     return extrapolated(*coarse, *fine);
@@ -32,7 +35,8 @@ void Event::refine(const Grid& fine) {
     std::optional<double> found;
     for (const double margin : {0.02, 0.2, 0.9}) // it crosses near the coarse one's time
         if (!found && on_fine((1 - margin) * *coarse) < target)
-            found = first_time(on_fine, target, (1 - margin) * *coarse, std::min((1 + margin) * *coarse, end));
+            found = first_time(on_fine, target, (1 - margin) * *coarse,
+                               std::min((1 + margin) * *coarse, end));
     if (!found)
         return;
     time = extrapolated(*coarse, *found);

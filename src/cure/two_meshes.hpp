@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-/// What two meshes, one with twice the cells of the other, say together. Assumes errors that fall as
-/// the square of the cells. Not where the two went different ways: one of them may never get there.
+/// What two meshes, one with twice the cells of the other, say together. Assumes errors that fall
+/// as the square of the cells. Not where the two went different ways: one of them may never get
+/// there.
 #pragma once
 
 #include "cure/solved.hpp"
@@ -13,7 +14,8 @@ namespace tidemark::cure {
 /// Richardson: the value both meshes point to, in their unit.
 double extrapolated(double coarse, double fine);
 /// The same where either may have none: then it is the fine one's, or none.
-std::optional<double> extrapolated(const std::optional<double>& coarse, const std::optional<double>& fine);
+std::optional<double> extrapolated(const std::optional<double>& coarse,
+                                   const std::optional<double>& fine);
 
 /// Error of a time on the fine mesh [s], which stands for that of the answer.
 double fine_error(double coarse, double fine);

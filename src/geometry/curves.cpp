@@ -15,7 +15,7 @@ namespace tidemark::geometry {
 namespace {
 
 constexpr double on_curve = 1e-8; ///< [m] a snapped vertex is this near to the outline
-constexpr double dent = 0.1;      ///< of the thickness, the shortest way round a face within another
+constexpr double dent = 0.1; ///< of the thickness, the shortest way round a face within another
 
 Point between(const Point& a, const Point& b, double f) {
     return {a.x() + f * (b.x() - a.x()), a.y() + f * (b.y() - a.y())};
@@ -50,7 +50,8 @@ Curve make_curve(std::vector<Point> points) {
     return c;
 }
 
-/// The part of a ring that runs away from the outline, as open curves; the whole ring if it is free.
+/// The part of a ring that runs away from the outline, as open curves; the whole ring if it is
+/// free.
 std::vector<Curve> seams(const Ring& region, const std::vector<Point>& outline, double near) {
     const std::size_t n = region.size();
     std::vector<bool> touches(n), shared(n);
@@ -87,7 +88,8 @@ std::vector<Curve> seams(const Ring& region, const std::vector<Point>& outline, 
 }
 
 double turn(const Point& a, const Point& b, const Point& c) {
-    const double h = std::atan2(c.y() - b.y(), c.x() - b.x()) - std::atan2(b.y() - a.y(), b.x() - a.x());
+    const double h =
+        std::atan2(c.y() - b.y(), c.x() - b.x()) - std::atan2(b.y() - a.y(), b.x() - a.x());
     return std::abs(std::remainder(h, 2 * std::numbers::pi));
 }
 
@@ -192,9 +194,9 @@ std::vector<Curve> network(const Section& section) {
         std::vector<Point> run{c.points.front()};
         for (std::size_t i = 1; i < c.points.size(); ++i) {
             run.push_back(c.points[i]);
-            const bool corner = i + 1 < c.points.size() &&
-                                turn(c.points[i - 1], c.points[i], c.points[i + 1]) >
-                                    25 * std::numbers::pi / 180;
+            const bool corner =
+                i + 1 < c.points.size() &&
+                turn(c.points[i - 1], c.points[i], c.points[i + 1]) > 25 * std::numbers::pi / 180;
             if (corner || i + 1 == c.points.size()) {
                 curves.push_back(make_curve(run));
                 run = {c.points[i]};
@@ -207,11 +209,13 @@ std::vector<Curve> network(const Section& section) {
 Mesh with_sealed(Mesh mesh, const Section& section, const std::vector<std::string>& names,
                  const std::string& where) {
     for (const std::string& name : names)
-        if (std::ranges::find(mesh.curves, name, &Curve::face) == mesh.curves.end() || name.empty()) {
+        if (std::ranges::find(mesh.curves, name, &Curve::face) == mesh.curves.end() ||
+            name.empty()) {
             const std::string meant = base::nearest(name, section.faces);
             throw base::InputError(where, name, "is not a face that this piece can have shut",
-                                   meant.empty() || meant == name ? "use " + boost::join(section.faces, " or ")
-                                                                  : "did you mean " + meant + "?");
+                                   meant.empty() || meant == name
+                                       ? "use " + boost::join(section.faces, " or ")
+                                       : "did you mean " + meant + "?");
         }
     for (Curve& c : mesh.curves)
         c.wet = c.outer && open(section, c.points[0], c.points[1]) &&

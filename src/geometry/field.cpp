@@ -23,7 +23,8 @@ LowestPoint::LowestPoint(const Mesh& mesh, int region) : mesh_(&mesh), region_(r
 
 LowestPoint::LowestPoint(const Line& line, int region) : line_(&line), region_(region) {
     for (std::size_t i = 0; i < line.nodes.size(); ++i)
-        if ((i > 0 && line.region[i - 1] == region) || (i < line.region.size() && line.region[i] == region))
+        if ((i > 0 && line.region[i - 1] == region) ||
+            (i < line.region.size() && line.region[i] == region))
             nodes_.push_back(static_cast<int>(i));
 }
 
@@ -68,7 +69,8 @@ Lowest LowestPoint::fit_plane(const Eigen::VectorXd& nodal, int lowest) const {
     Eigen::VectorXd b(around.size());
     Eigen::Index row = 0;
     for (int i : around) {
-        const double x = (mesh_->nodes[i].x() - o.x()) / size, y = (mesh_->nodes[i].y() - o.y()) / size;
+        const double x = (mesh_->nodes[i].x() - o.x()) / size,
+                     y = (mesh_->nodes[i].y() - o.y()) / size;
         const double weight = 1 / (0.1 + std::hypot(x, y)); // and exactly through the lowest node
         A.row(row) << weight * x, weight * y, weight * x * x, weight * x * y, weight * y * y;
         b[row++] = weight * (nodal[i] - nodal[lowest]);
@@ -82,7 +84,8 @@ Lowest LowestPoint::fit_plane(const Eigen::VectorXd& nodal, int lowest) const {
         if (const double v = value(p); v < best.value)
             best = {v, p};
     };
-    // Inside the cells at the node, if the quadratic has its least value there, else on their edges.
+    // Inside the cells at the node, if the quadratic has its least value there, else on their
+    // edges.
     const double det = 4 * c[2] * c[4] - c[3] * c[3];
     const Point bottom(o.x() + size * (c[3] * c[1] - 2 * c[4] * c[0]) / det,
                        o.y() + size * (c[3] * c[0] - 2 * c[2] * c[1]) / det);
@@ -106,8 +109,8 @@ Lowest LowestPoint::fit_plane(const Eigen::VectorXd& nodal, int lowest) const {
     return best;
 }
 
-std::vector<std::vector<Point>> level_lines(const Mesh& mesh, const Eigen::VectorXd& nodal, double level,
-                                            const std::function<bool(int)>& wanted) {
+std::vector<std::vector<Point>> level_lines(const Mesh& mesh, const Eigen::VectorXd& nodal,
+                                            double level, const std::function<bool(int)>& wanted) {
     using Edge = std::pair<int, int>;
     std::map<Edge, Point> crossing;
     std::map<Edge, std::vector<Edge>> next;
@@ -122,7 +125,8 @@ std::vector<std::vector<Point>> level_lines(const Mesh& mesh, const Eigen::Vecto
             const Edge edge = std::minmax(a, b);
             const Point &p = mesh.nodes[edge.first], &q = mesh.nodes[edge.second];
             const double f = (level - nodal[edge.first]) / (nodal[edge.second] - nodal[edge.first]);
-            crossing.insert_or_assign(edge, Point(p.x() + f * (q.x() - p.x()), p.y() + f * (q.y() - p.y())));
+            crossing.insert_or_assign(
+                edge, Point(p.x() + f * (q.x() - p.x()), p.y() + f * (q.y() - p.y())));
             cut.push_back(edge);
         }
         if (cut.size() == 2) {

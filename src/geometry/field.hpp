@@ -38,8 +38,8 @@ private:
 };
 
 /// Lines along which the field equals `level`, over the triangles whose region `wanted` accepts.
-std::vector<std::vector<Point>> level_lines(const Mesh& mesh, const Eigen::VectorXd& nodal, double level,
-                                            const std::function<bool(int)>& wanted);
+std::vector<std::vector<Point>> level_lines(const Mesh& mesh, const Eigen::VectorXd& nodal,
+                                            double level, const std::function<bool(int)>& wanted);
 
 /// A regular raster of cell centres.
 struct Raster {

@@ -16,8 +16,8 @@ namespace {
 
 constexpr double gradation = 0.35;  ///< growth of node distance per metre away from a fine place
 constexpr double finest = 1.0 / 16; ///< of the nominal spacing, at wet-sealed changes
-constexpr double slack = 0.12;      ///< cosine kept in hand, so that halved cells on a curve stay acute
-constexpr double clearance = 0.6;   ///< of the local spacing, kept free around curve nodes
+constexpr double slack = 0.12; ///< cosine kept in hand, so that halved cells on a curve stay acute
+constexpr double clearance = 0.6; ///< of the local spacing, kept free around curve nodes
 
 struct Place {
     Point p;
@@ -31,7 +31,8 @@ struct Sizing {
     double operator()(const Point& p) const {
         double size = spacing;
         for (const Place& q : places) {
-            const double dx = p.x() - q.p.x(), dy = p.y() - q.p.y(), room = (size - q.size) / gradation;
+            const double dx = p.x() - q.p.x(), dy = p.y() - q.p.y(),
+                         room = (size - q.size) / gradation;
             if (room > 0 && dx * dx + dy * dy < room * room)
                 size = q.size + gradation * std::sqrt(dx * dx + dy * dy);
         }
@@ -63,11 +64,13 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
         for (const Sample& b : samples)
             if (a.curve != b.curve && !(curves[a.curve].outer && curves[b.curve].outer))
                 gap = std::min(gap, distance(a.p, b.p));
-        const double size = std::clamp(std::min(0.6 * gap, 0.5 * a.bend), finest * spacing, spacing);
+        const double size =
+            std::clamp(std::min(0.6 * gap, 0.5 * a.bend), finest * spacing, spacing);
         if (size < 0.95 * spacing)
             s.places.push_back({a.p, size});
     }
-    for (std::size_t c = 0; c < curves.size(); ++c) // where wet meets sealed or may, and ends of fat
+    for (std::size_t c = 0; c < curves.size();
+         ++c) // where wet meets sealed or may, and ends of fat
         for (std::size_t d = 0; d < curves.size(); ++d) {
             if (c == d || curves[c].closed || !curves[c].outer)
                 continue;
@@ -76,7 +79,8 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
                     if (distance(p, q) < 1e-9 &&
                         (!curves[d].outer || curves[c].wet != curves[d].wet ||
                          curves[c].face != curves[d].face))
-                        s.places.push_back({p, curves[d].outer ? finest * spacing : 0.25 * spacing});
+                        s.places.push_back(
+                            {p, curves[d].outer ? finest * spacing : 0.25 * spacing});
         }
     return s;
 }
@@ -104,16 +108,17 @@ Nodes curve_nodes(const std::vector<Curve>& curves, const Sizing& size) {
             const double ds = curve.total() / fine;
             need[i + 1] = need[i] + ds / size(curve.at((i + 0.5) * ds));
         }
-        const int n = std::max(curve.closed ? 8 : 1, static_cast<int>(std::ceil(need.back() - 1e-6)));
+        const int n =
+            std::max(curve.closed ? 8 : 1, static_cast<int>(std::ceil(need.back() - 1e-6)));
         double before = 0;
         int a = node_at(curve.points.front());
         for (int k = 1, i = 0; k <= n; ++k) {
             const double goal = need.back() * k / n;
             while (i + 1 < fine && need[i + 1] < goal)
                 ++i;
-            const double s = k == n ? curve.total()
-                                    : curve.total() / fine *
-                                          (i + (goal - need[i]) / (need[i + 1] - need[i]));
+            const double s =
+                k == n ? curve.total()
+                       : curve.total() / fine * (i + (goal - need[i]) / (need[i + 1] - need[i]));
             int b = 0;
             if (k == n) {
                 b = node_at(curve.points.back());
@@ -133,7 +138,8 @@ void add_interior(Nodes& nodes, const Section& section, const Sizing& size) {
     const Box box = bounds(section.outline);
     // Cells of the nominal spacing, centred on the section, each split as needed.
     const double cell = size.spacing;
-    const int nx = static_cast<int>(std::ceil(box.width() / cell)), ny = static_cast<int>(std::ceil(box.height() / cell));
+    const int nx = static_cast<int>(std::ceil(box.width() / cell)),
+              ny = static_cast<int>(std::ceil(box.height() / cell));
     const double x0 = box.middle().x() - nx * cell / 2, y0 = box.middle().y() - ny * cell / 2;
     constexpr int depth = 6;
     const double unit = cell / (1 << depth);
@@ -161,15 +167,16 @@ void add_interior(Nodes& nodes, const Section& section, const Sizing& size) {
         const double room = clearance * size(p);
         bool clear = true;
         for (std::size_t e = 0; clear && e < on_curves; ++e)
-            clear = distance(p, nodes.points[nodes.edges[e].a], nodes.points[nodes.edges[e].b]) >
-                    room;
+            clear =
+                distance(p, nodes.points[nodes.edges[e].a], nodes.points[nodes.edges[e].b]) > room;
         if (clear) // a node outside or in bone makes triangles that are dropped with it
             nodes.points.push_back(p);
     }
 }
 
 std::uint64_t key(int a, int b) {
-    return (static_cast<std::uint64_t>(std::min(a, b)) << 32) | static_cast<unsigned>(std::max(a, b));
+    return (static_cast<std::uint64_t>(std::min(a, b)) << 32) |
+           static_cast<unsigned>(std::max(a, b));
 }
 
 /// Where to split an edge: its middle, but at a power of two from the end of a curve, so that edges
@@ -178,7 +185,8 @@ double split_at(const Curve& curve, const CurveEdge& edge) {
     const auto power = [](double length) { // the one in [length / 3, 2 length / 3)
         return std::exp2(std::ceil(std::log2(length / 3)));
     };
-    const bool first = edge.sa == 0 && !curve.closed, last = edge.sb == curve.total() && !curve.closed;
+    const bool first = edge.sa == 0 && !curve.closed,
+               last = edge.sb == curve.total() && !curve.closed;
     if (first != last)
         return first ? power(edge.sb) : edge.sb - power(edge.sb - edge.sa);
     return 0.5 * (edge.sa + edge.sb);
@@ -207,7 +215,8 @@ std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& 
                 seen[it->second] = true;
                 const Point &a = nodes.points[t[k]], &b = nodes.points[t[(k + 1) % 3]],
                             &c = nodes.points[t[(k + 2) % 3]];
-                const double dot = (a.x() - c.x()) * (b.x() - c.x()) + (a.y() - c.y()) * (b.y() - c.y());
+                const double dot =
+                    (a.x() - c.x()) * (b.x() - c.x()) + (a.y() - c.y()) * (b.y() - c.y());
                 if (dot >= slack * distance(a, c) * distance(b, c))
                     continue;
                 if (on_curve[t[(k + 2) % 3]])
@@ -293,7 +302,8 @@ std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>
         }
         const auto& t = triangles[largest.second];
         Point centre((nodes.points[t[0]].x() + nodes.points[t[1]].x() + nodes.points[t[2]].x()) / 3,
-                     (nodes.points[t[0]].y() + nodes.points[t[1]].y() + nodes.points[t[2]].y()) / 3);
+                     (nodes.points[t[0]].y() + nodes.points[t[1]].y() + nodes.points[t[2]].y()) /
+                         3);
         if (!inside(centre, section.outline))
             continue;
         std::string kind = "lean";

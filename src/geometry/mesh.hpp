@@ -34,7 +34,7 @@ struct CurveEdge {
 
 /// Triangles over a section. `region[t]` indexes `kinds`; bone is left out.
 struct Mesh {
-    std::vector<Point> nodes; ///< [m]
+    std::vector<Point> nodes;                  ///< [m]
     std::vector<std::array<int, 3>> triangles; ///< counter-clockwise
     std::vector<int> region;
     std::vector<std::string> kinds;
@@ -44,8 +44,8 @@ struct Mesh {
     double spacing = 0;           ///< [m] nominal node distance
 };
 
-/// A line of nodes for sheet (power 0), long round (1) and ball (2), the coordinate running from the
-/// centre or the far face to the last face. `region` has one entry per interval.
+/// A line of nodes for sheet (power 0), long round (1) and ball (2), the coordinate running from
+/// the centre or the far face to the last face. `region` has one entry per interval.
 struct Line {
     std::vector<double> nodes; ///< [m] ascending; starts at 0 for power 1 and 2
     std::vector<int> region;
@@ -55,13 +55,14 @@ struct Line {
     bool wet_last = true;
 };
 
-/// The section's curves, cut at corners, at junctions, where wet meets sealed and where a face ends.
+/// The section's curves, cut at corners, at junctions, where wet meets sealed and where a face
+/// ends.
 std::vector<Curve> network(const Section& section);
 
 /// Triangulates a checked section with nominal node distance `spacing` [m], finer at bone walls,
-/// seams, where wet meets sealed and where a face ends. Delaunay, with no obtuse angle facing a curve edge, which makes
-/// the discrete maximum principle hold for isotropic tissue. Throws base::RunError if the section's
-/// curves come closer to each other than the mesher can resolve.
+/// seams, where wet meets sealed and where a face ends. Delaunay, with no obtuse angle facing a
+/// curve edge, which makes the discrete maximum principle hold for isotropic tissue. Throws
+/// base::RunError if the section's curves come closer to each other than the mesher can resolve.
 Mesh triangulate(const Section& section, double spacing);
 
 /// The mesh of the section (or a refinement of it) with the named faces shut besides the section's
@@ -79,7 +80,8 @@ struct Layer {
     std::string kind;
     double thickness = 0; ///< [m]
 };
-Line line(const std::vector<Layer>& layers, int intervals, int power, bool wet_first, bool wet_last);
+Line line(const std::vector<Layer>& layers, int intervals, int power, bool wet_first,
+          bool wet_last);
 /// Halves every interval.
 Line refine(const Line& line);
 

@@ -20,7 +20,9 @@ namespace {
 constexpr double narrowest = 2e-3, widest = 0.2, least_deposit = 1e-3; // [m]
 constexpr double reach = 6; ///< standard deviations at which a deposit ends; 2e-8 lie beyond
 
-double row_pitch(const Needles& n) { return n.row_spacing > 0 ? n.row_spacing : n.spacing; }
+double row_pitch(const Needles& n) {
+    return n.row_spacing > 0 ? n.row_spacing : n.spacing;
+}
 
 /// Places along a row that has room for `length` [m], about 0; between the others if shifted.
 std::vector<double> row(double length, double spacing, bool shifted) {
@@ -51,7 +53,8 @@ Eigen::VectorXd over_lean(const Mesh& mesh, const Eigen::VectorXd& lean_water, d
         if (mesh.kinds[mesh.region[t]] != "lean")
             continue;
         const auto& corner = mesh.triangles[t];
-        const Point &a = mesh.nodes[corner[0]], &b = mesh.nodes[corner[1]], &c = mesh.nodes[corner[2]];
+        const Point &a = mesh.nodes[corner[0]], &b = mesh.nodes[corner[1]],
+                    &c = mesh.nodes[corner[2]];
         const double longest = std::max({distance(a, b), distance(b, c), distance(c, a)});
         // Parts finer than the deposit, each counted by its centre. Never fewer than 4 to a side:
         // what they miss must fall with the cells' size alone, so that meshes can be extrapolated.
@@ -60,8 +63,8 @@ Eigen::VectorXd over_lean(const Mesh& mesh, const Eigen::VectorXd& lean_water, d
             ((b.x() - a.x()) * (c.y() - a.y()) - (b.y() - a.y()) * (c.x() - a.x())) / (2 * m * m);
         const auto visit = [&](double u, double v) {
             const double share[3] = {1 - u - v, u, v};
-            const double value =
-                density({share[0] * a.x() + u * b.x() + v * c.x(), share[0] * a.y() + u * b.y() + v * c.y()});
+            const double value = density({share[0] * a.x() + u * b.x() + v * c.x(),
+                                          share[0] * a.y() + u * b.y() + v * c.y()});
             for (int k = 0; k < 3; ++k) {
                 amount[corner[k]] += part * share[k] * value;
                 area[corner[k]] += part * share[k];
@@ -74,7 +77,8 @@ Eigen::VectorXd over_lean(const Mesh& mesh, const Eigen::VectorXd& lean_water, d
                     visit((i + 2. / 3) / m, (j + 2. / 3) / m);
             }
     }
-    const Eigen::VectorXd value = (area.array() > 0).select(amount.array() / area.array().max(1e-300), 0);
+    const Eigen::VectorXd value =
+        (area.array() > 0).select(amount.array() / area.array().max(1e-300), 0);
     const double mean = lean_water.dot(value) / lean_water.sum();
     if (!(mean > 0))
         throw base::InputError("needles", "", "reach no lean",
@@ -104,7 +108,8 @@ void check(const Needles& n, const std::string& where) {
     const auto length = [&](const char* name, double value, double low, double high) {
         if (!(value >= low && value <= high))
             throw base::InputError(where, name + (" " + base::show_length(value)),
-                                   "must be from " + base::show_length(low) + " to " + base::show_length(high),
+                                   "must be from " + base::show_length(low) + " to " +
+                                       base::show_length(high),
                                    "check the unit");
     };
     length("needle spacing", n.spacing, narrowest, widest);
@@ -112,8 +117,8 @@ void check(const Needles& n, const std::string& where) {
     length("deposit", n.deposit, least_deposit, widest);
     length("margin", n.margin, 0, 1);
     if (!(n.unevenness >= 1 && n.unevenness <= 5))
-        throw base::InputError(where, "unevenness " + base::significant(n.unevenness, 3), "must be from 1 to 5",
-                               "1 means that every needle gives the same");
+        throw base::InputError(where, "unevenness " + base::significant(n.unevenness, 3),
+                               "must be from 1 to 5", "1 means that every needle gives the same");
 }
 
 double deposit_sd(const Needles& needles) { // exp(-r^2 / 2 sd^2) = 5 % at half the deposit's width
@@ -161,7 +166,8 @@ Eigen::VectorXd deposits_across(const Mesh& mesh, const Eigen::VectorXd& lean_wa
     return over_lean(mesh, lean_water, sd, [&](const Point& p) {
         double sum = 0;
         for (const Needle& n : all) {
-            const double x = (p.x() - n.at.x()) / sd, y = (p.y() - n.at.y()) / sd, r2 = x * x + y * y;
+            const double x = (p.x() - n.at.x()) / sd, y = (p.y() - n.at.y()) / sd,
+                         r2 = x * x + y * y;
             if (r2 < reach * reach)
                 sum += n.amount * std::exp(-r2 / 2);
         }
@@ -175,7 +181,8 @@ Eigen::VectorXd deposits_along(const Mesh& mesh, const Eigen::VectorXd& lean_wat
     const Box box = bounds(section.outline);
     const double sd = deposit_sd(needles);
     const auto depth = [&](double x) { // the lowest place a needle gets to
-        return needles.stops_at_bone ? topmost_bone(section, x) : -std::numeric_limits<double>::infinity();
+        return needles.stops_at_bone ? topmost_bone(section, x)
+                                     : -std::numeric_limits<double>::infinity();
     };
     struct Stripe {
         double x, lowest;

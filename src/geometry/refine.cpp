@@ -33,7 +33,9 @@ void make_delaunay(Mesh& mesh) {
         sides.clear();
         for (int t = 0; t < static_cast<int>(mesh.triangles.size()); ++t)
             for (int k = 0; k < 3; ++k)
-                sides.push_back({std::minmax(mesh.triangles[t][(k + 1) % 3], mesh.triangles[t][(k + 2) % 3]), t, k});
+                sides.push_back(
+                    {std::minmax(mesh.triangles[t][(k + 1) % 3], mesh.triangles[t][(k + 2) % 3]), t,
+                     k});
         std::ranges::sort(sides, {}, &Side::edge);
         std::vector<bool> stale(mesh.triangles.size(), false);
         for (std::size_t i = 1; i < sides.size(); ++i) {
@@ -42,8 +44,8 @@ void make_delaunay(Mesh& mesh) {
                 stale[p.triangle] || stale[q.triangle])
                 continue;
             auto &first = mesh.triangles[p.triangle], &second = mesh.triangles[q.triangle];
-            const int a = first[(p.corner + 1) % 3], b = first[(p.corner + 2) % 3], c = first[p.corner],
-                      d = second[q.corner];
+            const int a = first[(p.corner + 1) % 3], b = first[(p.corner + 2) % 3],
+                      c = first[p.corner], d = second[q.corner];
             const Point &A = mesh.nodes[a], &B = mesh.nodes[b];
             if (cotangent(A, B, mesh.nodes[c]) + cotangent(A, B, mesh.nodes[d]) > -1e-12 ||
                 fixed.contains(p.edge))
@@ -75,7 +77,8 @@ Mesh refine(const Mesh& mesh) {
         fine.edges.push_back({m, e.b, e.curve, s, e.sb});
     }
     const auto halfway = [&](int a, int b) {
-        const auto [it, added] = middle.try_emplace(std::minmax(a, b), static_cast<int>(fine.nodes.size()));
+        const auto [it, added] =
+            middle.try_emplace(std::minmax(a, b), static_cast<int>(fine.nodes.size()));
         if (added) {
             fine.nodes.emplace_back((mesh.nodes[a].x() + mesh.nodes[b].x()) / 2,
                                     (mesh.nodes[a].y() + mesh.nodes[b].y()) / 2);
@@ -86,8 +89,8 @@ Mesh refine(const Mesh& mesh) {
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
         const auto [a, b, c] = mesh.triangles[t];
         const int ab = halfway(a, b), bc = halfway(b, c), ca = halfway(c, a);
-        for (const auto& child : {std::array{a, ab, ca}, std::array{ab, b, bc}, std::array{ca, bc, c},
-                                  std::array{ab, bc, ca}}) {
+        for (const auto& child : {std::array{a, ab, ca}, std::array{ab, b, bc},
+                                  std::array{ca, bc, c}, std::array{ab, bc, ca}}) {
             fine.triangles.push_back(child);
             fine.region.push_back(mesh.region[t]);
         }
@@ -96,7 +99,8 @@ Mesh refine(const Mesh& mesh) {
     return fine;
 }
 
-Line line(const std::vector<Layer>& layers, int intervals, int power, bool wet_first, bool wet_last) {
+Line line(const std::vector<Layer>& layers, int intervals, int power, bool wet_first,
+          bool wet_last) {
     double total = 0;
     for (const Layer& l : layers)
         total += l.thickness;

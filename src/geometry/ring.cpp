@@ -18,9 +18,13 @@ double distance(const Point& p, const Point& a, const Point& b, double* fraction
     return distance(p, Point(a.x() + f * dx, a.y() + f * dy));
 }
 
-bool inside(const Point& p, const Ring& ring) { return boost::geometry::within(p, ring); }
+bool inside(const Point& p, const Ring& ring) {
+    return boost::geometry::within(p, ring);
+}
 
-double ring_area(const Ring& ring) { return boost::geometry::area(ring); }
+double ring_area(const Ring& ring) {
+    return boost::geometry::area(ring);
+}
 
 Box bounds(const Ring& ring) {
     Box box{ring.front(), ring.front()};

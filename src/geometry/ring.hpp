@@ -31,7 +31,8 @@ inline double distance(const Point& a, const Point& b) {
     const double dx = a.x() - b.x(), dy = a.y() - b.y();
     return std::sqrt(dx * dx + dy * dy);
 }
-/// Distance from a point to the stretch from a to b [m]; `fraction` is where the nearest place lies.
+/// Distance from a point to the stretch from a to b [m]; `fraction` is where the nearest place
+/// lies.
 double distance(const Point& p, const Point& a, const Point& b, double* fraction = nullptr);
 /// Is the point inside the ring; the rim does not count.
 bool inside(const Point& p, const Ring& ring);

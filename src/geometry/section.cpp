@@ -247,7 +247,8 @@ const std::vector<std::string>& face_names() {
 
 const std::string& facing(const Point& a, const Point& b) {
     const double nx = b.y() - a.y(), ny = a.x() - b.x(); // outward
-    const bool upright = std::abs(ny) >= (1 - 1e-9) * std::abs(nx); // rounding on an edge of 45 degrees
+    const bool upright =
+        std::abs(ny) >= (1 - 1e-9) * std::abs(nx); // rounding on an edge of 45 degrees
     return face_names()[upright ? (ny > 0 ? 0 : 1) : (nx > 0 ? 3 : 2)];
 }
 

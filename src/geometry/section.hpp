@@ -37,7 +37,8 @@ struct Section {
     Ring outline;
     std::vector<Region> regions;
     std::vector<Seal> seals;
-    std::vector<std::string> faces = {}; ///< whose borders the mesh keeps, for with_sealed() to shut
+    std::vector<std::string> faces =
+        {};               ///< whose borders the mesh keeps, for with_sealed() to shut
     double thickness = 0; ///< [m] smaller extent, the one a cook measures; 2 mm to 600 mm
     double width = 0;     ///< [m] larger extent, at least the thickness, at most 3 m
 };

@@ -71,11 +71,12 @@ Change change_of(const std::string& name, const Inputs& inputs, const base::Reco
         };
     }
     if (name == "weak-brine") {
-        return [=, salt = column("salt"), premix = column("premix")](VectorXd& v, const VectorXd& u) {
-            const double f = number("weak-brine.factor", u[0]);
-            v[salt] *= f;
-            v[premix] *= f;
-        };
+        return
+            [=, salt = column("salt"), premix = column("premix")](VectorXd& v, const VectorXd& u) {
+                const double f = number("weak-brine.factor", u[0]);
+                v[salt] *= f;
+                v[premix] *= f;
+            };
     }
     if (name == "little-premix") {
         return [=, k = column("premix")](VectorXd& v, const VectorXd& u) {
@@ -88,10 +89,11 @@ Change change_of(const std::string& name, const Inputs& inputs, const base::Reco
         };
     }
     if (name == "dark-meat") { // loss is slower at a higher pH, and so is diffusion in such meat
-        return [=, k = column("ph"), speed = column("diffusivity")](VectorXd& v, const VectorXd& u) {
-            v[k] += number("dark-meat.shift", u[0]);
-            v[speed] *= number("dark-meat.speed", u[1]);
-        };
+        return
+            [=, k = column("ph"), speed = column("diffusivity")](VectorXd& v, const VectorXd& u) {
+                v[k] += number("dark-meat.shift", u[0]);
+                v[speed] *= number("dark-meat.speed", u[1]);
+            };
     }
     return [](VectorXd&, const VectorXd&) {};
 }
@@ -134,29 +136,39 @@ const std::vector<CauseText>& cause_texts() {
     const auto by = [](Look look, const char* more = "") { return text_of(look).how + more; };
     static const std::vector<CauseText> texts{
         {"as-told", "", "leave the next one in for longer; nothing else need change", {}},
-        {"thicker", "the piece was thicker than measured",
-         by(thickness), thickness},
-        {"colder", "the cooler was colder than told, or froze the piece in part",
-         by(cooler), cooler},
+        {"thicker", "the piece was thicker than measured", by(thickness), thickness},
+        {"colder", "the cooler was colder than told, or froze the piece in part", by(cooler),
+         cooler},
         {"weak-brine", "the brine was weaker than told, or had been used before",
          by(brine_salt, "; less salt on the tongue points here"), brine_salt},
         {"little-premix", "there was less nitrite than told: too little premix, or an old one",
-         by(brine_nitrite, ", or weigh a spoon of the premix and read its date; salty but grey points here"),
+         by(brine_nitrite,
+            ", or weigh a spoon of the premix and read its date; salty but grey points here"),
          brine_nitrite},
         {"fast-loss", "the nitrite was used up on its way, faster than it could move in",
          by(core_salt, "; more than slow meat has points here, or to the premix"), core_salt},
         {"dark-meat", "the meat is dark and firm (high pH), and lets the cure in slowly",
          by(ph, ", or compare the raw colour of other pieces"), ph},
-        {"bottom-shut", "the bottom lay on the vessel or on another piece, and no brine got to it",
-         "compare the ring under the top face with that over the bottom", {}},
-        {"top-shut", "the top was out of the brine, or under another piece",
-         "compare the ring under the top face with that over the bottom", {}},
-        {"left-shut", "the left side lay against a wall or another piece",
-         "compare the rings on the left and on the right", {}},
-        {"right-shut", "the right side lay against a wall or another piece",
-         "compare the rings on the left and on the right", {}},
-        {"fat", "fat on top, or a bone, that was not told of held the cure back",
-         "look on the slice for fat or bone between the brine and the grey", {}},
+        {"bottom-shut",
+         "the bottom lay on the vessel or on another piece, and no brine got to it",
+         "compare the ring under the top face with that over the bottom",
+         {}},
+        {"top-shut",
+         "the top was out of the brine, or under another piece",
+         "compare the ring under the top face with that over the bottom",
+         {}},
+        {"left-shut",
+         "the left side lay against a wall or another piece",
+         "compare the rings on the left and on the right",
+         {}},
+        {"right-shut",
+         "the right side lay against a wall or another piece",
+         "compare the rings on the left and on the right",
+         {}},
+        {"fat",
+         "fat on top, or a bone, that was not told of held the cure back",
+         "look on the slice for fat or bone between the brine and the grey",
+         {}},
     };
     return texts;
 }
@@ -166,8 +178,9 @@ std::vector<Suspect> suspects(const cure::Prediction& p, const base::Records& re
                               const Inputs* learnt) {
     const auto told = std::make_shared<const SliceModel>(p);
     const base::Record& ph = *records.find("muscle." + p.question.piece.muscle + ".ph");
-    const Inputs inputs = complete(learnt ? *learnt : case_inputs(p.question, p.solved->setup, records),
-                                   shift_spread(ph.spread));
+    const Inputs inputs =
+        complete(learnt ? *learnt : case_inputs(p.question, p.solved->setup, records),
+                 shift_spread(ph.spread));
     const auto columns = static_cast<Eigen::Index>(inputs.list().size());
     const Eigen::MatrixXd uniform = uniforms(draws, columns + spare, seed);
     const Eigen::MatrixXd values = inputs.values(uniform.leftCols(columns));

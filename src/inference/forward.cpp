@@ -83,8 +83,9 @@ double Forward::target(const Event& event, const Draw& d) const {
 }
 
 double Forward::time(const Event& event, const Draw& d) const {
-    const auto t = surfaces_.at(event.level)
-                       .time(similar(prediction_.solved->setup, is_nitrite(event.level), d), target(event, d));
+    const auto t =
+        surfaces_.at(event.level)
+            .time(similar(prediction_.solved->setup, is_nitrite(event.level), d), target(event, d));
     const double own = t ? *t / clock(is_nitrite(event.level), d) : never;
     return own <= horizon_ ? own : never;
 }

@@ -32,10 +32,10 @@ LevelTable::LevelTable(const Similarity& similarity, bool nitrite, const Axes& a
     times_.resize(count + 1);
     const int nodes = axes[0].nodes * axes[1].nodes * axes[2].nodes;
     for (int n = 0; n < nodes; ++n) {
-        const auto solve = similarity.solve(
-            nitrite, {std::exp(axes[0].at(n % axes[0].nodes)),
-                      std::exp(axes[1].at(n / axes[0].nodes % axes[1].nodes)),
-                      std::exp(axes[2].at(n / axes[0].nodes / axes[1].nodes))});
+        const auto solve =
+            similarity.solve(nitrite, {std::exp(axes[0].at(n % axes[0].nodes)),
+                                       std::exp(axes[1].at(n / axes[0].nodes % axes[1].nodes)),
+                                       std::exp(axes[2].at(n / axes[0].nodes / axes[1].nodes))});
         for (std::size_t k = 0; k <= count; ++k) {
             const double t = std::exp(first_ + static_cast<double>(k) * step_);
             const VectorXd levels = read(*solve, std::min(t, similarity.last()));
@@ -63,12 +63,14 @@ std::pair<std::size_t, double> LevelTable::moment(double time) const {
 
 VectorXd LevelTable::at(const Place& p, double time) const {
     const auto [k, f] = moment(time * p.clock);
-    return (1 - f) * (times_[k].transpose() * p.weights) + f * (times_[k + 1].transpose() * p.weights);
+    return (1 - f) * (times_[k].transpose() * p.weights) +
+           f * (times_[k + 1].transpose() * p.weights);
 }
 
 double LevelTable::at(const Place& p, double time, Index level) const {
     const auto [k, f] = moment(time * p.clock);
-    return (1 - f) * p.weights.dot(times_[k].col(level)) + f * p.weights.dot(times_[k + 1].col(level));
+    return (1 - f) * p.weights.dot(times_[k].col(level)) +
+           f * p.weights.dot(times_[k + 1].col(level));
 }
 
 double LevelTable::first(const Place& p) const {

@@ -25,12 +25,12 @@ const LookText& text_of(Look look) {
          "--found-cooler"},
         {"brine-salt", "float a salometer in the brine that is left, stirred and cold",
          "--found-salometer"},
-        {"brine-nitrite", "dip a nitrite test strip in the brine that is left, thinned to its range",
+        {"brine-nitrite",
+         "dip a nitrite test strip in the brine that is left, thinned to its range",
          "--found-brine-nitrite"},
         {"core-salt", "mash some of the grey core in water and measure its salt by strip or meter",
          "--found-core-salt"},
-        {"ph", "hold pH paper or a meter to the grey core",
-         "--found-ph"},
+        {"ph", "hold pH paper or a meter to the grey core", "--found-ph"},
     }};
     return texts[index(look)];
 }

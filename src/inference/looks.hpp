@@ -16,9 +16,9 @@ constexpr std::size_t look_count = 6;
 constexpr std::array<Look, look_count> looks{Look::thickness,     Look::cooler,    Look::brine_salt,
                                              Look::brine_nitrite, Look::core_salt, Look::ph};
 
-/// What each look found; none where it was not taken. Thickness [m] measured again, cooler [K], salt
-/// and nitrite of the brine that is left [kg per kg brine], salt of the core [kg per kg cured lean],
-/// pH of the core [1].
+/// What each look found; none where it was not taken. Thickness [m] measured again, cooler [K],
+/// salt and nitrite of the brine that is left [kg per kg brine], salt of the core [kg per kg cured
+/// lean], pH of the core [1].
 using Findings = std::array<std::optional<double>, look_count>;
 
 /// A look as a cook takes it.
@@ -29,12 +29,13 @@ struct LookText {
 };
 const LookText& text_of(Look look);
 
-/// How far each look may be off: standard deviation, of the logarithm for what is left of the brine.
+/// How far each look may be off: standard deviation, of the logarithm for what is left of the
+/// brine.
 class LookErrors {
 public:
     explicit LookErrors(const base::Records& records);
-    /// Log of the likelihood of what was found where a draw shows `shown`, a share `slips` of readings
-    /// being off ten times as far [log of 1/unit].
+    /// Log of the likelihood of what was found where a draw shows `shown`, a share `slips` of
+    /// readings being off ten times as far [log of 1/unit].
     double log_likelihood(Look look, double found, double shown, double slips) const;
     /// What is read where `shown` is true, off by so many standard deviations.
     double read(Look look, double shown, double deviations) const;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// Pieces are drawn in proportion to their weights, looked at, and judged by all other draws. A piece
-/// does not judge itself, or a look would seem to tell more than it does.
+/// Pieces are drawn in proportion to their weights, looked at, and judged by all other draws. A
+/// piece does not judge itself, or a look would seem to tell more than it does.
 #include "inference/next_look.hpp"
 
 #include "inference/sampling.hpp"
@@ -32,7 +32,8 @@ std::vector<Piece> drawn(const std::vector<VectorXd>& weights) {
     for (std::size_t i = 0; i < weights.size(); ++i) {
         for (Index k = 0; k < weights[i].size(); ++k) {
             sum += weights[i][k];
-            while (list.size() < pieces && (static_cast<double>(list.size()) + 0.5) * all < sum * pieces) {
+            while (list.size() < pieces &&
+                   (static_cast<double>(list.size()) + 0.5) * all < sum * pieces) {
                 list.push_back({i, k});
             }
         }
@@ -64,21 +65,27 @@ std::vector<NextLook> next_looks(const std::vector<Suspect>& suspects,
         NextLook next{look, most / sum_of_all};
         for (std::size_t n = 0; n < list.size(); ++n) {
             const Piece& piece = list[n];
-            const auto shown = [&](std::size_t i, Index k) { return *suspects[i].shown[k].found[l]; };
-            const double found = errors.read(look, shown(piece.cause, piece.draw),
-                                             normal_score(noise(static_cast<Index>(n), static_cast<Index>(l))));
+            const auto shown = [&](std::size_t i, Index k) {
+                return *suspects[i].shown[k].found[l];
+            };
+            const double found =
+                errors.read(look, shown(piece.cause, piece.draw),
+                            normal_score(noise(static_cast<Index>(n), static_cast<Index>(l))));
             std::vector<double> posterior;
             for (std::size_t i = 0; i < own.size(); ++i) {
                 double sum = 0;
                 for (Index k = 0; k < own[i].size(); ++k) {
                     if (own[i][k] > 0 && !(i == piece.cause && k == piece.draw)) {
-                        sum += own[i][k] * std::exp(errors.log_likelihood(look, found, shown(i, k), slips));
+                        sum += own[i][k] *
+                               std::exp(errors.log_likelihood(look, found, shown(i, k), slips));
                     }
                 }
                 posterior.push_back(sum);
             }
-            const VectorXd p = VectorXd::Map(posterior.data(), static_cast<Index>(posterior.size()));
-            next.after += (p.sum() > 0 ? p.maxCoeff() / p.sum() : 1) / static_cast<double>(list.size());
+            const VectorXd p =
+                VectorXd::Map(posterior.data(), static_cast<Index>(posterior.size()));
+            next.after +=
+                (p.sum() > 0 ? p.maxCoeff() / p.sum() : 1) / static_cast<double>(list.size());
         }
         all.push_back(next);
     }

@@ -65,8 +65,8 @@ void brine_ends(Ranges& r, const cure::Prediction& p, const std::vector<Draw>& d
             r.warnings.push_back("as it was measured out the brine may bring only " +
                                  base::significant(1e6 * low, 3) +
                                  " ppm of ingoing nitrite, below the " +
-                                 base::significant(1e6 * least, 3) +
-                                 " ppm that the " + p.question.law + " code asks of cured meat");
+                                 base::significant(1e6 * least, 3) + " ppm that the " +
+                                 p.question.law + " code asks of cured meat");
         }
     }
 }

@@ -22,21 +22,23 @@ namespace {
 constexpr int fitted = 36, held_out = 8; ///< runs
 constexpr double coarse_cells = 14, patience = 1000 * 86400.0;
 
-/// What a schedule's outcome turns on, as logarithms of factors [1]. The first three are those that one
-/// stage's day of colour turns on alone (similar.hpp): its clock, the loss beside it, and what colour
-/// needs of what the brine brings.
+/// What a schedule's outcome turns on, as logarithms of factors [1]. The first three are those that
+/// one stage's day of colour turns on alone (similar.hpp): its clock, the loss beside it, and what
+/// colour needs of what the brine brings.
 constexpr int leading = 3, bending = 2, variables = 7;
 Eigen::VectorXd coordinates(const Draw& d) {
     const double clock = inference::clock(true, d);
     Eigen::VectorXd x(variables);
-    x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)), std::log(clock),
-        std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition), std::log(d.salt), std::log(d.nitrite);
+    x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)),
+        std::log(clock), std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition),
+        std::log(d.salt), std::log(d.nitrite);
     return x;
 }
 
 /// Cubic in the two that bend most, quadratic in the leading ones, linear in the rest.
 Eigen::VectorXd terms(const Eigen::VectorXd& x) {
-    Eigen::VectorXd t(1 + variables + leading * (leading + 1) / 2 + bending * (bending + 1) * (bending + 2) / 6);
+    Eigen::VectorXd t(1 + variables + leading * (leading + 1) / 2 +
+                      bending * (bending + 1) * (bending + 2) / 6);
     t[0] = 1;
     t.segment(1, variables) = x;
     Eigen::Index n = 1 + variables;
@@ -49,11 +51,13 @@ Eigen::VectorXd terms(const Eigen::VectorXd& x) {
     return t;
 }
 
-std::string si(double value, const char* unit) { return base::significant(value, 12) + " " + unit; }
+std::string si(double value, const char* unit) {
+    return base::significant(value, 12) + " " + unit;
+}
 
 /// The schedule with one draw's numbers in it, on coarse cells.
-cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup, base::Records records,
-                 double target) {
+cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup,
+                 base::Records records, double target) {
     cure::Plan p = plan;
     cure::Case& c = p.base;
     const std::string& muscle = c.piece.muscle;
@@ -63,7 +67,8 @@ cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup
     const std::string diffusivity = "muscle." + muscle + ".diffusivity";
     put(diffusivity, records.si(diffusivity) * d.salt_speed / (d.size * d.size), "m2/s");
     if (setup.tissues.contains("fat")) // goes along with the lean
-        put("adipose.diffusivity", records.si("adipose.diffusivity") * d.salt_speed / (d.size * d.size), "m2/s");
+        put("adipose.diffusivity",
+            records.si("adipose.diffusivity") * d.salt_speed / (d.size * d.size), "m2/s");
     put("solute.nitrite.diffusivity-ratio",
         records.si("solute.nitrite.diffusivity-ratio") * d.nitrite_speed / d.salt_speed, "");
     for (const char* solute : {"salt", "nitrite"}) {
@@ -71,9 +76,11 @@ cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup
         put(key, records.si(key) * d.partition, "");
     }
     const double loss = setup.tissues.at("lean").nitrite.loss * d.loss;
-    if (std::erase_if(c.overrides, [](const cure::Case::Override& o) { return o.key == "loss"; }) == 0) {
+    if (std::erase_if(c.overrides, [](const cure::Case::Override& o) { return o.key == "loss"; }) ==
+        0) {
         // By its half-life, for each stage has the loss of its own temperature.
-        const std::string half_life = c.brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life";
+        const std::string half_life =
+            c.brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life";
         put(half_life, records.si(half_life) / d.loss, "s");
     } else if (loss > 0) {
         put("loss", loss, "1/s");
@@ -97,7 +104,8 @@ cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup
 }
 
 bool waits(const cure::Plan& plan) {
-    return std::ranges::any_of(plan.stages, [](const cure::Stage& s) { return s.until.has_value(); });
+    return std::ranges::any_of(plan.stages,
+                               [](const cure::Stage& s) { return s.until.has_value(); });
 }
 
 struct Outcome {
@@ -121,7 +129,8 @@ Outcome outcome(const cure::Plan& plan, const base::Records& records, bool nitri
     return o;
 }
 
-std::vector<Outcome> outcomes(const std::vector<cure::Plan>& plans, const base::Records& records, bool nitrite) {
+std::vector<Outcome> outcomes(const std::vector<cure::Plan>& plans, const base::Records& records,
+                              bool nitrite) {
     std::vector<Outcome> all(plans.size());
     const std::size_t workers = std::max(1u, std::thread::hardware_concurrency());
     std::vector<std::future<void>> running;
@@ -137,34 +146,37 @@ std::vector<Outcome> outcomes(const std::vector<cure::Plan>& plans, const base::
 
 DayRange range(const std::vector<double>& times) {
     return {quantile(times, 0.05), quantile(times, 0.5), quantile(times, 0.95),
-            static_cast<double>(std::ranges::count(times, never)) / static_cast<double>(times.size())};
+            static_cast<double>(std::ranges::count(times, never)) /
+                static_cast<double>(times.size())};
 }
 
 } // namespace
 
-cure::Plan with_draw(const cure::Plan& plan, const Draw& draw, const cure::Setup& setup, const base::Records& records,
-                     double target) {
+cure::Plan with_draw(const cure::Plan& plan, const Draw& draw, const cure::Setup& setup,
+                     const base::Records& records, double target) {
     return drawn(plan, draw, setup, records, target);
 }
 
-ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library, int draws) {
+ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library,
+                             int draws) {
     base::Records records = library;
     cure::Setup setup = cure::make_piece(result.plan.base, records);
     setup.pickle.nitrite = result.has_nitrite ? result.ingoing : 0; // by whatever way it goes in
     return schedule_range(result, library, case_inputs(result.plan.base, setup, library), draws);
 }
 
-ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library, const Inputs& inputs,
-                             int draws) {
+ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library,
+                             const Inputs& inputs, int draws) {
     const cure::Plan& plan = result.plan;
     base::Records records = library;
-    const cure::Setup setup = cure::make_piece(plan.base, records); // and with it the case's overrides
+    const cure::Setup setup =
+        cure::make_piece(plan.base, records); // and with it the case's overrides
     const Drawing drawing(inputs, plan.base, setup, library);
     const auto columns = static_cast<Eigen::Index>(inputs.list().size());
-    const bool in_brine =
-        (plan.pump && !plan.pump->brine) || std::ranges::any_of(plan.stages, [](const cure::Stage& s) {
-            return s.kind == cure::Stage::Kind::cover && !s.brine;
-        });
+    const bool in_brine = (plan.pump && !plan.pump->brine) ||
+                          std::ranges::any_of(plan.stages, [](const cure::Stage& s) {
+                              return s.kind == cure::Stage::Kind::cover && !s.brine;
+                          });
     const auto sample = [&](int n, std::uint64_t seed) {
         std::vector<Draw> list;
         const Eigen::MatrixXd values =
@@ -199,18 +211,21 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
     }
     r.error = std::sqrt(square / (2 * held_out));
     // The surface knows the slopes; the schedule's own run, on finer cells, the level.
-    const Outcome coarse = outcome(drawn(plan, Draw{}, setup, records, result.has_nitrite ? result.target : 0), library,
-                                   result.has_nitrite);
+    const Outcome coarse =
+        outcome(drawn(plan, Draw{}, setup, records, result.has_nitrite ? result.target : 0),
+                library, result.has_nitrite);
     const double end = result.stages.back().to;
     const double shift_ready = std::log(std::max(end, 60.0)) - coarse.ready,
-                 shift_cured = result.cured ? std::log(std::max(*result.cured, 60.0)) - coarse.cured : 0;
+                 shift_cured =
+                     result.cured ? std::log(std::max(*result.cured, 60.0)) - coarse.cured : 0;
     std::vector<double> cured, ready, salt;
     const bool always = std::ranges::all_of(all, [](const Outcome& o) { return o.margin >= 0; });
     const bool waiting = waits(plan);
     for (const Draw& d : sample(draws, 1)) {
         const Eigen::VectorXd t = fit.transpose() * terms(coordinates(d));
         ready.push_back(waiting ? std::exp(t[1] + shift_ready) : end);
-        cured.push_back(always || t[2] >= 0 ? std::min(std::exp(t[0] + shift_cured), ready.back()) : never);
+        cured.push_back(always || t[2] >= 0 ? std::min(std::exp(t[0] + shift_cured), ready.back())
+                                            : never);
         salt.push_back(t[3] + result.stages.back().end.mean_salt - coarse.salt);
     }
     r.cured = range(cured);

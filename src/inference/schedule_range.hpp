@@ -15,23 +15,26 @@ struct ScheduleRange {
     DayRange cured;          ///< the core has its target [s]; never: not within the schedule
     DayRange ready;          ///< the last stage ends [s]; never: what it waits for does not come
     double chance_cured = 0; ///< at the end [1]
-    double salt_low = 0, salt_half = 0, salt_high = 0; ///< 5, 50, 95 % of the mean salt at the end [kg/kg]
-    /// Of the surface, relative: root mean square on runs it was not fitted to [1]. Where some cuts never
-    /// cure the ends are worse than that, beside ranges.hpp: the late one 7 % early on an 80 mm sheet; on one
-    /// of 100 mm the early one 11 %, and the one in twenty that never cures is missed.
+    double salt_low = 0, salt_half = 0,
+           salt_high = 0; ///< 5, 50, 95 % of the mean salt at the end [kg/kg]
+    /// Of the surface, relative: root mean square on runs it was not fitted to [1]. Where some cuts
+    /// never cure the ends are worse than that, beside ranges.hpp: the late one 7 % early on an 80
+    /// mm sheet; on one of 100 mm the early one 11 %, and the one in twenty that never cures is
+    /// missed.
     double error = 0;
 };
 
-/// Ranges of a schedule that was run, by `draws` quasi-random draws. `records` as they were given to
-/// run(), `inputs` as of case_inputs() or with what slices have taught. Deterministic.
-ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& records, int draws = 4096);
-ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& records, const Inputs& inputs,
-                             int draws);
+/// Ranges of a schedule that was run, by `draws` quasi-random draws. `records` as they were given
+/// to run(), `inputs` as of case_inputs() or with what slices have taught. Deterministic.
+ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& records,
+                             int draws = 4096);
+ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& records,
+                             const Inputs& inputs, int draws);
 
-/// The schedule with one draw's numbers in it, on coarse cells; `setup` and `records` with the case's
-/// overrides, `target` [kg/kg] of the colour, 0 without nitrite. Part of schedule_range(), apart for
-/// the tests, which run it.
-cure::Plan with_draw(const cure::Plan& plan, const Draw& draw, const cure::Setup& setup, const base::Records& records,
-                     double target);
+/// The schedule with one draw's numbers in it, on coarse cells; `setup` and `records` with the
+/// case's overrides, `target` [kg/kg] of the colour, 0 without nitrite. Part of schedule_range(),
+/// apart for the tests, which run it.
+cure::Plan with_draw(const cure::Plan& plan, const Draw& draw, const cure::Setup& setup,
+                     const base::Records& records, double target);
 
 } // namespace tidemark::inference

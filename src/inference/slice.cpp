@@ -19,7 +19,7 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-constexpr int points = 81;           ///< along a line of a section
+constexpr int points = 81; ///< along a line of a section
 
 /// A spot between nodes of the cells.
 struct Spot {
@@ -74,7 +74,7 @@ double mix(double a, double b, double f) {
 
 struct SliceModel::Table {
     std::shared_ptr<const cure::Solved> solved;
-    double target = 0; ///< of the central case, over partition x concentration [1]
+    double target = 0;   ///< of the central case, over partition x concentration [1]
     bool half = false;   ///< lines run from the centre out
     double x = 0, y = 0; ///< [m] of the upright and of the level line
     std::vector<Spot> upright, level;
@@ -103,8 +103,12 @@ Findings SliceModel::Table::findings(const Draw& d, double time, double brine_ni
                  n = of_brine(setup.nitrite_bath, d.nitrite, brine_nitrite),
                  core = of_brine(setup.salt_bath, d.salt, LevelTable::level(levels[0])) *
                         setup.salt_bath.partition * d.partition;
-    return {2 * setup.half_thickness * d.size, d.temperature, s / (rest + s + n), n / (rest + s + n),
-            setup.tissues.at("lean").salt_share(core), d.ph};
+    return {2 * setup.half_thickness * d.size,
+            d.temperature,
+            s / (rest + s + n),
+            n / (rest + s + n),
+            setup.tissues.at("lean").salt_share(core),
+            d.ph};
 }
 
 SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
@@ -142,7 +146,8 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
     std::vector<Spot> all = t->upright;
     all.insert(all.end(), t->level.begin(), t->level.end());
     const Similarity similarity(setup, grid, p.solved->first / 4, 8 * p.solved->last);
-    const auto read = [&similarity](const std::vector<Spot>& where, const Similarity::Solve& solve, double time) {
+    const auto read = [&similarity](const std::vector<Spot>& where, const Similarity::Solve& solve,
+                                    double time) {
         const auto n = static_cast<Index>(where.size());
         const VectorXd nodal = solve.history->arrived(time, solve.loss)(solve.system.unknown);
         VectorXd levels(n + 2);
@@ -155,11 +160,13 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
         levels[n + 1] = solve.history->value(solve.bath, time).first;
         return levels;
     };
-    t->nitrite = LevelTable(similarity, true, axes,
-                            [&](const Similarity::Solve& s, double time) { return read(all, s, time); });
+    t->nitrite = LevelTable(similarity, true, axes, [&](const Similarity::Solve& s, double time) {
+        return read(all, s, time);
+    });
     axes[0] = {}; // salt is not lost
-    t->salt = LevelTable(similarity, false, axes,
-                         [&](const Similarity::Solve& s, double time) { return read({}, s, time); });
+    t->salt = LevelTable(similarity, false, axes, [&](const Similarity::Solve& s, double time) {
+        return read({}, s, time);
+    });
     table_ = std::move(t);
 }
 
@@ -239,11 +246,14 @@ std::vector<std::array<geometry::Point, 2>> SliceModel::strokes(const Slice& see
         return std::pair(t.half ? -last : first - middle, last - middle);
     };
     std::vector<std::array<geometry::Point, 2>> all;
-    const auto add = [&](bool upright, const std::optional<double>& depth, double end, double sign) {
+    const auto add = [&](bool upright, const std::optional<double>& depth, double end,
+                         double sign) {
         if (const auto d = depth ? depth : seen.every) {
             const double at = end + sign * *d, across = upright ? t.x : t.y;
-            all.push_back(upright ? std::array{geometry::Point(across - arm, at), geometry::Point(across + arm, at)}
-                                  : std::array{geometry::Point(at, across - arm), geometry::Point(at, across + arm)});
+            all.push_back(upright ? std::array{geometry::Point(across - arm, at),
+                                               geometry::Point(across + arm, at)}
+                                  : std::array{geometry::Point(at, across - arm),
+                                               geometry::Point(at, across + arm)});
         }
     };
     const auto [bottom, top] = ends(t.upright);
@@ -255,8 +265,8 @@ std::vector<std::array<geometry::Point, 2>> SliceModel::strokes(const Slice& see
         add(false, seen.right, right, -1);
     }
     // A size has no place of its own: beyond the ring on its line, or about the middle.
-    const auto core = [&](bool upright, const auto& size, const auto& low, const auto& high, std::pair<double, double> lean,
-                          double middle) {
+    const auto core = [&](bool upright, const auto& size, const auto& low, const auto& high,
+                          std::pair<double, double> lean, double middle) {
         if (!size || seen.every || (low && high)) {
             return;
         }
@@ -271,7 +281,8 @@ std::vector<std::array<geometry::Point, 2>> SliceModel::strokes(const Slice& see
     };
     core(true, seen.core_height, seen.bottom, seen.top, {bottom, top}, 0.5 * (bottom + top));
     if (t.half || !t.level.empty()) {
-        core(false, seen.core_width, seen.left, seen.right, ends(t.half ? t.upright : t.level), t.half ? 0.0 : t.x);
+        core(false, seen.core_width, seen.left, seen.right, ends(t.half ? t.upright : t.level),
+             t.half ? 0.0 : t.x);
     }
     return all;
 }

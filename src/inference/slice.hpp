@@ -56,8 +56,8 @@ public:
     Slice operator()(const Draw& draw, double time) const;
 
     /// Where the pink was seen to end, as strokes across the two lines, in the coordinates of
-    /// cure::picture() [m]; for a picture beside the prediction. A core's size has no place of its own
-    /// and is put beyond the ring on its line, or about the middle.
+    /// cure::picture() [m]; for a picture beside the prediction. A core's size has no place of its
+    /// own and is put beyond the ring on its line, or about the middle.
     std::vector<std::array<geometry::Point, 2>> strokes(const Slice& seen) const;
 
     /// When the last spot turns pink [s]; infinite if not by `horizon` [s].
@@ -68,9 +68,9 @@ private:
     std::unique_ptr<const Table> table_;
 };
 
-/// Logarithm of the likelihood of the ring and the core [log of 1/m for each reading]: normal in each
-/// reading that both slices have, with a share of slips ten times as far off. "Pink through" is a core
-/// too small to be seen. `every` counts as one reading, the mean over the faces.
+/// Logarithm of the likelihood of the ring and the core [log of 1/m for each reading]: normal in
+/// each reading that both slices have, with a share of slips ten times as far off. "Pink through"
+/// is a core too small to be seen. `every` counts as one reading, the mean over the faces.
 double log_likelihood(const Slice& seen, const Slice& predicted);
 
 } // namespace tidemark::inference

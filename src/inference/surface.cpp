@@ -79,8 +79,8 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
                             : std::make_shared<Spectrum>(solve->system, first_, last_, tolerance);
     solve->loss = media[lean_].loss; // one loss serves all tissues (cure/setup.cpp)
     solve->mean = solve->history->follow(solve->system.mean_weights(lean_));
-    solve->bath = solve->history->follow(
-        VectorXd::Unit(solve->system.capacity.size(), solve->system.bath()));
+    solve->bath =
+        solve->history->follow(VectorXd::Unit(solve->system.capacity.size(), solve->system.bath()));
     return known = solve;
 }
 

@@ -41,7 +41,7 @@ public:
     struct Solve {
         transport::System system;
         std::shared_ptr<const transport::Spectrum> history;
-        double loss = 0; ///< [1/s] of all tissue
+        double loss = 0;                          ///< [1/s] of all tissue
         transport::Spectrum::Follower mean, bath; ///< over the lean; of the brine
     };
     std::shared_ptr<const Solve> solve(bool nitrite, const Similar& similar) const;

@@ -17,7 +17,7 @@ namespace {
 using Reading = std::optional<double> Slice::*;
 constexpr std::array<Reading, 6> readings{&Slice::top,   &Slice::bottom,      &Slice::left,
                                           &Slice::right, &Slice::core_height, &Slice::core_width};
-constexpr int trials = 64; ///< slices made up of each cause, to see what can be told apart
+constexpr int trials = 64;  ///< slices made up of each cause, to see what can be told apart
 constexpr int judged = 256; ///< draws that judge them
 
 /// The q-quantile of values with weights; values not empty.
@@ -46,7 +46,9 @@ Slice typical(const Suspect& s, int count) {
             middle.*reading = inference::quantile(values, 0.5);
         }
     }
-    middle.through = 2 * std::count_if(s.shown.begin(), s.shown.begin() + count, std::mem_fn(&Slice::through)) > count;
+    middle.through =
+        2 * std::count_if(s.shown.begin(), s.shown.begin() + count, std::mem_fn(&Slice::through)) >
+        count;
     return middle;
 }
 
@@ -77,7 +79,8 @@ std::vector<std::size_t> cluster(const std::vector<Suspect>& all, const Eigen::M
     std::ranges::stable_sort(order, std::greater<>{}, [&](std::size_t i) { return all[i].prior; });
     for (const std::size_t i : order) {
         const auto joined = std::ranges::find_if(leaders, [&](std::size_t leader) {
-            return apart(static_cast<Eigen::Index>(leader), static_cast<Eigen::Index>(i)) < tellable;
+            return apart(static_cast<Eigen::Index>(leader), static_cast<Eigen::Index>(i)) <
+                   tellable;
         });
         group[i] = static_cast<std::size_t>(joined - leaders.begin());
         if (joined == leaders.end()) {
@@ -94,7 +97,8 @@ Inquiry::Inquiry(const cure::Prediction& p, const base::Records& records, double
     : errors_(records), prediction_(p), records_(records), time_(time),
       horizon_(std::max(p.question.horizon, time)), slips_(records.find("uncertainty.slip")->si()),
       error_(records.find("uncertainty.slice")->si()),
-      suspects_(inference::suspects(p, records, time, draws + trials, 1, progress, inputs)), draws_(draws) {}
+      suspects_(inference::suspects(p, records, time, draws + trials, 1, progress, inputs)),
+      draws_(draws) {}
 
 /// That grey was seen at all is among it.
 double Inquiry::log_likely(const Suspect& s, int draw, const Slice& seen) const {
@@ -153,7 +157,8 @@ Slice Inquiry::read(const Slice& shown, const Slice& like, const Eigen::VectorXd
     }
     for (std::size_t k = 0; k < readings.size(); ++k) { // both sizes of the core by one look
         if (like.*readings[k] && shown.*readings[k]) {
-            const double off = normal_score(uniforms[static_cast<Eigen::Index>(std::min<std::size_t>(k, 4))]);
+            const double off =
+                normal_score(uniforms[static_cast<Eigen::Index>(std::min<std::size_t>(k, 4))]);
             seen.*readings[k] = std::max(0.0, *(shown.*readings[k]) + like.error * off);
         }
     }
@@ -175,7 +180,9 @@ Eigen::MatrixXd Inquiry::told_apart(const Slice& like) const {
                 evidence[j] = likelihood(suspects_[j], seen, std::min(judged, draws_)).mean();
             }
             for (Eigen::Index j = 0; j < n; ++j) {
-                const double right = evidence[i] > evidence[j] ? 1 : evidence[i] < evidence[j] ? 0 : 0.5;
+                const double right = evidence[i] > evidence[j]   ? 1
+                                     : evidence[i] < evidence[j] ? 0
+                                                                 : 0.5;
                 apart(i, j) += 0.5 * right / trials;
                 apart(j, i) += 0.5 * right / trials;
             }
@@ -205,7 +212,8 @@ More Inquiry::more(const Suspect& s, const Eigen::VectorXd& weights) const {
         days.push_back(std::max(0.0, t - time_));
         never_share += std::isinf(t) ? weights[i] : 0;
     }
-    return {quantile(days, weights, 0.5), quantile(days, weights, 0.95), never_share / weights.sum()};
+    return {quantile(days, weights, 0.5), quantile(days, weights, 0.95),
+            never_share / weights.sum()};
 }
 
 Why Inquiry::explain(const Slice& given) const {
@@ -230,7 +238,8 @@ Why Inquiry::explain(const Slice& given) const {
             const Reading size = seen.core_height ? &Slice::core_height : &Slice::core_width;
             beyond = *(seen.*size) - (shown.*size).value_or(0);
         } else {
-            beyond = ring(shown, seen).value_or(0) - ring(seen, seen).value_or(seen.every.value_or(0));
+            beyond =
+                ring(shown, seen).value_or(0) - ring(seen, seen).value_or(seen.every.value_or(0));
         }
         w.surprise += seen.through ? beyond < 0 : 0.5 * std::erfc(beyond / error_ / std::sqrt(2.0));
     }
@@ -240,7 +249,8 @@ Why Inquiry::explain(const Slice& given) const {
     const std::vector<double> p = probabilities(seen);
     const Eigen::VectorXd told_weights = likelihood(told, seen, draws_);
     const Slice full = in_full(told, seen);
-    const Eigen::MatrixXd apart = told_apart(seen.through ? full : seen), apart_full = told_apart(full);
+    const Eigen::MatrixXd apart = told_apart(seen.through ? full : seen),
+                          apart_full = told_apart(full);
     const std::vector<std::size_t> groups = cluster(suspects_, apart);
     std::vector<std::size_t> order(p.size());
     std::iota(order.begin(), order.end(), std::size_t{0});
@@ -248,16 +258,18 @@ Why Inquiry::explain(const Slice& given) const {
     for (const std::size_t i : order) {
         const Suspect& s = suspects_[i];
         const Eigen::VectorXd weights = likelihood(s, seen, draws_);
-        Cause c{s.text, s.prior, p[i], std::log(weights.mean()), typical(s, draws_),
-                {}, {}, more(s, weights), groups[i]};
+        Cause c{
+            s.text, s.prior,          p[i],     std::log(weights.mean()), typical(s, draws_), {},
+            {},     more(s, weights), groups[i]};
         if (s.text.look && !seen.found[static_cast<std::size_t>(*s.text.look)]) {
             c.typical_look = middling(s, *s.text.look, weights);
             c.told_look = middling(told, *s.text.look, told_weights);
         }
         if (s.text.name == "as-told") {
-            c.text.title = w.too_few_days
-                               ? "too few days: as told, half of such pieces or more are still grey by then"
-                               : "nothing but the piece: meat varies, and some need longer";
+            c.text.title =
+                w.too_few_days
+                    ? "too few days: as told, half of such pieces or more are still grey by then"
+                    : "nothing but the piece: meat varies, and some need longer";
         }
         w.causes.push_back(c);
     }
@@ -274,16 +286,18 @@ Why Inquiry::explain(const Slice& given) const {
     }
     for (std::size_t a = 0; a < order.size(); ++a) {
         for (std::size_t b = a + 1; b < order.size() && w.causes[b].probability > 0.05; ++b) {
-            const auto i = static_cast<Eigen::Index>(order[a]), j = static_cast<Eigen::Index>(order[b]);
+            const auto i = static_cast<Eigen::Index>(order[a]),
+                       j = static_cast<Eigen::Index>(order[b]);
             if (apart(i, j) < tellable) {
                 w.twins.push_back({a, b, apart(i, j), apart_full(i, j)});
             }
         }
     }
     w.next = next(seen);
-    w.cautions = {"a grey core is neither safe nor unsafe for its colour, and nor is a pink one: go by "
-                  "time, cold and salt, cook it through or discard it as your local code says",
-                  "do not make up for it with more nitrite than your code allows"};
+    w.cautions = {
+        "a grey core is neither safe nor unsafe for its colour, and nor is a pink one: go by "
+        "time, cold and salt, cook it through or discard it as your local code says",
+        "do not make up for it with more nitrite than your code allows"};
     for (const std::string& key : records_.keys()) {
         if (key.starts_with("cause.") || key == "uncertainty.slice" || key == "uncertainty.slip" ||
             key.starts_with("uncertainty.found-")) {

@@ -2,11 +2,10 @@
 /// Why a core is grey: how surprising the slice is if all was as told, which causes account for it
 /// and which of them this slice cannot tell apart.
 ///
-/// Evidence of a cause is the mean likelihood, over its draws, of the slice and of what was looked at
-/// besides; its probability is prior
-/// times evidence. One cause at a time: two together are not weighed. The priors are judgements, so
-/// the order among causes that cannot be told apart is theirs, not the slice's. Colour only: a grey
-/// core is neither safe nor unsafe for being grey.
+/// Evidence of a cause is the mean likelihood, over its draws, of the slice and of what was looked
+/// at besides; its probability is prior times evidence. One cause at a time: two together are not
+/// weighed. The priors are judgements, so the order among causes that cannot be told apart is
+/// theirs, not the slice's. Colour only: a grey core is neither safe nor unsafe for being grey.
 #pragma once
 
 #include "inference/causes.hpp"
@@ -30,18 +29,19 @@ struct Cause {
     double prior = 0, probability = 0; ///< [1]
     double log_evidence = 0;           ///< of the slice's readings [log of 1/m each]
     Slice typical;                     ///< what is seen, as a rule, if this is it: medians
-    /// Medians of what text.look finds beside this slice, if this is the cause and if all was as told
-    /// [SI unit of the look]; none once it has been taken.
+    /// Medians of what text.look finds beside this slice, if this is the cause and if all was as
+    /// told [SI unit of the look]; none once it has been taken.
     std::optional<double> typical_look, told_look;
-    More more;                         ///< given the slice and this cause
-    std::size_t group = 0;             ///< the causes of a group cannot be told apart
+    More more;             ///< given the slice and this cause
+    std::size_t group = 0; ///< the causes of a group cannot be told apart
 };
 
 /// Two causes, and how often one guesses right between them from a slice.
 struct Twins {
     std::size_t a = 0, b = 0; ///< in `causes`
     double told = 0;          ///< by the readings and looks given: half is a toss [1]
-    double told_in_full = 0;  ///< by the ring on each face, the size of the core, and these looks [1]
+    double told_in_full =
+        0; ///< by the ring on each face, the size of the core, and these looks [1]
 };
 
 struct Group {
@@ -52,13 +52,13 @@ struct Group {
 struct Why {
     cure::Prediction told;
     Slice seen;
-    double surprise = 0;       ///< chance of a core so big, or a ring so thin, if all was as told [1]
-    bool by_core = false;      ///< surprise is of the core's size, not of the ring's depth
+    double surprise = 0;  ///< chance of a core so big, or a ring so thin, if all was as told [1]
+    bool by_core = false; ///< surprise is of the core's size, not of the ring's depth
     bool too_few_days = false; ///< if all was as told, half of such pieces are not through by then
     int draws = 0;
-    std::vector<Cause> causes; ///< most probable first
-    std::vector<Group> groups; ///< most probable first
-    std::vector<Twins> twins;  ///< pairs among causes above 5 %, which cannot be told apart
+    std::vector<Cause> causes;  ///< most probable first
+    std::vector<Group> groups;  ///< most probable first
+    std::vector<Twins> twins;   ///< pairs among causes above 5 %, which cannot be told apart
     std::vector<NextLook> next; ///< looks not taken yet, the one that tells most first
     std::vector<std::string> cautions;
     std::vector<base::Record> parameters; ///< used here and not in the prediction

@@ -30,8 +30,8 @@ struct ToxinTime {
 };
 std::vector<ToxinTime> toxin_times(const base::Records& records);
 
-/// Sodium nitrite that can kill an adult [kg] (gras1972), and that begins to make one ill (who2011).
-/// A child's doses are smaller in proportion to its weight.
+/// Sodium nitrite that can kill an adult [kg] (gras1972), and that begins to make one ill
+/// (who2011). A child's doses are smaller in proportion to its weight.
 double fatal_dose(base::Records& records);
 double harmful_dose(base::Records& records);
 

@@ -28,7 +28,8 @@ std::string window(const cure::BucketPiece& p) {
 void pieces(Screen& screen, const cure::Bucket& b) {
     const auto row = [&](const std::string& name, const std::string& when, const std::string& depth,
                          const std::string& salt, const std::string& core) {
-        screen.line(filled(name, 35) + filled(when, 21) + padded(depth, 8) + padded(salt, 8) + padded(core, 8));
+        screen.line(filled(name, 35) + filled(when, 21) + padded(depth, 8) + padded(salt, 8) +
+                    padded(core, 8));
     };
     row("On " + show_day(b.at, Rounding::up), "take out", "depth", "mean", "core");
     row("", "", "mm", "salt %", b.has_nitrite ? "ppm" : "salt %");
@@ -42,7 +43,8 @@ void pieces(Screen& screen, const cure::Bucket& b) {
 }
 
 void brine(Screen& screen, const cure::Bucket& b) {
-    std::string days = filled("Brine on day", 15), salt = filled("  salt %", 15), nitrite = filled("  nitrite ppm", 15);
+    std::string days = filled("Brine on day", 15), salt = filled("  salt %", 15),
+                nitrite = filled("  nitrite ppm", 15);
     for (const cure::BrineDay& d : b.brine) {
         days += padded(show_day(d.time, Rounding::up).substr(4), 8);
         salt += padded(fixed(d.brine.salt / percent, 2), 8);
@@ -54,10 +56,18 @@ void brine(Screen& screen, const cure::Bucket& b) {
         screen.line(nitrite);
 }
 
-Json number(double value, double unit = 1) { return std::isfinite(value) ? Json(value / unit) : Json(nullptr); }
-Json number(const std::optional<double>& value, double unit) { return value ? number(*value, unit) : Json(nullptr); }
-Json known(double value, double unit = 1) { return value > 0 ? number(value, unit) : Json(nullptr); }
-Json text(const std::string& words) { return words.empty() ? Json(nullptr) : Json(words); }
+Json number(double value, double unit = 1) {
+    return std::isfinite(value) ? Json(value / unit) : Json(nullptr);
+}
+Json number(const std::optional<double>& value, double unit) {
+    return value ? number(*value, unit) : Json(nullptr);
+}
+Json known(double value, double unit = 1) {
+    return value > 0 ? number(value, unit) : Json(nullptr);
+}
+Json text(const std::string& words) {
+    return words.empty() ? Json(nullptr) : Json(words);
+}
 
 Json piece(const cure::BucketPiece& p, bool nitrite) {
     return {{"name", p.name},
@@ -92,8 +102,8 @@ std::string bucket_report(const cure::Bucket& b) {
         screen.paragraph("DANGER", words);
     if (b.all_cured)
         screen.paragraph("ALL", "cured from " + show_day(*b.all_cured, Rounding::up) + " (about " +
-                                    show_days_hours(*b.all_cured, Rounding::up) + "), in one brine at " +
-                                    base::show_temperature(b.temperature));
+                                    show_days_hours(*b.all_cured, Rounding::up) +
+                                    "), in one brine at " + base::show_temperature(b.temperature));
     for (const cure::BucketPiece& p : b.pieces)
         if (!p.never.empty())
             screen.paragraph("NEVER", p.name + ": " + p.never);
@@ -107,10 +117,11 @@ std::string bucket_report(const cure::Bucket& b) {
     brine(screen, b);
     screen.line();
     if (b.has_nitrite)
-        screen.paragraph("LAW", b.ingoing.whole_system
-                                    ? "ingoing nitrite " + show_ppm(*b.ingoing.whole_system) + ", " +
-                                          limit_in_words(b.ingoing.limit, b.ingoing.law) + "; " + b.ingoing.note
-                                    : "ingoing nitrite is not known without the weights of meat and brine");
+        screen.paragraph(
+            "LAW", b.ingoing.whole_system
+                       ? "ingoing nitrite " + show_ppm(*b.ingoing.whole_system) + ", " +
+                             limit_in_words(b.ingoing.limit, b.ingoing.law) + "; " + b.ingoing.note
+                       : "ingoing nitrite is not known without the weights of meat and brine");
     for (const std::string& words : b.warnings)
         screen.paragraph("WARNING", words);
     screen.paragraph("CAUTION", boost::algorithm::join(b.cautions, "; "));
@@ -133,27 +144,28 @@ std::string bucket_json(const cure::Bucket& b) {
                            {"spread", r.spread},
                            {"mark", std::string(1, r.mark)},
                            {"source", r.source}});
-    const Json object = {{"program", "tidemark"},
-                         {"version", TIDEMARK_VERSION},
-                         {"slowest", b.pieces[b.slowest].name},
-                         {"all_cured_day", number(b.all_cured, day)},
-                         {"at_day", number(b.at, day)},
-                         {"pieces", list},
-                         {"take_out", b.take_out},
-                         {"brine", course},
-                         {"cooler_c", number(b.temperature - 273.15)},
-                         {"meat_kg", known(b.meat)},
-                         {"ingoing_nitrite",
-                          {{"whole_system_ppm", number(b.ingoing.whole_system, ppm)},
-                           {"limit_ppm", b.has_nitrite ? number(b.ingoing.limit, ppm) : Json(nullptr)},
-                           {"note", text(b.ingoing.note)}}},
-                         {"mass_balance_error", number(b.mass_balance_error)},
-                         {"time_error", number(b.time_error)},
-                         {"cells", b.cells},
-                         {"parameters", numbers},
-                         {"dangers", b.hazards},
-                         {"warnings", b.warnings},
-                         {"cautions", b.cautions}};
+    const Json object = {
+        {"program", "tidemark"},
+        {"version", TIDEMARK_VERSION},
+        {"slowest", b.pieces[b.slowest].name},
+        {"all_cured_day", number(b.all_cured, day)},
+        {"at_day", number(b.at, day)},
+        {"pieces", list},
+        {"take_out", b.take_out},
+        {"brine", course},
+        {"cooler_c", number(b.temperature - 273.15)},
+        {"meat_kg", known(b.meat)},
+        {"ingoing_nitrite",
+         {{"whole_system_ppm", number(b.ingoing.whole_system, ppm)},
+          {"limit_ppm", b.has_nitrite ? number(b.ingoing.limit, ppm) : Json(nullptr)},
+          {"note", text(b.ingoing.note)}}},
+        {"mass_balance_error", number(b.mass_balance_error)},
+        {"time_error", number(b.time_error)},
+        {"cells", b.cells},
+        {"parameters", numbers},
+        {"dangers", b.hazards},
+        {"warnings", b.warnings},
+        {"cautions", b.cautions}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

@@ -31,7 +31,9 @@ std::string window(const cure::Method& m) {
     if (!m.pull)
         return "never";
     return day_number(*m.pull, Rounding::up) + " - " +
-           (!m.latest ? "open" : *m.latest < *m.pull ? "none" : day_number(*m.latest, Rounding::down));
+           (!m.latest             ? "open"
+            : *m.latest < *m.pull ? "none"
+                                  : day_number(*m.latest, Rounding::down));
 }
 
 void table(Screen& screen, const cure::Choice& c) {
@@ -47,20 +49,28 @@ void table(Screen& screen, const cure::Choice& c) {
     for (const cure::Method& m : c.methods) {
         const cure::PlanResult& r = m.result;
         const cure::Reading& e = r.stages.back().end;
-        row(m.name, {window(m), m.ready ? day_number(*m.ready, Rounding::up) : "never", fixed(100 * e.mean_salt, 2),
-                     fixed(100 * e.core_salt, 2),
-                     r.has_nitrite ? fixed(1e6 * r.ingoing, 0) + '/' + (r.ingoing_limit ? fixed(1e6 * *r.ingoing_limit, 0) : "-")
+        row(m.name, {window(m), m.ready ? day_number(*m.ready, Rounding::up) : "never",
+                     fixed(100 * e.mean_salt, 2), fixed(100 * e.core_salt, 2),
+                     r.has_nitrite ? fixed(1e6 * r.ingoing, 0) + '/' +
+                                         (r.ingoing_limit ? fixed(1e6 * *r.ingoing_limit, 0) : "-")
                                    : "-",
                      fixed(100 * e.even(), 0) + " %", std::to_string(r.hands)});
     }
     screen.line("  spread: most salt of the lean less least, over the mean, when ready");
 }
 
-Json optional_days(const std::optional<double>& t) { return t ? Json(*t / 86400) : Json(nullptr); }
+Json optional_days(const std::optional<double>& t) {
+    return t ? Json(*t / 86400) : Json(nullptr);
+}
 
 Json days_range(const inference::DayRange& r) {
-    const auto one = [](double t) { return t < inference::never ? Json(t / 86400) : Json(nullptr); };
-    return {{"early", one(r.early)}, {"half", one(r.half)}, {"late", one(r.late)}, {"share_never", r.share_never}};
+    const auto one = [](double t) {
+        return t < inference::never ? Json(t / 86400) : Json(nullptr);
+    };
+    return {{"early", one(r.early)},
+            {"half", one(r.half)},
+            {"late", one(r.late)},
+            {"share_never", r.share_never}};
 }
 
 /// Lines of the methods, each told once, headed by the methods it holds for.
@@ -69,7 +79,8 @@ void said(Screen& screen, const char* heading, const std::vector<cure::Method>& 
     std::vector<std::pair<std::string, std::vector<std::string>>> all; // text, methods
     for (const cure::Method& m : methods)
         for (const std::string& text : m.result.*lines) {
-            auto at = std::ranges::find(all, text, &std::pair<std::string, std::vector<std::string>>::first);
+            auto at = std::ranges::find(all, text,
+                                        &std::pair<std::string, std::vector<std::string>>::first);
             if (at == all.end())
                 at = all.insert(all.end(), {text, {}});
             if (at->second.empty() || at->second.back() != m.name)
@@ -81,22 +92,27 @@ void said(Screen& screen, const char* heading, const std::vector<cure::Method>& 
 
 } // namespace
 
-std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Moment start, Moment ready_by) {
+std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Moment start,
+                          Moment ready_by) {
     Screen screen;
     const cure::Piece& piece = c.question.base.piece;
     std::string muscle = piece.muscle;
     std::ranges::replace(muscle, '-', ' ');
     screen.line(muscle + ", " + piece.shape +
-                (piece.dimensions.thickness > 0 ? ", " + base::show_length(piece.dimensions.thickness) + " thick" : "") +
+                (piece.dimensions.thickness > 0
+                     ? ", " + base::show_length(piece.dimensions.thickness) + " thick"
+                     : "") +
                 ", at " + base::show_temperature(c.question.base.temperature));
     screen.line();
     screen.paragraph("CHOICE", c.recommendation);
     if (c.best && *c.best < ranges.size() && ranges[*c.best].ready.late < inference::never)
-        screen.paragraph("", "Meat varies: count on day " + day_number(ranges[*c.best].ready.late, Rounding::up) +
-                                 ", by which 95 in 100 such cuts are ready." +
-                                 (c.question.within && ranges[*c.best].ready.late > *c.question.within
-                                      ? " That is after the date asked for: begin sooner, or risk it."
-                                      : ""));
+        screen.paragraph("",
+                         "Meat varies: count on day " +
+                             day_number(ranges[*c.best].ready.late, Rounding::up) +
+                             ", by which 95 in 100 such cuts are ready." +
+                             (c.question.within && ranges[*c.best].ready.late > *c.question.within
+                                  ? " That is after the date asked for: begin sooner, or risk it."
+                                  : ""));
     screen.line();
     table(screen, c);
     screen.line();
@@ -104,48 +120,58 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
         const cure::Method& m = c.methods[k];
         std::string text = m.made;
         if (m.result.salt_used > 0)
-            text += "; uses " + base::show_mass(m.result.salt_used) + " salt" +
-                    " in all" +
+            text += "; uses " + base::show_mass(m.result.salt_used) + " salt" + " in all" +
                     (m.result.nitrite_used > 0
                          ? ", " + fixed(1000 * m.result.nitrite_used, 2) + " g nitrite, that is " +
-                               fixed(1000 * m.result.nitrite_used / c.question.base.brine.premix_strength, 1) +
-                               " g of a premix with " + show_percent(c.question.base.brine.premix_strength) +
+                               fixed(1000 * m.result.nitrite_used /
+                                         c.question.base.brine.premix_strength,
+                                     1) +
+                               " g of a premix with " +
+                               show_percent(c.question.base.brine.premix_strength) +
                                " (its salt is in the sum)"
                          : "");
         text += m.ruled_out.empty() ? "; can be done" : "; OUT: " + m.ruled_out;
         if (m.ready && k < ranges.size() && ranges[k].ready.early < inference::never)
-            text += "; ready in 90 of 100 such cuts between day " + day_number(ranges[k].ready.early, Rounding::down) +
-                    " and " + (ranges[k].ready.late < inference::never
-                                   ? day_number(ranges[k].ready.late, Rounding::up)
-                                   : "no day looked at");
+            text += "; ready in 90 of 100 such cuts between day " +
+                    day_number(ranges[k].ready.early, Rounding::down) + " and " +
+                    (ranges[k].ready.late < inference::never
+                         ? day_number(ranges[k].ready.late, Rounding::up)
+                         : "no day looked at");
         if (m.ready && ready_by)
             text += "; to be ready on the date begin by " +
                     base::show_moment(base::minute_after(
-                        *ready_by, -(k < ranges.size() && ranges[k].ready.late < inference::never ? ranges[k].ready.late
-                                                                                                  : *m.ready))) +
+                        *ready_by, -(k < ranges.size() && ranges[k].ready.late < inference::never
+                                         ? ranges[k].ready.late
+                                         : *m.ready))) +
                     (k < ranges.size() ? " (95 in 100 such cuts are)" : "");
         if (m.ready && start)
-            text += "; begun at the start given, ready " + base::show_moment(base::minute_after(*start, *m.ready)) +
+            text += "; begun at the start given, ready " +
+                    base::show_moment(base::minute_after(*start, *m.ready)) +
                     " by the middle of the numbers";
         screen.paragraph(m.name, text + ".");
     }
     screen.line();
     if (c.best)
-        screen.paragraph("PLAN", "as flags of tidemark plan, with those of the piece: " + c.methods[*c.best].schedule);
+        screen.paragraph("PLAN", "as flags of tidemark plan, with those of the piece: " +
+                                     c.methods[*c.best].schedule);
     if (c.thickest)
-        screen.paragraph("LIMIT", "above " + base::show_length(*c.thickest) +
-                                      " thick, all else in proportion, immersion in this brine cannot do it: " +
-                                      c.thickest_reason + ".");
+        screen.paragraph(
+            "LIMIT", "above " + base::show_length(*c.thickest) +
+                         " thick, all else in proportion, immersion in this brine cannot do it: " +
+                         c.thickest_reason + ".");
     if (c.thiele_thickness > 0)
         screen.paragraph(c.thickest ? "" : "LIMIT",
                          "loss of nitrite outruns its diffusion (Thiele modulus 2) from " +
                              base::show_length(c.thiele_thickness) + " of sheet.");
     if (c.opening_salt)
-        screen.paragraph("OPENS", "a brine of " + show_percent(*c.opening_salt) + " salt would open immersion's window.");
+        screen.paragraph("OPENS", "a brine of " + show_percent(*c.opening_salt) +
+                                      " salt would open immersion's window.");
     said(screen, "DANGER", c.methods, &cure::PlanResult::hazards);
     said(screen, "WARNING", c.methods, &cure::PlanResult::warnings);
-    screen.paragraph("NOTE", "cured means pink at the core, not safe; ready means rested until the salt is as even as "
-                             "asked with --even, which often takes longest; hands: times something has to be done");
+    screen.paragraph(
+        "NOTE",
+        "cured means pink at the core, not safe; ready means rested until the salt is as even as "
+        "asked with --even, which often takes longest; hands: times something has to be done");
     for (const std::string& text : c.cautions)
         screen.paragraph("CAUTION", text);
     return screen.text();
@@ -157,39 +183,42 @@ std::string choose_json(const cure::Choice& c, const MethodRanges& ranges) {
         const cure::Method& m = c.methods[k];
         const cure::PlanResult& r = m.result;
         const cure::Reading& e = r.stages.back().end;
-        methods.push_back({{"method", m.name},
-                           {"made", m.made},
-                           {"schedule", m.schedule},
-                           {"out_of_cure_from_day", optional_days(m.pull)},
-                           {"out_of_cure_to_day", optional_days(m.latest)},
-                           {"ready_day", optional_days(m.ready)},
-                           {"ready_range_days", k < ranges.size() ? days_range(ranges[k].ready) : Json(nullptr)},
-                           {"cured_range_days", k < ranges.size() ? days_range(ranges[k].cured) : Json(nullptr)},
-                           {"range_error", k < ranges.size() ? Json(ranges[k].error) : Json(nullptr)},
-                           {"mean_salt_percent", 100 * e.mean_salt},
-                           {"core_salt_percent", 100 * e.core_salt},
-                           {"core_arrived_ppm", 1e6 * e.core_arrived},
-                           {"spread_percent", 100 * e.even()},
-                           {"ingoing_ppm", 1e6 * r.ingoing},
-                           {"ingoing_limit_ppm", r.ingoing_limit ? Json(1e6 * *r.ingoing_limit) : Json(nullptr)},
-                           {"salt_used_kg", r.salt_used},
-                           {"nitrite_used_g", 1000 * r.nitrite_used},
-                           {"hands", r.hands},
-                           {"mass_balance_error", r.mass_balance_error},
-                           {"ruled_out", m.ruled_out.empty() ? Json(nullptr) : Json(m.ruled_out)},
-                           {"hazards", r.hazards},
-                           {"warnings", r.warnings}});
+        methods.push_back(
+            {{"method", m.name},
+             {"made", m.made},
+             {"schedule", m.schedule},
+             {"out_of_cure_from_day", optional_days(m.pull)},
+             {"out_of_cure_to_day", optional_days(m.latest)},
+             {"ready_day", optional_days(m.ready)},
+             {"ready_range_days", k < ranges.size() ? days_range(ranges[k].ready) : Json(nullptr)},
+             {"cured_range_days", k < ranges.size() ? days_range(ranges[k].cured) : Json(nullptr)},
+             {"range_error", k < ranges.size() ? Json(ranges[k].error) : Json(nullptr)},
+             {"mean_salt_percent", 100 * e.mean_salt},
+             {"core_salt_percent", 100 * e.core_salt},
+             {"core_arrived_ppm", 1e6 * e.core_arrived},
+             {"spread_percent", 100 * e.even()},
+             {"ingoing_ppm", 1e6 * r.ingoing},
+             {"ingoing_limit_ppm", r.ingoing_limit ? Json(1e6 * *r.ingoing_limit) : Json(nullptr)},
+             {"salt_used_kg", r.salt_used},
+             {"nitrite_used_g", 1000 * r.nitrite_used},
+             {"hands", r.hands},
+             {"mass_balance_error", r.mass_balance_error},
+             {"ruled_out", m.ruled_out.empty() ? Json(nullptr) : Json(m.ruled_out)},
+             {"hazards", r.hazards},
+             {"warnings", r.warnings}});
     }
-    const Json object = {{"program", "tidemark"},
-                         {"version", TIDEMARK_VERSION},
-                         {"recommendation", c.recommendation},
-                         {"choice", c.best ? Json(c.methods[*c.best].name) : Json(nullptr)},
-                         {"methods", methods},
-                         {"thickest_by_immersion_mm", c.thickest ? Json(1000 * *c.thickest) : Json(nullptr)},
-                         {"thickest_reason", c.thickest_reason},
-                         {"thiele_2_thickness_mm", 1000 * c.thiele_thickness},
-                         {"opening_brine_salt_percent", c.opening_salt ? Json(100 * *c.opening_salt) : Json(nullptr)},
-                         {"cautions", c.cautions}};
+    const Json object = {
+        {"program", "tidemark"},
+        {"version", TIDEMARK_VERSION},
+        {"recommendation", c.recommendation},
+        {"choice", c.best ? Json(c.methods[*c.best].name) : Json(nullptr)},
+        {"methods", methods},
+        {"thickest_by_immersion_mm", c.thickest ? Json(1000 * *c.thickest) : Json(nullptr)},
+        {"thickest_reason", c.thickest_reason},
+        {"thiele_2_thickness_mm", 1000 * c.thiele_thickness},
+        {"opening_brine_salt_percent",
+         c.opening_salt ? Json(100 * *c.opening_salt) : Json(nullptr)},
+        {"cautions", c.cautions}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

@@ -15,8 +15,8 @@ namespace tidemark::output {
 /// How sure each method's days are, in the order of the methods; may be empty.
 using MethodRanges = std::vector<inference::ScheduleRange>;
 
-/// The screen, lines of at most 80 characters. `start` turns days into dates; `ready_by` is the date
-/// asked for, shown as the last day to begin.
+/// The screen, lines of at most 80 characters. `start` turns days into dates; `ready_by` is the
+/// date asked for, shown as the last day to begin.
 std::string choose_report(const cure::Choice& choice, const MethodRanges& ranges,
                           std::optional<std::chrono::local_seconds> start,
                           std::optional<std::chrono::local_seconds> ready_by);

@@ -174,8 +174,9 @@ private:
             line("$edge", 7, edge + ", " + day_shown(p_));
         }
         if (!seen_.empty()) {
-            out_ << ", $seen with lines lw 16 lc rgb 'white' notitle, $seen with lines lw 10 lc rgb "
-                    "'#d55e00' title 'pink seen to end'";
+            out_
+                << ", $seen with lines lw 16 lc rgb 'white' notitle, $seen with lines lw 10 lc rgb "
+                   "'#d55e00' title 'pink seen to end'";
         }
         out_ << ", $outline with lines lw 5 lc rgb 'black' notitle";
         if (!picture_.section.seals.empty()) {
@@ -225,8 +226,8 @@ private:
 void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
                  const std::string& path, const std::optional<inference::Ranges>& ranges,
                  const std::vector<std::array<geometry::Point, 2>>& seen) {
-    const Layout layout(picture, prediction.title +
-                                     (ranges ? ". Cured: " + day_range(ranges->pull) : ""));
+    const Layout layout(picture,
+                        prediction.title + (ranges ? ". Cured: " + day_range(ranges->pull) : ""));
     draw_page(path, layout.height, [&](std::ostream& out, double dot) {
         Script(out, dot, prediction, picture, layout, seen).write();
     });

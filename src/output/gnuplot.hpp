@@ -17,8 +17,8 @@ constexpr double page_width = 1080; ///< [pixels]
 void check_figure(const std::string& path, const std::string& where);
 
 /// Draws what `script` writes, on a page of `height` [pixels], to `path`. The script is told
-/// gnuplot's point size of a dot of 26 pixels. Throws RunError if gnuplot is not installed or fails;
-/// then no file is left.
+/// gnuplot's point size of a dot of 26 pixels. Throws RunError if gnuplot is not installed or
+/// fails; then no file is left.
 void draw_page(const std::string& path, double height,
                const std::function<void(std::ostream&, double dot)>& script);
 

@@ -15,16 +15,18 @@ namespace {
 using namespace inference;
 using Json = nlohmann::ordered_json;
 
-constexpr const char* caution =
-    "Colour tells nothing of safety. Whether a piece is fit to eat, grey or pink, is for your local "
-    "code and its cooking to decide.";
+constexpr const char* caution = "Colour tells nothing of safety. Whether a piece is fit to eat, "
+                                "grey or pink, is for your local "
+                                "code and its cooking to decide.";
 
 std::string in_words(std::string name) {
     std::ranges::replace(name, '-', ' ');
     return name;
 }
 
-std::string mm(double metres) { return fixed(1000 * metres, 0) + " mm"; }
+std::string mm(double metres) {
+    return fixed(1000 * metres, 0) + " mm";
+}
 
 std::string seen(const Slice& s) {
     if (s.through) {
@@ -55,8 +57,8 @@ void multiplier(Screen& screen, const Learnt& l, Multiplier which, const char* h
     if (!l.told[which]) {
         screen.paragraph(heading, l.reason[which] + ".");
     } else if (l.bound && which == speed_of_diffusion) {
-        screen.paragraph(heading, "every slice was pink through, which gives a bound only: " + what +
-                                      " at least " + fixed(l.quantile(which, 0.05), 2) +
+        screen.paragraph(heading, "every slice was pink through, which gives a bound only: " +
+                                      what + " at least " + fixed(l.quantile(which, 0.05), 2) +
                                       " times the record's (95 in 100).");
     } else {
         screen.paragraph(heading, what + " " + fixed(l.quantile(which, 0.5), 2) +
@@ -66,7 +68,9 @@ void multiplier(Screen& screen, const Learnt& l, Multiplier which, const char* h
     }
 }
 
-Json day_json(double seconds) { return std::isfinite(seconds) ? Json(seconds / 86400) : Json(nullptr); }
+Json day_json(double seconds) {
+    return std::isfinite(seconds) ? Json(seconds / 86400) : Json(nullptr);
+}
 
 Json range_json(const DayRange& r) {
     return {{"early_day", day_json(r.early)},
@@ -96,10 +100,12 @@ Json multiplier_json(const Learnt& l, Multiplier which) {
 std::string learn_report(const LearnAnswer& a) {
     Screen screen;
     const std::string count = std::to_string(a.batches.size());
-    screen.line(in_words(a.muscle) + ": " + count + (a.batches.size() == 1 ? " batch" : " batches") +
-                " in your notebook" + (a.added ? ", the last just added" : ""));
+    screen.line(in_words(a.muscle) + ": " + count +
+                (a.batches.size() == 1 ? " batch" : " batches") + " in your notebook" +
+                (a.added ? ", the last just added" : ""));
     screen.line();
-    multiplier(screen, a.learnt, speed_of_diffusion, "SPEED", "salt and nitrite move in your meat at");
+    multiplier(screen, a.learnt, speed_of_diffusion, "SPEED",
+               "salt and nitrite move in your meat at");
     multiplier(screen, a.learnt, speed_of_loss, "LOSS", "nitrite is used up in your meat at");
     for (const std::string& text : a.learnt.conflicts) {
         screen.paragraph("DOUBT", text + ".");
@@ -115,13 +121,14 @@ std::string learn_report(const LearnAnswer& a) {
     }
     for (std::size_t i = 0; i < a.batches.size(); ++i) {
         const Batch& b = a.batches[i];
-        const std::vector<std::string> name = wrapped(b.name, 13), what = wrapped(seen(b.slice), 30);
+        const std::vector<std::string> name = wrapped(b.name, 13),
+                                       what = wrapped(seen(b.slice), 30);
         for (std::size_t k = 0; k < std::max<std::size_t>(1, what.size()); ++k) {
             screen.line(k == 0 ? "  " + filled(std::to_string(i + 1), 7) +
                                      filled(b.date.substr(0, 10), 12) +
                                      filled(name.empty() ? "" : name[0].substr(0, 13), 14) +
-                                     padded(days(b.slice.time), 6) + padded(days(b.half), 7) + "  " +
-                                     (what.empty() ? "" : what[0])
+                                     padded(days(b.slice.time), 6) + padded(days(b.half), 7) +
+                                     "  " + (what.empty() ? "" : what[0])
                                : std::string(50, ' ') + what[k]);
         }
     }

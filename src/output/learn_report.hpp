@@ -14,7 +14,7 @@ namespace tidemark::output {
 struct LearnAnswer {
     std::string notebook; ///< file
     std::string muscle;
-    std::string next; ///< title of the case the days are for
+    std::string next;   ///< title of the case the days are for
     bool added = false; ///< the last batch has just been written
     std::vector<inference::Batch> batches;
     inference::Learnt learnt;

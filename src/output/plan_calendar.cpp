@@ -21,23 +21,27 @@ std::string faces(const cure::Stage& s) {
 }
 
 /// What the cook does at the beginning of a stage.
-std::pair<std::string, std::string> to_do(const cure::StageResult& s, bool first, bool cover_before) {
-    const std::string cold = "Keep it at " + base::show_temperature(s.temperature) + faces(s.stage) + ".";
+std::pair<std::string, std::string> to_do(const cure::StageResult& s, bool first,
+                                          bool cover_before) {
+    const std::string cold =
+        "Keep it at " + base::show_temperature(s.temperature) + faces(s.stage) + ".";
     switch (s.stage.kind) {
     case Kind::cover:
         if (!cover_before || s.stage.fresh || s.stage.brine)
             return {first ? "Into the brine" : "Into fresh brine", cold};
         return {"Overhaul: turn, stir, back into the same brine", cold};
     case Kind::rub:
-        return {first ? "Rub" : "Rub again",
-                "Salt " + show_percent(s.stage.salt) + " of the raw weight" +
-                    (s.stage.nitrite > 0 ? ", sodium nitrite in it " + show_ppm(s.stage.nitrite) : "") +
-                    "; drain what drips. " + cold};
+        return {
+            first ? "Rub" : "Rub again",
+            "Salt " + show_percent(s.stage.salt) + " of the raw weight" +
+                (s.stage.nitrite > 0 ? ", sodium nitrite in it " + show_ppm(s.stage.nitrite) : "") +
+                "; drain what drips. " + cold};
     case Kind::bag:
-        return {"Rub and bag",
-                "Salt " + show_percent(s.stage.salt) + " of the raw weight" +
-                    (s.stage.nitrite > 0 ? ", sodium nitrite in it " + show_ppm(s.stage.nitrite) : "") +
-                    "; close the bag, drip stays in. " + cold};
+        return {
+            "Rub and bag",
+            "Salt " + show_percent(s.stage.salt) + " of the raw weight" +
+                (s.stage.nitrite > 0 ? ", sodium nitrite in it " + show_ppm(s.stage.nitrite) : "") +
+                "; close the bag, drip stays in. " + cold};
     case Kind::soak:
         return {"Soak in fresh water",
                 (s.stage.water > 0 ? "Water " + base::show_mass(s.stage.water) + ". " : "") + cold};
@@ -52,8 +56,12 @@ std::pair<std::string, std::string> to_do(const cure::StageResult& s, bool first
 std::vector<CalendarEntry> plan_entries(const cure::PlanResult& r) {
     std::vector<CalendarEntry> list;
     if (r.plan.pump)
-        list.push_back({0, 0, "Pump", (r.weight > 0 ? base::show_mass(r.plan.pump->share * r.weight) + " of brine, " : std::string()) +
-                            show_percent(r.plan.pump->share) + " of the raw weight; weigh it.", true});
+        list.push_back(
+            {0, 0, "Pump",
+             (r.weight > 0 ? base::show_mass(r.plan.pump->share * r.weight) + " of brine, "
+                           : std::string()) +
+                 show_percent(r.plan.pump->share) + " of the raw weight; weigh it.",
+             true});
     bool cover = false;
     for (std::size_t k = 0; k < r.stages.size(); ++k) {
         const cure::StageResult& s = r.stages[k];
@@ -63,15 +71,18 @@ std::vector<CalendarEntry> plan_entries(const cure::PlanResult& r) {
         cover = cover || s.stage.kind == Kind::cover;
         list.push_back({s.from, s.to - s.from, title, detail, true});
         for (int n = 1; n <= s.stage.changes; ++n)
-            list.push_back({s.from + n * (s.to - s.from) / (s.stage.changes + 1), 0, "Change the water", "Fresh and cold.", true});
+            list.push_back({s.from + n * (s.to - s.from) / (s.stage.changes + 1), 0,
+                            "Change the water", "Fresh and cold.", true});
     }
     list.push_back({r.stages.back().to, 0, "Ready for the next step",
                     "Mean salt " + show_percent(r.stages.back().end.mean_salt) +
                         " by the model. Cook and keep it as your local code says."});
     if (r.cured)
-        list.push_back({*r.cured, 0, "The core is cured, by the model", "A prediction: cut to know."});
+        list.push_back(
+            {*r.cured, 0, "The core is cured, by the model", "A prediction: cut to know."});
     if (r.last_good && *r.last_good <= r.stages.back().to)
-        list.push_back({*r.last_good, 0, "Latest time out of the cure", "After that " + r.last_good_reason + "."});
+        list.push_back({*r.last_good, 0, "Latest time out of the cure",
+                        "After that " + r.last_good_reason + "."});
     std::ranges::stable_sort(list, {}, &CalendarEntry::time);
     return list;
 }

@@ -17,26 +17,30 @@ namespace {
 constexpr const char *blue = "#0072b2", *orange = "#d55e00", *dark = "#1b2a5c";
 
 /// A panel between two heights of the page [pixels from the bottom].
-void panel(std::ostream& out, double page, double bottom, double top, double left = 150, double right = 40) {
-    out << "set lmargin at screen " << left / page_width << "\nset rmargin at screen " << 1 - right / page_width
-        << "\nset bmargin at screen " << bottom / page << "\nset tmargin at screen " << top / page << '\n';
+void panel(std::ostream& out, double page, double bottom, double top, double left = 150,
+           double right = 40) {
+    out << "set lmargin at screen " << left / page_width << "\nset rmargin at screen "
+        << 1 - right / page_width << "\nset bmargin at screen " << bottom / page
+        << "\nset tmargin at screen " << top / page << '\n';
 }
 
 class PlanFigure {
 public:
-    PlanFigure(std::ostream& out, const cure::PlanResult& r, const std::optional<inference::ScheduleRange>& range,
-               double page)
+    PlanFigure(std::ostream& out, const cure::PlanResult& r,
+               const std::optional<inference::ScheduleRange>& range, double page)
         : out_(out), r_(r), range_(range), page_(page) {}
 
     void course(double bottom, double top) {
         out_ << "$course << EOD\n";
         for (const cure::Reading& c : r_.course)
             out_ << c.time / 86400 << ' ' << 100 * c.mean_salt << ' ' << 100 * c.surface_salt << ' '
-                 << 100 * c.core_salt << ' ' << 1e6 * c.core_arrived << ' ' << 1e6 * c.mean_residual << '\n';
+                 << 100 * c.core_salt << ' ' << 1e6 * c.core_arrived << ' ' << 1e6 * c.mean_residual
+                 << '\n';
         out_ << "EOD\n";
         const double middle = (bottom + top) / 2;
         const double last = r_.stages.back().to / 86400;
-        out_ << "set xrange [0:" << last << "]\nset border 3 lw 2\nset xtics nomirror\nset ytics nomirror\n"
+        out_ << "set xrange [0:" << last
+             << "]\nset border 3 lw 2\nset xtics nomirror\nset ytics nomirror\n"
              << "set grid ytics lc rgb '#dddddd'\n";
         bands(top, last);
         panel(out_, page_, r_.has_nitrite ? middle + 50 : bottom, top);
@@ -44,9 +48,11 @@ public:
              << (r_.has_nitrite ? "set format x ''\nunset xlabel\n" : "set xlabel 'days'\n")
              << "set key at screen 0.97, screen " << (top - 6) / page_
              << " right top maxrows 1 samplen 1.2 width -1\n"
-             << "plot $course using 1:3 with lines lw 6 dt 2 lc rgb '" << orange << "' title 'surface', $course using 1:2"
-             << " with lines lw 7 lc rgb '" << dark << "' title 'mean', $course using 1:4 with lines lw 6 dt 4 lc rgb '"
-             << blue << "' title 'least'\n";
+             << "plot $course using 1:3 with lines lw 6 dt 2 lc rgb '" << orange
+             << "' title 'surface', $course using 1:2"
+             << " with lines lw 7 lc rgb '" << dark
+             << "' title 'mean', $course using 1:4 with lines lw 6 dt 4 lc rgb '" << blue
+             << "' title 'least'\n";
         unset();
         if (!r_.has_nitrite) {
             out_ << "unset offsets\n";
@@ -55,12 +61,15 @@ public:
         panel(out_, page_, bottom, middle - 10);
         out_ << "set format x\nset xlabel 'days'\nset ylabel 'nitrite [ppm]' offset 1,0\n"
              << "set arrow from 0," << 1e6 * r_.target << " to " << last << ',' << 1e6 * r_.target
-             << " nohead lw 3 dt 3 lc rgb 'black'\nset key at screen 0.97, screen " << (middle - 16) / page_
-             << " right top maxrows " << (cured_range(last).empty() ? 1 : 2) << " samplen 1.2\n"
-             << cured_range(last)
-             << "plot $course using 1:5 with lines lw 7 lc rgb '" << orange << "' title 'arrived at the core', "
-             << 1e6 * r_.target << " with lines lw 3 dt 3 lc rgb 'black' title 'pink from here'"
-             << (cured_range(last).empty() ? "" : ", NaN with boxes fs solid noborder lc rgb '#f6d9bf' title 'cured in 90 of 100 cuts'")
+             << " nohead lw 3 dt 3 lc rgb 'black'\nset key at screen 0.97, screen "
+             << (middle - 16) / page_ << " right top maxrows "
+             << (cured_range(last).empty() ? 1 : 2) << " samplen 1.2\n"
+             << cured_range(last) << "plot $course using 1:5 with lines lw 7 lc rgb '" << orange
+             << "' title 'arrived at the core', " << 1e6 * r_.target
+             << " with lines lw 3 dt 3 lc rgb 'black' title 'pink from here'"
+             << (cured_range(last).empty() ? ""
+                                           : ", NaN with boxes fs solid noborder lc rgb '#f6d9bf' "
+                                             "title 'cured in 90 of 100 cuts'")
              << "\nunset offsets\n";
         unset();
     }
@@ -73,15 +82,19 @@ public:
         double most = 0;
         for (const double v : p.salt)
             most = std::isfinite(v) ? std::max(most, 100 * v) : most;
-        out_ << "unset border\nunset tics\nunset grid\nunset xlabel\nunset ylabel\nset label 9 " << quoted(title)
-             << " at screen 0.43, screen " << (bottom + scale * height + 30) / page_ << " center\n"
+        out_ << "unset border\nunset tics\nunset grid\nunset xlabel\nunset ylabel\nset label 9 "
+             << quoted(title) << " at screen 0.43, screen "
+             << (bottom + scale * height + 30) / page_ << " center\n"
              << "set xrange [" << p.x0 - p.step << ':' << p.x0 + width << "]\nset yrange ["
              << p.y0 - p.step << ':' << p.y0 + height << "]\n"
-             << "set palette defined (0 '#3f4247', 0.5 '#dd8296', 1 '#fde6dc')\nset colorbox vertical user origin screen "
-             << 1 - 140 / page_width << ", screen " << bottom / page_ << " size screen " << 28 / page_width
-             << ", screen " << scale * height / page_ << "\nset cbtics scale 0 0,"
-             << fixed(most / 3, most < 1 ? 2 : 1) << "\nset cbrange [0:" << most << "]\nset label 8 'salt [%]' at screen "
-             << 1 - 95 / page_width << ", screen " << (bottom + scale * height + 30) / page_ << " center\n";
+             << "set palette defined (0 '#3f4247', 0.5 '#dd8296', 1 '#fde6dc')\nset colorbox "
+                "vertical user origin screen "
+             << 1 - 140 / page_width << ", screen " << bottom / page_ << " size screen "
+             << 28 / page_width << ", screen " << scale * height / page_
+             << "\nset cbtics scale 0 0," << fixed(most / 3, most < 1 ? 2 : 1)
+             << "\nset cbrange [0:" << most << "]\nset label 8 'salt [%]' at screen "
+             << 1 - 95 / page_width << ", screen " << (bottom + scale * height + 30) / page_
+             << " center\n";
         out_ << "$ring << EOD\n";
         for (const geometry::Point& q : p.section.outline)
             out_ << q.x() << ' ' << q.y() << '\n';
@@ -92,8 +105,10 @@ public:
                 out_ << q.x() << ' ' << q.y() << '\n';
             out_ << region.ring.front().x() << ' ' << region.ring.front().y() << '\n';
         }
-        out_ << "EOD\nplot '-' binary array=(" << p.nx << ',' << p.ny << ") dx=" << p.step << " dy=" << p.step << " origin=(" << p.x0
-             << ',' << p.y0 << ") format='%double' with image notitle, $ring with lines lw 3 lc rgb 'black' notitle, '-' with points pt 7 ps 2 "
+        out_ << "EOD\nplot '-' binary array=(" << p.nx << ',' << p.ny << ") dx=" << p.step
+             << " dy=" << p.step << " origin=(" << p.x0 << ',' << p.y0
+             << ") format='%double' with image notitle, $ring with lines lw 3 lc rgb 'black' "
+                "notitle, '-' with points pt 7 ps 2 "
                 "lc rgb 'white' notitle, '-' with points pt 7 ps 1.3 lc rgb 'black' notitle\n";
         std::vector<double> field(p.salt);
         for (double& v : field)
@@ -110,8 +125,8 @@ private:
     std::string cured_range(double last) const {
         if (!range_ || !(range_->cured.early / 86400 < last))
             return "";
-        return "set object 90 rect from " + fixed(range_->cured.early / 86400, 3) + ", graph 0 to " +
-               fixed(std::min(range_->cured.late / 86400, last), 3) +
+        return "set object 90 rect from " + fixed(range_->cured.early / 86400, 3) +
+               ", graph 0 to " + fixed(std::min(range_->cured.late / 86400, last), 3) +
                ", graph 0.8 fc rgb '#f6d9bf' fs solid noborder behind\n";
     }
 
@@ -127,8 +142,8 @@ private:
                 out_ << "set object " << k << " rect from " << from << ", graph 0 to " << to
                      << ", graph 1 fc rgb '#eef1f6' fs solid noborder behind\n";
             if (to - from > 0.09 * last) // a shorter one has no room for its name
-                out_ << "set label " << quoted(stage_name(s.stage)) << " at first " << (from + to) / 2 << ", screen "
-                     << (top + 22) / page_ << " center\n";
+                out_ << "set label " << quoted(stage_name(s.stage)) << " at first "
+                     << (from + to) / 2 << ", screen " << (top + 22) / page_ << " center\n";
         }
     }
 
@@ -145,8 +160,10 @@ double raster_height(const cure::Picture& p) {
 } // namespace
 
 void draw_plan(const cure::PlanResult& r, const std::optional<inference::ScheduleRange>& range,
-               const cure::Picture& section, const std::optional<cure::Picture>& across, const std::string& path) {
-    const double first = raster_height(section) + 80, second = across ? raster_height(*across) + 80 : 0;
+               const cure::Picture& section, const std::optional<cure::Picture>& across,
+               const std::string& path) {
+    const double first = raster_height(section) + 80,
+                 second = across ? raster_height(*across) + 80 : 0;
     const double chart = r.has_nitrite ? 900 : 500;
     const double page = chart + first + second + 190;
     std::string muscle = r.plan.base.piece.muscle;
@@ -155,19 +172,22 @@ void draw_plan(const cure::PlanResult& r, const std::optional<inference::Schedul
         out << "set multiplot\n";
         const double thickness = r.plan.base.piece.dimensions.thickness;
         out << "set label 1 "
-            << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") + ": salt and nitrite by day")
+            << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") +
+                      ": salt and nitrite by day")
             << " at screen 0.5, screen " << 1 - 34 / page << " center\n";
         PlanFigure figure(out, r, range, page);
         figure.course(page - 110 - chart + 120, page - 110);
         double top = page - 110 - chart + 10;
         figure.raster(section, "the section at the end", top - first + 30, top);
         if (across)
-            figure.raster(*across, "the plane across the needles, " + show_day(across->time), top - first - second + 30, top - first);
+            figure.raster(*across, "the plane across the needles, " + show_day(across->time),
+                          top - first - second + 30, top - first);
         out << "unset multiplot\n";
     });
 }
 
-void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRange>& ranges, const std::string& path) {
+void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRange>& ranges,
+                 const std::string& path) {
     const double row = 150, page = 310 + row * static_cast<double>(c.methods.size());
     double last = c.question.within.value_or(0);
     for (const cure::Method& m : c.methods)
@@ -182,17 +202,24 @@ void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRan
         std::string muscle = c.question.base.piece.muscle;
         std::ranges::replace(muscle, '-', ' ');
         const double thickness = c.question.base.piece.dimensions.thickness;
-        out << "set label " << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") + ": four ways")
-            << " at screen 0.5, screen " << 1 - 34 / page << " center\nset border 1 lw 2\nset xtics nomirror\nset xlabel 'days'\n"
-            << "set xrange [0:" << last << "]\nset yrange [0:" << c.methods.size() << "]\nset ytics scale 0 (";
+        out << "set label "
+            << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") +
+                      ": four ways")
+            << " at screen 0.5, screen " << 1 - 34 / page
+            << " center\nset border 1 lw 2\nset xtics nomirror\nset xlabel 'days'\n"
+            << "set xrange [0:" << last << "]\nset yrange [0:" << c.methods.size()
+            << "]\nset ytics scale 0 (";
         for (std::size_t k = 0; k < c.methods.size(); ++k)
-            out << (k ? ", " : "") << quoted(c.methods[k].name) << ' ' << static_cast<double>(c.methods.size() - k) - 0.35;
-        out << ")\nset key at screen 0.5, screen " << 1 - 62 / page << " center top maxrows 2 samplen 1.5\n";
+            out << (k ? ", " : "") << quoted(c.methods[k].name) << ' '
+                << static_cast<double>(c.methods.size() - k) - 0.35;
+        out << ")\nset key at screen 0.5, screen " << 1 - 62 / page
+            << " center top maxrows 2 samplen 1.5\n";
         out << "set style textbox opaque noborder margins 0.3,0.1\n";
         int object = 0;
         const auto bar = [&](double from, double to, double y, const char* colour) {
-            out << "set object " << ++object << " rect from " << from / 86400 << ',' << y - 0.17 << " to "
-                << std::min(to / 86400, last) << ',' << y + 0.17 << " fc rgb '" << colour << "' fs solid noborder\n";
+            out << "set object " << ++object << " rect from " << from / 86400 << ',' << y - 0.17
+                << " to " << std::min(to / 86400, last) << ',' << y + 0.17 << " fc rgb '" << colour
+                << "' fs solid noborder\n";
         };
         for (std::size_t k = 0; k < c.methods.size(); ++k) {
             const cure::Method& m = c.methods[k];
@@ -204,22 +231,29 @@ void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRan
             if (k < ranges.size() && m.ready && ranges[k].ready.early < inference::never)
                 out << "set arrow from " << ranges[k].ready.early / 86400 << ',' << y << " to "
                     << std::min(ranges[k].ready.late / 86400, last) << ',' << y
-                    << (ranges[k].ready.late / 86400 > last ? " head" : " heads size screen 0.008,90") << " lw 4 lc rgb 'black' front\n";
+                    << (ranges[k].ready.late / 86400 > last ? " head"
+                                                            : " heads size screen 0.008,90")
+                    << " lw 4 lc rgb 'black' front\n";
             const cure::Reading& e = m.result.stages.back().end;
             std::string text = m.ready ? "ready " + show_day(*m.ready, Rounding::up) + ", " : "";
             text += "salt " + fixed(100 * e.mean_salt, 1) + " %";
             if (m.result.has_nitrite)
                 text += ", ingoing " + fixed(1e6 * m.result.ingoing, 0) + " ppm";
             text += m.ruled_out.empty() ? "" : ": out";
-            out << "set label " << quoted(text) << " at graph 0.01, first " << y - 0.36 << " left front boxed"
-                << (m.ruled_out.empty() ? "" : " tc rgb '#8a3d00'") << '\n';
+            out << "set label " << quoted(text) << " at graph 0.01, first " << y - 0.36
+                << " left front boxed" << (m.ruled_out.empty() ? "" : " tc rgb '#8a3d00'") << '\n';
         }
         if (c.question.within)
-            out << "set arrow from " << *c.question.within / 86400 << ", graph 0 to " << *c.question.within / 86400
-                << ", graph 1 nohead lw 4 dt 3 lc rgb '" << orange << "'\n";
-        out << "plot NaN with lines lw 16 lc rgb '" << dark << "' title 'in the cure', NaN with lines lw 16 lc rgb "
-            << "'#7fb8d8' title 'rest'" << (ranges.empty() ? "" : ", NaN with lines lw 4 lc rgb 'black' title '90 of 100 cuts'")
-            << (c.question.within ? ", NaN with lines lw 4 dt 3 lc rgb '" + std::string(orange) + "' title 'asked for'" : "")
+            out << "set arrow from " << *c.question.within / 86400 << ", graph 0 to "
+                << *c.question.within / 86400 << ", graph 1 nohead lw 4 dt 3 lc rgb '" << orange
+                << "'\n";
+        out << "plot NaN with lines lw 16 lc rgb '" << dark
+            << "' title 'in the cure', NaN with lines lw 16 lc rgb "
+            << "'#7fb8d8' title 'rest'"
+            << (ranges.empty() ? "" : ", NaN with lines lw 4 lc rgb 'black' title '90 of 100 cuts'")
+            << (c.question.within ? ", NaN with lines lw 4 dt 3 lc rgb '" + std::string(orange) +
+                                        "' title 'asked for'"
+                                  : "")
             << '\n';
     });
 }

@@ -14,8 +14,9 @@
 namespace tidemark::output {
 
 /// Draws a schedule to `path`. Throws RunError if gnuplot is not installed or fails.
-void draw_plan(const cure::PlanResult& result, const std::optional<inference::ScheduleRange>& range, const cure::Picture& section,
-               const std::optional<cure::Picture>& across, const std::string& path);
+void draw_plan(const cure::PlanResult& result, const std::optional<inference::ScheduleRange>& range,
+               const cure::Picture& section, const std::optional<cure::Picture>& across,
+               const std::string& path);
 
 /// Draws the methods as bars along the days, with the range of the day each is ready (none: empty).
 void draw_choice(const cure::Choice& choice, const std::vector<inference::ScheduleRange>& ranges,

@@ -12,7 +12,9 @@ using Json = nlohmann::ordered_json;
 
 constexpr double day = 86400, percent = 0.01, ppm = 1e-6;
 
-Json number(double value, double unit = 1) { return std::isfinite(value) ? Json(value / unit) : Json(nullptr); }
+Json number(double value, double unit = 1) {
+    return std::isfinite(value) ? Json(value / unit) : Json(nullptr);
+}
 Json number(const std::optional<double>& value, double unit = 1) {
     return value ? number(*value, unit) : Json(nullptr);
 }
@@ -32,7 +34,9 @@ Json reading(const cure::Reading& r) {
 }
 
 Json bath(const cure::BrineState& b) {
-    return {{"salt_percent", number(b.salt, percent)}, {"nitrite_ppm", number(b.nitrite, ppm)}, {"kg", number(b.mass)}};
+    return {{"salt_percent", number(b.salt, percent)},
+            {"nitrite_ppm", number(b.nitrite, ppm)},
+            {"kg", number(b.mass)}};
 }
 
 Json stages(const cure::PlanResult& r) {
@@ -57,7 +61,9 @@ Json stages(const cure::PlanResult& r) {
 
 Json ranges(const inference::ScheduleRange& s) {
     const auto days = [](const inference::DayRange& d) {
-        return Json{{"early", number(d.early, day)}, {"half", number(d.half, day)}, {"late", number(d.late, day)}};
+        return Json{{"early", number(d.early, day)},
+                    {"half", number(d.half, day)},
+                    {"late", number(d.late, day)}};
     };
     return {{"draws", s.draws},
             {"runs", s.runs},
@@ -65,49 +71,56 @@ Json ranges(const inference::ScheduleRange& s) {
             {"ready_days", days(s.ready)},
             {"chance_cured", s.chance_cured},
             {"mean_salt_percent",
-             {{"low", number(s.salt_low, percent)}, {"half", number(s.salt_half, percent)}, {"high", number(s.salt_high, percent)}}},
+             {{"low", number(s.salt_low, percent)},
+              {"half", number(s.salt_half, percent)},
+              {"high", number(s.salt_high, percent)}}},
             {"error", s.error}};
 }
 
 } // namespace
 
-std::string plan_json(const cure::PlanResult& r, const std::optional<inference::ScheduleRange>& range) {
+std::string plan_json(const cure::PlanResult& r,
+                      const std::optional<inference::ScheduleRange>& range) {
     Json doses = Json::array(), course = Json::array();
     for (const cure::MethodDose& d : r.doses)
-        doses.push_back({{"method", d.method}, {"ppm", number(d.nitrite, ppm)}, {"limit_ppm", d.limit ? Json(d.limit->value / ppm) : Json(nullptr)}});
+        doses.push_back({{"method", d.method},
+                         {"ppm", number(d.nitrite, ppm)},
+                         {"limit_ppm", d.limit ? Json(d.limit->value / ppm) : Json(nullptr)}});
     for (const cure::Reading& c : r.course)
         course.push_back(reading(c));
-    const Json object = {{"program", "tidemark"},
-                         {"version", TIDEMARK_VERSION},
-                         {"schedule", r.plan.name},
-                         {"has_nitrite", r.has_nitrite},
-                         {"target", r.has_nitrite ? number(r.target, ppm) : number(r.target, percent)},
-                         {"cured_day", number(r.cured, day)},
-                         {"cured_error_days", number(r.cured_error, day)},
-                         {"lasting_colour_day", number(r.lasting, day)},
-                         {"last_good_day", number(r.last_good, day)},
-                         {"last_good_reason", r.last_good_reason},
-                         {"range", range ? ranges(*range) : Json(nullptr)},
-                         {"surface_depth_mm", number(r.surface_depth, 1e-3)},
-                         {"start", reading(r.start)},
-                         {"stages", stages(r)},
-                         {"core", {{"x_mm", number(r.core.x, 1e-3)},
-                                   {"y_mm", number(r.core.y, 1e-3)},
-                                   {"depth_mm", number(r.core.depth, 1e-3)},
-                                   {"between_needles", r.core_between_needles}}},
-                         {"doses", doses},
-                         {"ingoing_ppm", number(r.ingoing, ppm)},
-                         {"ingoing_limit_ppm", number(r.ingoing_limit, ppm)},
-                         {"gain_percent", number(r.gain, percent)},
-                         {"weight_kg", number(r.weight)},
-                         {"hands", r.hands},
-                         {"thiele_modulus", number(r.thiele)},
-                         {"mass_balance_error", number(r.mass_balance_error)},
-                         {"mean_salt_error_percent", number(r.salt_error, percent)},
-                         {"course", course},
-                         {"hazards", r.hazards},
-                         {"warnings", r.warnings},
-                         {"cautions", r.cautions}};
+    const Json object = {
+        {"program", "tidemark"},
+        {"version", TIDEMARK_VERSION},
+        {"schedule", r.plan.name},
+        {"has_nitrite", r.has_nitrite},
+        {"target", r.has_nitrite ? number(r.target, ppm) : number(r.target, percent)},
+        {"cured_day", number(r.cured, day)},
+        {"cured_error_days", number(r.cured_error, day)},
+        {"lasting_colour_day", number(r.lasting, day)},
+        {"last_good_day", number(r.last_good, day)},
+        {"last_good_reason", r.last_good_reason},
+        {"range", range ? ranges(*range) : Json(nullptr)},
+        {"surface_depth_mm", number(r.surface_depth, 1e-3)},
+        {"start", reading(r.start)},
+        {"stages", stages(r)},
+        {"core",
+         {{"x_mm", number(r.core.x, 1e-3)},
+          {"y_mm", number(r.core.y, 1e-3)},
+          {"depth_mm", number(r.core.depth, 1e-3)},
+          {"between_needles", r.core_between_needles}}},
+        {"doses", doses},
+        {"ingoing_ppm", number(r.ingoing, ppm)},
+        {"ingoing_limit_ppm", number(r.ingoing_limit, ppm)},
+        {"gain_percent", number(r.gain, percent)},
+        {"weight_kg", number(r.weight)},
+        {"hands", r.hands},
+        {"thiele_modulus", number(r.thiele)},
+        {"mass_balance_error", number(r.mass_balance_error)},
+        {"mean_salt_error_percent", number(r.salt_error, percent)},
+        {"course", course},
+        {"hazards", r.hazards},
+        {"warnings", r.warnings},
+        {"cautions", r.cautions}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

@@ -12,11 +12,13 @@ namespace tidemark::output {
 
 /// The screen, lines of at most 80 characters: the section at the end, and the plane across the
 /// needles at its picture's time.
-std::string plan_report(const cure::PlanResult& result, const std::optional<inference::ScheduleRange>& range,
+std::string plan_report(const cure::PlanResult& result,
+                        const std::optional<inference::ScheduleRange>& range,
                         const cure::Picture& section, const std::optional<cure::Picture>& across);
 
 /// The object as text, two spaces deep; units stand in the names of the members.
-std::string plan_json(const cure::PlanResult& result, const std::optional<inference::ScheduleRange>& range);
+std::string plan_json(const cure::PlanResult& result,
+                      const std::optional<inference::ScheduleRange>& range);
 
 /// A stage in the cook's words: "brine", "fresh brine", "rub", "rest".
 std::string stage_name(const cure::Stage& stage);

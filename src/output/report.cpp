@@ -68,7 +68,8 @@ void ranged_window(Screen& screen, const cure::Prediction& p, const inference::R
     if (r.advised && r.open_advised < 0.5) {
         screen.paragraph("PULL", "No day suits most such cuts. Half are cured to the core by " +
                                      show_day(r.pull.half, Rounding::up) + ", 95 in 100 only by " +
-                                     show_day(r.pull.late, Rounding::up) + ", when most are past their last good day.");
+                                     show_day(r.pull.late, Rounding::up) +
+                                     ", when most are past their last good day.");
     } else if (r.advised) {
         screen.paragraph("PULL", "on " + about(*r.advised, Rounding::up) +
                                      ": 95 in 100 such cuts are cured to the core by then, " +

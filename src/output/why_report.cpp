@@ -27,15 +27,15 @@ struct Named {
     const char* key;
     std::optional<double> Slice::*reading;
 };
-constexpr Named readings[] = {{"top", "ring_top_mm", &Slice::top},
-                              {"bottom", "ring_bottom_mm", &Slice::bottom},
-                              {"left", "ring_left_mm", &Slice::left},
-                              {"right", "ring_right_mm", &Slice::right},
-                              {"every face", "ring_mm", &Slice::every},
-                              {"high", "grey_mm", &Slice::core_height},
-                              {"wide", "grey_width_mm", &Slice::core_width}};
+constexpr Named readings[] = {
+    {"top", "ring_top_mm", &Slice::top},          {"bottom", "ring_bottom_mm", &Slice::bottom},
+    {"left", "ring_left_mm", &Slice::left},       {"right", "ring_right_mm", &Slice::right},
+    {"every face", "ring_mm", &Slice::every},     {"high", "grey_mm", &Slice::core_height},
+    {"wide", "grey_width_mm", &Slice::core_width}};
 
-std::string millimetres(double metres) { return fixed(1000 * metres, 0) + " mm"; }
+std::string millimetres(double metres) {
+    return fixed(1000 * metres, 0) + " mm";
+}
 
 std::string percent(double share) {
     return share < 0.005 ? "< 1 %" : share > 0.995 ? "> 99 %" : fixed(100 * share, 0) + " %";
@@ -67,7 +67,8 @@ std::string described(const Slice& s) {
     if (s.core_height && s.core_width && sizes.size() == 1) {
         core = "grey core " + *sizes.begin() + " across";
     } else if (s.core_height && s.core_width && millimetres(*s.core_width) == "0 mm") {
-        core = "grey core " + millimetres(*s.core_height) + " high, all of it above or below the middle";
+        core = "grey core " + millimetres(*s.core_height) +
+               " high, all of it above or below the middle";
     }
     return rings + (rings.empty() || core.empty() ? "" : "; ") + core;
 }
@@ -114,7 +115,8 @@ std::string found_text(inference::Look look, double found) {
 
 /// "brine-salt" in words
 std::string name_of(inference::Look look) {
-    return look == inference::Look::ph ? "pH" : boost::replace_all_copy(text_of(look).name, "-", " ");
+    return look == inference::Look::ph ? "pH"
+                                       : boost::replace_all_copy(text_of(look).name, "-", " ");
 }
 
 /// "thickness 78 mm, cooler 1.0 C (34 F)"; empty: nothing was looked at
@@ -134,7 +136,7 @@ Json object_of(const inference::Findings& found) {
         const char* name;
         double unit, zero;
     };
-    constexpr Member members[] = {{"thickness_mm", 1e-3, 0},      {"cooler_C", 1, 273.15},
+    constexpr Member members[] = {{"thickness_mm", 1e-3, 0},       {"cooler_C", 1, 273.15},
                                   {"brine_salt_percent", 1e-2, 0}, {"brine_nitrite_ppm", 1e-6, 0},
                                   {"core_salt_percent", 1e-2, 0},  {"core_ph", 1, 0}};
     Json object = Json::object();
@@ -146,19 +148,22 @@ Json object_of(const inference::Findings& found) {
     return object;
 }
 
-/// What to check for a cause, and what that finds if it is the cause and if not; nothing once its look
-/// has been taken.
+/// What to check for a cause, and what that finds if it is the cause and if not; nothing once its
+/// look has been taken.
 std::string next_text(const inference::Cause& c) {
     if (c.text.look && !c.typical_look) {
         return "";
     }
     return " Next: " + c.text.check + '.' +
-           (c.text.look ? " Beside this slice that finds " + found_text(*c.text.look, *c.typical_look) + ", and " +
-                              found_text(*c.text.look, *c.told_look) + " if all was as told."
-                        : "");
+           (c.text.look
+                ? " Beside this slice that finds " + found_text(*c.text.look, *c.typical_look) +
+                      ", and " + found_text(*c.text.look, *c.told_look) + " if all was as told."
+                : "");
 }
 
-Json days_of(double seconds) { return std::isinf(seconds) ? Json(nullptr) : Json(seconds / 86400); }
+Json days_of(double seconds) {
+    return std::isinf(seconds) ? Json(nullptr) : Json(seconds / 86400);
+}
 
 } // namespace
 
@@ -173,16 +178,20 @@ std::string why_report(const inference::Why& w) {
     const std::string what = w.seen.through ? "a piece is pink through by then"
                              : w.by_core    ? "a grey core is this big or bigger"
                                             : "the pink goes no deeper than this";
-    screen.paragraph("CHANCE", "if all was as told, " + what + " in " + percent(w.surprise) + " of such pieces: " +
-                                   (w.surprise < 0.05 ? "something was likely otherwise."
-                                                      : "nothing out of the common."));
+    screen.paragraph(
+        "CHANCE",
+        "if all was as told, " + what + " in " + percent(w.surprise) + " of such pieces: " +
+            (w.surprise < 0.05 ? "something was likely otherwise." : "nothing out of the common."));
     screen.line();
     if (w.seen.through) { // no cause of grey is to be sought
-        screen.paragraph("", w.surprise < 0.05
-                                 ? "Nothing is grey, so no cause is weighed. So early a pink comes of a thinner piece, "
-                                   "a warmer cooler or more nitrite than told: measure these before the next one."
-                                 : "Nothing is grey, so no cause is weighed. tidemark learn keeps such a slice for "
-                                   "the days of the next one.");
+        screen.paragraph(
+            "",
+            w.surprise < 0.05
+                ? "Nothing is grey, so no cause is weighed. So early a pink comes of a thinner "
+                  "piece, "
+                  "a warmer cooler or more nitrite than told: measure these before the next one."
+                : "Nothing is grey, so no cause is weighed. tidemark learn keeps such a slice for "
+                  "the days of the next one.");
         screen.line();
         for (const std::string& text : w.cautions) {
             screen.paragraph("CAUTION", text);
@@ -194,7 +203,8 @@ std::string why_report(const inference::Why& w) {
         const auto shown = std::ranges::count_if(
             g.causes, [&](std::size_t k) { return w.causes[k].probability >= shown_from; });
         if (shown > 1) {
-            screen.paragraph(percent(g.probability), "one of these, which this slice can hardly tell apart:");
+            screen.paragraph(percent(g.probability),
+                             "one of these, which this slice can hardly tell apart:");
         }
         for (const std::size_t k : g.causes) {
             const inference::Cause& c = w.causes[k];
@@ -204,7 +214,8 @@ std::string why_report(const inference::Why& w) {
                 }
                 continue;
             }
-            screen.paragraph((shown > 1 ? "  " : "") + percent(c.probability), c.text.name + ": " + c.text.title + '.');
+            screen.paragraph((shown > 1 ? "  " : "") + percent(c.probability),
+                             c.text.name + ": " + c.text.title + '.');
             screen.paragraph("", "As a rule: " + described(c.typical) + '.' + next_text(c));
         }
     }
@@ -213,17 +224,18 @@ std::string why_report(const inference::Why& w) {
     screen.line();
     if (!w.next.empty() && w.next.front().after > w.next.front().now + worth_a_look) {
         const inference::NextLook& next = w.next.front();
-        screen.paragraph("LOOK", "next, for it tells most: " + text_of(next.look).how + ", and give it as " +
-                                     text_of(next.look).flag + ". The first cause named is right " +
-                                     percent(next.now) + " of the time, and " + percent(next.after) +
+        screen.paragraph("LOOK", "next, for it tells most: " + text_of(next.look).how +
+                                     ", and give it as " + text_of(next.look).flag +
+                                     ". The first cause named is right " + percent(next.now) +
+                                     " of the time, and " + percent(next.after) +
                                      " after this look.");
         screen.line();
     }
     for (std::size_t k = 0; k < std::min<std::size_t>(w.twins.size(), 3); ++k) {
         const inference::Twins& t = w.twins[k];
         screen.paragraph(k == 0 ? "ALIKE" : "",
-                         w.causes[t.a].text.name + " and " + w.causes[t.b].text.name + ": a guess is right " +
-                             percent(t.told) + " of the time; " +
+                         w.causes[t.a].text.name + " and " + w.causes[t.b].text.name +
+                             ": a guess is right " + percent(t.told) + " of the time; " +
                              (t.told_in_full >= inference::tellable
                                   ? "the ring on each face and the size of the core would tell."
                                   : "no ring or core tells them: make both checks."));
@@ -290,7 +302,10 @@ std::string why_json(const inference::Why& w) {
                          {"right_guesses_with_all_readings", t.told_in_full}});
     }
     for (const base::Record& r : w.parameters) {
-        numbers.push_back({{"key", r.key}, {"value", r.value}, {"unit", r.unit}, {"spread", r.spread},
+        numbers.push_back({{"key", r.key},
+                           {"value", r.value},
+                           {"unit", r.unit},
+                           {"spread", r.spread},
                            {"mark", std::string(1, r.mark)}});
     }
     const Json object = {{"program", "tidemark"},

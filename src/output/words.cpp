@@ -87,7 +87,8 @@ std::string show_ppm(double proportion) {
 }
 
 std::string limit_in_words(const std::optional<double>& limit, const std::string& law) {
-    return (limit ? "limit " + show_ppm(*limit) : std::string("no limit for what goes in")) + " (" + law + ')';
+    return (limit ? "limit " + show_ppm(*limit) : std::string("no limit for what goes in")) + " (" +
+           law + ')';
 }
 
 std::optional<double> spread_factor(const std::string& spread) {

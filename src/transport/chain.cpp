@@ -30,7 +30,8 @@ void start_from(System& s, const VectorXd& nodal, double concentration) {
         s.initial[s.bath()] = value;
 }
 
-Chain::Chain(VectorXd initial, VectorXd mean) : initial_(std::move(initial)), mean_(std::move(mean)) {}
+Chain::Chain(VectorXd initial, VectorXd mean)
+    : initial_(std::move(initial)), mean_(std::move(mean)) {}
 
 void Chain::begin(double from, System system, std::shared_ptr<const History> history, double loss,
                   double given) {
@@ -52,7 +53,9 @@ void Chain::begin(double from, System system, std::shared_ptr<const History> his
     for (Eigen::Index i = 0; i < mean_.size(); ++i)
         weights[system.unknown[i]] += mean_[i];
     if (const auto spectrum = std::dynamic_pointer_cast<const Spectrum>(history))
-        link.mean = [spectrum, f = spectrum->follow(weights)](double t) { return spectrum->value(f, t); };
+        link.mean = [spectrum, f = spectrum->follow(weights)](double t) {
+            return spectrum->value(f, t);
+        };
     else
         link.mean = [history, weights](double t) {
             const State s = history->at(t);

@@ -14,12 +14,13 @@
 
 namespace tidemark::transport {
 
-/// Water of each node over all regions [kg water]; wall nodes keep theirs when a bath stands for them.
+/// Water of each node over all regions [kg water]; wall nodes keep theirs when a bath stands for
+/// them.
 Eigen::VectorXd node_water(const System& system);
 
 /// Starts `system` from `nodal` [kg per kg water], values at the nodes, with the bath at
-/// `concentration` [kg per kg bath water]. Wall nodes share what they hold with the bath they touch:
-/// mass is kept, and a held bath takes them to its own value.
+/// `concentration` [kg per kg bath water]. Wall nodes share what they hold with the bath they
+/// touch: mass is kept, and a held bath takes them to its own value.
 void start_from(System& system, const Eigen::VectorXd& nodal, double concentration);
 
 class Chain {
@@ -30,16 +31,17 @@ public:
         std::shared_ptr<const History> history;
         double loss = 0;         ///< of all tissue in this stage [1/s]
         Eigen::VectorXd reacted; ///< at the nodes before this stage [kg per kg water]
-        double jump = 0;         ///< what wall nodes took from a held bath, or were given, at once [kg]
-        std::function<std::pair<double, double>(double)> mean; ///< {w.free, w.dose}, on its own clock
+        double jump = 0; ///< what wall nodes took from a held bath, or were given, at once [kg]
+        std::function<std::pair<double, double>(double)>
+            mean; ///< {w.free, w.dose}, on its own clock
     };
 
     /// `initial` [kg per kg water] at the nodes, `mean` the weights of the mean to follow [1].
     Chain(Eigen::VectorXd initial, Eigen::VectorXd mean);
 
-    /// Begins a stage at `from` [s], which ends the one before; stages not begun by then never were.
-    /// `system` must have been started from before(from).
-    /// `given` [kg] is what the tissue got at that very moment by other ways than a bath.
+    /// Begins a stage at `from` [s], which ends the one before; stages not begun by then never
+    /// were. `system` must have been started from before(from). `given` [kg] is what the tissue got
+    /// at that very moment by other ways than a bath.
     void begin(double from, System system, std::shared_ptr<const History> history, double loss,
                double given = 0);
 
@@ -50,8 +52,8 @@ public:
     const std::vector<Link>& links() const { return links_; }
     const Link& last() const { return links_.back(); }
 
-    /// At the nodes at t [s], where stages meet that of the one ending, without any the initial: free,
-    /// and free and reacted together [kg per kg water].
+    /// At the nodes at t [s], where stages meet that of the one ending, without any the initial:
+    /// free, and free and reacted together [kg per kg water].
     Eigen::VectorXd free(double t) const;
     Eigen::VectorXd arrived(double t) const;
     /// Weighted means of the same {free, arrived}.

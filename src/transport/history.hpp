@@ -11,7 +11,8 @@ namespace tidemark::transport {
 /// The state of every unknown at one time.
 struct State {
     Eigen::VectorXd free; ///< u [kg per kg water]
-    Eigen::VectorXd dose; ///< integral of u over time [s]; times a region's loss: what reacted there
+    Eigen::VectorXd
+        dose; ///< integral of u over time [s]; times a region's loss: what reacted there
 };
 
 /// A solved stage, continuous in time from 0 to last() [s].

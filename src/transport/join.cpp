@@ -55,7 +55,8 @@ Joined join(const std::vector<Part>& parts) {
                 entries.emplace_back(at[it.row()], at[it.col()], units * it.value());
         for (const VectorXd& water : part.region_water) {
             s.region_water.emplace_back(VectorXd::Zero(nodes));
-            s.region_water.back().segment(static_cast<Index>(s.unknown.size()), water.size()) = units * water;
+            s.region_water.back().segment(static_cast<Index>(s.unknown.size()), water.size()) =
+                units * water;
         }
         for (const int i : part.unknown)
             s.unknown.push_back(at[i]);
@@ -75,8 +76,10 @@ Joined join(const std::vector<Part>& parts) {
     return joined;
 }
 
-PartHistory::PartHistory(std::shared_ptr<const History> whole, std::vector<int> unknowns, const System& part)
-    : whole_(std::move(whole)), unknowns_(std::move(unknowns)), draw_(VectorXd::Zero(part.capacity.size())) {
+PartHistory::PartHistory(std::shared_ptr<const History> whole, std::vector<int> unknowns,
+                         const System& part)
+    : whole_(std::move(whole)), unknowns_(std::move(unknowns)),
+      draw_(VectorXd::Zero(part.capacity.size())) {
     if (!part.held)
         return;
     const int bath = part.bath();
@@ -89,8 +92,12 @@ State PartHistory::at(double t) const {
     return {whole.free(unknowns_), whole.dose(unknowns_)};
 }
 
-VectorXd PartHistory::arrived(double t, double loss) const { return whole_->arrived(t, loss)(unknowns_); }
+VectorXd PartHistory::arrived(double t, double loss) const {
+    return whole_->arrived(t, loss)(unknowns_);
+}
 
-double PartHistory::influx(double t) const { return draw_.dot(at(t).dose); }
+double PartHistory::influx(double t) const {
+    return draw_.dot(at(t).dose);
+}
 
 } // namespace tidemark::transport

@@ -17,7 +17,8 @@ struct Part {
     double units = 1; ///< above zero
 };
 
-/// The parts as one system, the bath last as ever. Regions and nodes follow one another part by part.
+/// The parts as one system, the bath last as ever. Regions and nodes follow one another part by
+/// part.
 struct Joined {
     System system;
     /// Of each part's unknowns, the joined one; the bath's is the same for all.
@@ -34,7 +35,8 @@ Joined join(const std::vector<Part>& parts);
 class PartHistory : public History {
 public:
     /// `unknowns` as join() gave them for `part`, a system of one unit.
-    PartHistory(std::shared_ptr<const History> whole, std::vector<int> unknowns, const System& part);
+    PartHistory(std::shared_ptr<const History> whole, std::vector<int> unknowns,
+                const System& part);
 
     double last() const override { return whole_->last(); }
     State at(double t) const override;

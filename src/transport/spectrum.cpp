@@ -19,7 +19,9 @@ using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
 /// (1 - exp(-z)) / z
-double phi1(double z) { return std::abs(z) < 1e-12 ? 1 - z / 2 : -std::expm1(-z) / z; }
+double phi1(double z) {
+    return std::abs(z) < 1e-12 ? 1 - z / 2 : -std::expm1(-z) / z;
+}
 /// (1 - phi1(z)) / z
 double phi2(double z) {
     return std::abs(z) < 1e-3 ? 0.5 - z / 6 + z * z / 24 - z * z * z / 120 : (1 - phi1(z)) / z;
@@ -57,7 +59,8 @@ struct Spectrum::Problem {
     explicit Problem(const System& s) : held(s.held), n(s.capacity.size() - (s.held ? 1 : 0)) {
         water = s.capacity.head(n);
         sink = water.cwiseProduct(s.loss.head(n));
-        links = held ? Eigen::SparseMatrix<double>(s.conductance.topLeftCorner(n, n)) : s.conductance;
+        links =
+            held ? Eigen::SparseMatrix<double>(s.conductance.topLeftCorner(n, n)) : s.conductance;
         start = s.initial.head(n);
         source = VectorXd::Zero(n);
         if (held) {
@@ -66,7 +69,8 @@ struct Spectrum::Problem {
             source = -bath_value * column;
             bath_loss_water = s.capacity[n] * s.loss[n];
         }
-        scale = std::max(std::sqrt(start.cwiseAbs2().dot(water)), bath_value * std::sqrt(water.sum()));
+        scale =
+            std::max(std::sqrt(start.cwiseAbs2().dot(water)), bath_value * std::sqrt(water.sum()));
     }
     VectorXd apply(const VectorXd& x) const { return links * x + sink.cwiseProduct(x); }
 
@@ -112,8 +116,9 @@ void Spectrum::grow(const Problem& p) {
     shifted.diagonal() += p.sink + sigma * p.water;
     const Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor(shifted);
     if (factor.info() != Eigen::Success)
-        throw base::RunError("the cells could not be solved; a diffusivity or a water content is not "
-                             "a usable number");
+        throw base::RunError(
+            "the cells could not be solved; a diffusivity or a water content is not "
+            "a usable number");
 
     const Index most = std::min<Index>(p.n, 121);
     MatrixXd basis(p.n, most), weighted(p.n, most), T = MatrixXd::Zero(most, most);
@@ -123,7 +128,8 @@ void Spectrum::grow(const Problem& p) {
     const auto append = [&](VectorXd x, Index recent) {
         const auto size = [&] { return std::sqrt(x.cwiseAbs2().dot(p.water)); };
         const auto clear = [&](Index from) {
-            x -= basis.middleCols(from, k - from) * (weighted.middleCols(from, k - from).transpose() * x);
+            x -= basis.middleCols(from, k - from) *
+                 (weighted.middleCols(from, k - from).transpose() * x);
         };
         const double before = size();
         if (k > 0)
@@ -181,7 +187,8 @@ void Spectrum::grow(const Problem& p) {
         if (error_ < space_->tolerance || k == p.n)
             break;
         if (k >= most - 1 && error_ > useful)
-            throw base::RunError("the time history did not converge; ask for a shorter span of days");
+            throw base::RunError(
+                "the time history did not converge; ask for a shorter span of days");
     }
     // Keeps mass: with the constant in the space, the projected residual has no net water. It comes
     // last, because a chain that met it earlier would no longer be the powers of the inverse.
@@ -209,7 +216,8 @@ bool Spectrum::project(const Problem& p) {
     for (Index i = 0; i < p.n; ++i)
         if (const double more = p.water[i] - space_->water[i]; more != 0)
             G += more * basis.row(i).transpose() * basis.row(i);
-    const VectorXd a0 = basis.transpose() * p.water.cwiseProduct(p.start), f = basis.transpose() * p.source;
+    const VectorXd a0 = basis.transpose() * p.water.cwiseProduct(p.start),
+                   f = basis.transpose() * p.source;
     const Small fine(T, G, a0, f);
     const Small coarse(T.topLeftCorner(fewer, fewer), G.topLeftCorner(fewer, fewer), a0.head(fewer),
                        f.head(fewer));

@@ -15,13 +15,14 @@ namespace tidemark::transport {
 class Spectrum : public History {
 public:
     /// Solves `system` for 0..`last` [s], accurate to `tolerance` (relative, in the water-weighted
-    /// norm) from `first` [s] on. Where rounding stops it short, as with a film that is no hindrance
-    /// at all, time_error() tells how far it came; throws base::RunError above 1e-5.
+    /// norm) from `first` [s] on. Where rounding stops it short, as with a film that is no
+    /// hindrance at all, time_error() tells how far it came; throws base::RunError above 1e-5.
     Spectrum(const System& system, double first, double last, double tolerance = 1e-7);
 
     /// Solves another solute in the space of `donor`, on the same cells. Exact reuse where the two
     /// differ by a factor on all conductances, one loss in all tissue, and what concerns the bath
-    /// alone; otherwise, or when the estimated error misses the tolerance, a space of its own is made.
+    /// alone; otherwise, or when the estimated error misses the tolerance, a space of its own is
+    /// made.
     Spectrum(const System& system, const Spectrum& donor);
 
     double last() const override { return last_; }

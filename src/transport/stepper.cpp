@@ -20,12 +20,11 @@ using Eigen::VectorXd;
 // SDIRK4, Hairer & Wanner 1996, Table IV.6.5 (from memory; the order conditions are tested).
 constexpr int stages = 5;
 constexpr double gamma = 0.25;
-constexpr double a[stages][stages] = {
-    {gamma},
-    {1.0 / 2, gamma},
-    {17.0 / 50, -1.0 / 25, gamma},
-    {371.0 / 1360, -137.0 / 2720, 15.0 / 544, gamma},
-    {25.0 / 24, -49.0 / 48, 125.0 / 16, -85.0 / 12, gamma}};
+constexpr double a[stages][stages] = {{gamma},
+                                      {1.0 / 2, gamma},
+                                      {17.0 / 50, -1.0 / 25, gamma},
+                                      {371.0 / 1360, -137.0 / 2720, 15.0 / 544, gamma},
+                                      {25.0 / 24, -49.0 / 48, 125.0 / 16, -85.0 / 12, gamma}};
 constexpr double low[stages] = {59.0 / 48, -17.0 / 96, 225.0 / 32, -85.0 / 12, 0};
 
 double hermite(double f, double h, double y0, double m0, double y1, double m1) {
@@ -91,7 +90,8 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
             matrix.diagonal() += water + step * gamma * q * sink;
             factor.factorize(matrix);
             if (factor.info() != Eigen::Success)
-                throw base::RunError("a time step could not be solved; a coefficient is not usable");
+                throw base::RunError(
+                    "a time step could not be solved; a coefficient is not usable");
             factored = {step, s, q};
             ++factorisations_;
         }
@@ -113,7 +113,8 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
             dose += step * b * q * stage[i];
             influx += step * b * influx_rate(stage[i]);
         }
-        // What averaging the coefficients over the step leaves out: loss against diffusion changing.
+        // What averaging the coefficients over the step leaves out: loss against diffusion
+        // changing.
         const double half = t + step / 2;
         const double drift =
             std::abs(mean(clock.loss, t, half) * mean(clock.diffusion, half, t + step) -
@@ -123,7 +124,8 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
         if (!(error <= tolerance)) {
             h = step / 2;
             if (!(h > 1e-14 * last))
-                throw base::RunError("the time steps shrank to nothing; a coefficient is not usable");
+                throw base::RunError(
+                    "the time steps shrank to nothing; a coefficient is not usable");
             continue;
         }
         nodes_.back().right = slope(u);
@@ -148,16 +150,19 @@ std::size_t Stepper::step_of(double t) const {
     const double rounding = 1e-9 * last() + 1e-6; // [s] of times that are sums over a schedule
     if (!(t >= -rounding && t <= last() + rounding))
         throw base::RunError("asked for the state after " + base::significant(t / 86400, 4) +
-                             " days of a stage that was solved from 0 to " + base::significant(last() / 86400, 4));
+                             " days of a stage that was solved from 0 to " +
+                             base::significant(last() / 86400, 4));
     const auto it = std::upper_bound(nodes_.begin(), nodes_.end(), t,
                                      [](double v, const Node& n) { return v < n.t; });
-    return std::clamp<std::size_t>(static_cast<std::size_t>(it - nodes_.begin()), 1, nodes_.size() - 1);
+    return std::clamp<std::size_t>(static_cast<std::size_t>(it - nodes_.begin()), 1,
+                                   nodes_.size() - 1);
 }
 
 double Stepper::share(std::size_t i, double t) const {
     const double from = nodes_[i - 1].t, to = nodes_[i].t;
     const double whole = clock_.diffusion(to) - clock_.diffusion(from);
-    return whole > 0 ? (clock_.diffusion(t) - clock_.diffusion(from)) / whole : (t - from) / (to - from);
+    return whole > 0 ? (clock_.diffusion(t) - clock_.diffusion(from)) / whole
+                     : (t - from) / (to - from);
 }
 
 State Stepper::at(double t) const {
@@ -170,8 +175,10 @@ State Stepper::at(double t) const {
     state.dose.head(m) = hermite(f, h, p.dose, p.loss_right * p.u, n.dose, n.loss_left * n.u);
     if (held_) {
         state.free[m] = bath_value_;
-        // As the step saw it, with the loss at its average, so that the balance holds within steps too.
-        state.dose[m] = bath_value_ * ((1 - f) * clock_.loss(p.t) + f * clock_.loss(n.t) - clock_.loss(0));
+        // As the step saw it, with the loss at its average, so that the balance holds within steps
+        // too.
+        state.dose[m] =
+            bath_value_ * ((1 - f) * clock_.loss(p.t) + f * clock_.loss(n.t) - clock_.loss(0));
     }
     return state;
 }

@@ -1,11 +1,12 @@
 // SPDX-License-Identifier: MIT
-/// A stage whose coefficients vary in time, such as a cooler with a log: L-stable implicit stepping.
+/// A stage whose coefficients vary in time, such as a cooler with a log: L-stable implicit
+/// stepping.
 ///
 /// SDIRK4 (Hairer & Wanner, Solving ODEs II, 1996, Table IV.6.5: five stages, order 4, embedded
-/// order 3, L-stable, so the surface jump at the start does not ring). Within a step the coefficients
-/// stand at their averages over the step, which is exact when diffusion and loss vary in proportion
-/// and of second order otherwise. One factorisation a step, kept while step and averages stay the
-/// same. For constant coefficients Spectrum is far cheaper.
+/// order 3, L-stable, so the surface jump at the start does not ring). Within a step the
+/// coefficients stand at their averages over the step, which is exact when diffusion and loss vary
+/// in proportion and of second order otherwise. One factorisation a step, kept while step and
+/// averages stay the same. For constant coefficients Spectrum is far cheaper.
 #pragma once
 
 #include "transport/history.hpp"
@@ -15,7 +16,8 @@
 
 namespace tidemark::transport {
 
-/// How coefficients run with time: the integrals from 0 to t of their factors [s]. Identity: constant.
+/// How coefficients run with time: the integrals from 0 to t of their factors [s]. Identity:
+/// constant.
 struct Clock {
     std::function<double(double)> diffusion = [](double t) { return t; };
     std::function<double(double)> loss = [](double t) { return t; };
@@ -25,7 +27,8 @@ class Stepper : public History {
 public:
     /// Integrates from 0 to `last` [s] with error per step below `tolerance` times the largest
     /// concentration. `dose` of the states is weighted by the loss factor, so that loss x dose is
-    /// what reacted. Throws base::RunError if `last` is not above zero or the step shrinks to nothing.
+    /// what reacted. Throws base::RunError if `last` is not above zero or the step shrinks to
+    /// nothing.
     Stepper(const System& system, const Clock& clock, double last, double tolerance = 1e-7);
 
     double last() const override { return nodes_.back().t; }

@@ -17,7 +17,8 @@ class Assembly {
 public:
     Assembly(std::size_t nodes, std::size_t regions, std::vector<bool> wet)
         : wet_(std::move(wet)), film_area_(nodes, 0.0) {
-        system_.region_water.assign(regions, Eigen::VectorXd::Zero(static_cast<Eigen::Index>(nodes)));
+        system_.region_water.assign(regions,
+                                    Eigen::VectorXd::Zero(static_cast<Eigen::Index>(nodes)));
         losses_.setZero(static_cast<Eigen::Index>(nodes));
         initial_.setZero(static_cast<Eigen::Index>(nodes));
     }
@@ -104,8 +105,8 @@ private:
     Eigen::VectorXd losses_, initial_;
 };
 
-/// What part of a triangle lies nearest each corner: its Voronoi cell, or half and two quarters when an
-/// angle is obtuse. gx, gy are the sides turned by a right angle.
+/// What part of a triangle lies nearest each corner: its Voronoi cell, or half and two quarters
+/// when an angle is obtuse. gx, gy are the sides turned by a right angle.
 std::array<double, 3> dual_shares(const double (&gx)[3], const double (&gy)[3], double area) {
     std::array<double, 3> side2{}, cot{}, share{}; // of the side facing each corner, of its angle
     for (int k = 0; k < 3; ++k) {
@@ -132,7 +133,9 @@ Eigen::VectorXd System::mean_weights(int region) const {
     return w / water.sum();
 }
 
-double System::mean(const Eigen::VectorXd& u, int region) const { return mean_weights(region).dot(u); }
+double System::mean(const Eigen::VectorXd& u, int region) const {
+    return mean_weights(region).dot(u);
+}
 
 System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, const Bath& bath) {
     Assembly assembly(mesh.nodes.size(), media.size(), mesh.wet);
@@ -140,7 +143,8 @@ System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, co
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
         const auto& corner = mesh.triangles[t];
         const Medium& m = media[mesh.region[t]];
-        const Point &a = mesh.nodes[corner[0]], &b = mesh.nodes[corner[1]], &c = mesh.nodes[corner[2]];
+        const Point &a = mesh.nodes[corner[0]], &b = mesh.nodes[corner[1]],
+                    &c = mesh.nodes[corner[2]];
         const double area =
             0.5 * ((b.x() - a.x()) * (c.y() - a.y()) - (b.y() - a.y()) * (c.x() - a.x()));
         const double across = m.water * m.diffusivity, along = across * m.ratio;
@@ -156,8 +160,9 @@ System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, co
         }
         for (int k = 0; k < 3; ++k) {
             const int l = (k + 1) % 3;
-            const double g = -(gx[k] * (pxx * gx[l] + pxy * gy[l]) + gy[k] * (pxy * gx[l] + pyy * gy[l])) /
-                             (4 * area);
+            const double g =
+                -(gx[k] * (pxx * gx[l] + pxy * gy[l]) + gy[k] * (pxy * gx[l] + pyy * gy[l])) /
+                (4 * area);
             assembly.link(corner[k], corner[l], g);
         }
         const std::array<double, 3> share = dual_shares(gx, gy, area);
@@ -179,9 +184,13 @@ System assemble(const geometry::Line& line, const std::vector<Medium>& media, co
     wet.front() = line.wet_first;
     wet.back() = line.wet_last;
     Assembly assembly(n, media.size(), wet);
-    const double angle = line.power == 0 ? 1 : line.power == 1 ? 2 * std::numbers::pi : 4 * std::numbers::pi;
+    const double angle = line.power == 0   ? 1
+                         : line.power == 1 ? 2 * std::numbers::pi
+                                           : 4 * std::numbers::pi;
     const auto area = [&](double r) { return angle * std::pow(r, line.power); };
-    const auto volume = [&](double r) { return angle * std::pow(r, line.power + 1) / (line.power + 1); };
+    const auto volume = [&](double r) {
+        return angle * std::pow(r, line.power + 1) / (line.power + 1);
+    };
     for (std::size_t i = 0; i + 1 < n; ++i) {
         const Medium& m = media[line.region[i]];
         const double r0 = line.nodes[i], r1 = line.nodes[i + 1], middle = (r0 + r1) / 2;

@@ -37,9 +37,10 @@ struct Bath {
     double water = std::numeric_limits<double>::infinity();
     double concentration = 0; ///< at the start [kg per kg water]
     double partition = 1;     ///< tissue water over bath water at balance [1]
-    double film = std::numeric_limits<double>::infinity(); ///< film coefficient [m/s], on bath water
-    double water_density = 1000; ///< [kg water per m3 of bath], used with `film`
-    double loss = 0;          ///< [1/s]
+    double film =
+        std::numeric_limits<double>::infinity(); ///< film coefficient [m/s], on bath water
+    double water_density = 1000;                 ///< [kg water per m3 of bath], used with `film`
+    double loss = 0;                             ///< [1/s]
 };
 
 /// The assembled system. The bath is the last unknown, and stands in for every node on a wet wall

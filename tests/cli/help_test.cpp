@@ -17,9 +17,8 @@ using Catch::StartsWith;
 
 TEST_CASE("every command explains itself on standard output", "[cli]") {
     const Folder folder;
-    for (const char* words :
-         {"--help", "-h", "help", "day --help", "day -h", "day --help-all", "brine --help",
-          "numbers --help"}) {
+    for (const char* words : {"--help", "-h", "help", "day --help", "day -h", "day --help-all",
+                              "brine --help", "numbers --help"}) {
         const Ran ran = folder.run(words);
         CAPTURE(words);
         CHECK(ran.code == 0);

@@ -14,7 +14,8 @@ using Catch::StartsWith;
 
 namespace {
 
-const std::string first = "thickness = 60 mm\nweight = 2 kg\nbrine-salt = 6 %\nbrine-nitrite = 180 ppm\nbrine = 5 L\n";
+const std::string first =
+    "thickness = 60 mm\nweight = 2 kg\nbrine-salt = 6 %\nbrine-nitrite = 180 ppm\nbrine = 5 L\n";
 const std::string second = "muscle = beef-round\nthickness = 30 mm\nweight = 500 g\npieces = 2\n";
 
 } // namespace
@@ -27,9 +28,12 @@ TEST_CASE("the slowest piece heads the screen, and lines fit it", "[cli]") {
     const Ran ran = folder.run("bucket --case a.ini --with b.ini --with c.ini");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
-    CHECK_THAT(ran.out, StartsWith("slowest: piece 3 (pork loin, 45 mm)\n\nALL      cured from day "));
-    CHECK_THAT(ran.out, Contains("\npiece 1 (pork loin, 60 mm) ") && Contains("\n2 of piece 2 (beef round, 30 mm) ") &&
-                            Contains("\nBrine on day") && Contains("\nTAKE OUT piece 2 (beef round, 30 mm): after day ") &&
+    CHECK_THAT(ran.out,
+               StartsWith("slowest: piece 3 (pork loin, 45 mm)\n\nALL      cured from day "));
+    CHECK_THAT(ran.out, Contains("\npiece 1 (pork loin, 60 mm) ") &&
+                            Contains("\n2 of piece 2 (beef round, 30 mm) ") &&
+                            Contains("\nBrine on day") &&
+                            Contains("\nTAKE OUT piece 2 (beef round, 30 mm): after day ") &&
                             Contains("(us, cured); nitrite over"));
     std::istringstream lines(ran.out);
     for (std::string line; std::getline(lines, line);) {
@@ -38,7 +42,8 @@ TEST_CASE("the slowest piece heads the screen, and lines fit it", "[cli]") {
     }
 }
 
-TEST_CASE("the object of a bucket has its pieces, its brine and the law's arithmetic over all meat", "[cli]") {
+TEST_CASE("the object of a bucket has its pieces, its brine and the law's arithmetic over all meat",
+          "[cli]") {
     const Folder folder;
     folder.write("a.ini", first);
     folder.write("b.ini", second);
@@ -50,7 +55,8 @@ TEST_CASE("the object of a bucket has its pieces, its brine and the law's arithm
     CHECK(object["pieces"].size() == 2);
     CHECK(object["meat_kg"] == 3.0);
     // 180 ppm of 5 kg over 3 kg of meat and 5 kg of brine.
-    CHECK(object["ingoing_nitrite"]["whole_system_ppm"].get<double>() == Approx(180. * 5 / 8).epsilon(1e-12)); // roundoff
+    CHECK(object["ingoing_nitrite"]["whole_system_ppm"].get<double>() ==
+          Approx(180. * 5 / 8).epsilon(1e-12)); // roundoff
     CHECK(object["brine"].front()["salt_percent"] == 6.0);
     CHECK(object["brine"].back()["day"] == object["at_day"]);
     CHECK(object["brine"].back()["salt_percent"].get<double>() < 6);
@@ -71,33 +77,41 @@ TEST_CASE("a bucket that cannot be used is refused with its file and line", "[cl
         folder.write("b.ini", text);
         refused(folder, "bucket --case a.ini --with b.ini", message);
     };
-    const std::string not_piece = ": is not of the piece; brine, cooler and numbers of the model are those of the first "
-                                  "case; take the line out";
+    const std::string not_piece =
+        ": is not of the piece; brine, cooler and numbers of the model are those of the first "
+        "case; take the line out";
     with("thickness = 30 mm\nbrine-salt = 5 %\n", "b.ini:2: brine-salt" + not_piece);
     with("cooler = 2 C\nthickness = 30 mm\n", "b.ini:1: cooler" + not_piece);
     with("thickness = 30 mm\n\nset = diffusion.fibre-ratio=1.1\n", "b.ini:3: set" + not_piece);
     with("with = c.ini\n", "b.ini:1: with" + not_piece);
     with("case = c.ini\n", "b.ini:1: case: cannot stand in a case file; take the line out");
-    with("thicknes = 30 mm\n", "b.ini:1: thicknes: is not a name a case file may hold; did you mean thickness?");
-    with("thickness = 3 m\n",
-         "b.ini:1: thickness: 3 m: must be from 2 mm to 600 mm; measure the piece where it is thickest");
+    with("thicknes = 30 mm\n",
+         "b.ini:1: thicknes: is not a name a case file may hold; did you mean thickness?");
+    with("thickness = 3 m\n", "b.ini:1: thickness: 3 m: must be from 2 mm to 600 mm; measure the "
+                              "piece where it is thickest");
     with("weight = 1 kg\n", "b.ini: --thickness: is missing; give it as --thickness \"65 mm\"");
     with("thickness = 30 mm\nweight = 1 kg\nfat-cap = 40 mm\n",
-         "b.ini: --fat-cap: 40 mm (1.6 in): leaves no lean in a piece of 30 mm (1.2 in); give the fat's own thickness; "
+         "b.ini: --fat-cap: 40 mm (1.6 in): leaves no lean in a piece of 30 mm (1.2 in); give the "
+         "fat's own thickness; "
          "the thickness is lean and fat together");
-    refused(folder, "bucket --case a.ini --with none.ini", "--with: none.ini: cannot be read; no such file");
-    refused(folder, "bucket --case a.ini",
-            "--with: is missing; give a file with another piece as --with FILE, or use tidemark day");
-    refused(folder, "day --case a.ini --with b.ini", "--with: is not a flag; did you mean --width?");
+    refused(folder, "bucket --case a.ini --with none.ini",
+            "--with: none.ini: cannot be read; no such file");
+    refused(
+        folder, "bucket --case a.ini",
+        "--with: is missing; give a file with another piece as --with FILE, or use tidemark day");
+    refused(folder, "day --case a.ini --with b.ini",
+            "--with: is not a flag; did you mean --width?");
 }
 
-TEST_CASE("a piece that is not cured within the time looked at is the slowest, and told why", "[cli]") {
+TEST_CASE("a piece that is not cured within the time looked at is the slowest, and told why",
+          "[cli]") {
     const Folder folder;
     folder.write("a.ini", first);
     folder.write("b.ini", second);
     const Ran ran = folder.run("bucket --case a.ini --with b.ini --horizon '2 d'");
     CHECK(ran.code == 0);
-    CHECK_THAT(ran.out, StartsWith("slowest: piece 1 (pork loin, 60 mm)\n\nNEVER    piece 1 (pork loin, 60 mm): after 2 days its "
+    CHECK_THAT(ran.out, StartsWith("slowest: piece 1 (pork loin, 60 mm)\n\nNEVER    piece 1 (pork "
+                                   "loin, 60 mm): after 2 days its "
                                    "core has "));
     CHECK_THAT(ran.out, !Contains("ALL  "));
     CHECK_THAT(ran.out, Contains("\npiece 1 (pork loin, 60 mm)         not cured "));

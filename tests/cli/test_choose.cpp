@@ -20,7 +20,8 @@ TEST_CASE("four methods side by side, with a recommendation and its reason", "[c
     const Ran ran = folder.run(loin);
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
-    for (const char* line : {"\nCHOICE ", "\nbrine ", "\nneedles ", "\ndry rub ", "\nbag ", "\nLIMIT ", "\nCAUTION "})
+    for (const char* line :
+         {"\nCHOICE ", "\nbrine ", "\nneedles ", "\ndry rub ", "\nbag ", "\nLIMIT ", "\nCAUTION "})
         CHECK_THAT(ran.out, Contains(line));
 }
 
@@ -34,7 +35,8 @@ TEST_CASE("the JSON of a choice names its method and every number of each", "[cl
     bool chosen = false;
     for (const Json& m : object["methods"]) {
         chosen = chosen || m["method"] == object["choice"];
-        for (const char* key : {"mean_salt_percent", "core_salt_percent", "spread_percent", "ready_day", "hands"})
+        for (const char* key :
+             {"mean_salt_percent", "core_salt_percent", "spread_percent", "ready_day", "hands"})
             CHECK(m[key].is_number());
         CHECK(m["ingoing_ppm"].get<double>() == Approx(120));
         CHECK(m["mass_balance_error"].get<double>() < 1e-10);
@@ -44,15 +46,20 @@ TEST_CASE("the JSON of a choice names its method and every number of each", "[cl
 
 TEST_CASE("what cannot be chosen between is refused", "[cli]") {
     const Folder folder;
-    refused(folder, "choose --weight 1kg", "--thickness: is missing; give it as --thickness \"65 mm\"");
+    refused(folder, "choose --weight 1kg",
+            "--thickness: is missing; give it as --thickness \"65 mm\"");
     refused(folder, "choose --thickness 40mm",
-            "--weight: is needed to make up the brine; add --weight \"2.5 kg\", or give the brine with --brine-salt");
-    refused(folder, loin + "--start 2026-12-06 --ready 2026-12-05",
-            "--ready: 2026-12-05: is not after the start; give a later date, or an earlier --start");
-    refused(folder, loin + "--even 0%",
-            "--even: 0%: must be from 1 % to 200 %; give the most salt less the least, over the mean");
-    refused(folder, loin + "--target-salt 12%",
-            "--target-salt: 12%: must be from 0.3 % to 10 %; 1.8 to 2.5 % tastes cured; 0.02 is 2 %");
+            "--weight: is needed to make up the brine; add --weight \"2.5 kg\", or give the brine "
+            "with --brine-salt");
+    refused(
+        folder, loin + "--start 2026-12-06 --ready 2026-12-05",
+        "--ready: 2026-12-05: is not after the start; give a later date, or an earlier --start");
+    refused(
+        folder, loin + "--even 0%",
+        "--even: 0%: must be from 1 % to 200 %; give the most salt less the least, over the mean");
+    refused(
+        folder, loin + "--target-salt 12%",
+        "--target-salt: 12%: must be from 0.3 % to 10 %; 1.8 to 2.5 % tastes cured; 0.02 is 2 %");
     refused(folder, loin + "--target-salt 2",
             "--target-salt: 2: has no unit; write it as 2.5 % or 25 g/kg");
     refused(folder, loin + "--stage 'rest, 1 d'", "--stage: is not a flag; did you mean --shape?");
@@ -60,8 +67,10 @@ TEST_CASE("what cannot be chosen between is refused", "[cli]") {
 
 TEST_CASE("the plan printed is one that plan takes, with the case file of the choice", "[cli]") {
     const Folder folder;
-    folder.write("loin.ini", "thickness = 40 mm\nweight = 1 kg\ntarget-salt = 2 %\ntarget-nitrite = 120 ppm\n");
-    for (const char* without : {"'needles, dry rub, bag'", "'brine, needles, bag'", "'brine, dry rub, bag'"}) {
+    folder.write("loin.ini",
+                 "thickness = 40 mm\nweight = 1 kg\ntarget-salt = 2 %\ntarget-nitrite = 120 ppm\n");
+    for (const char* without :
+         {"'needles, dry rub, bag'", "'brine, needles, bag'", "'brine, dry rub, bag'"}) {
         const Ran ran = folder.run(std::string("choose --case loin.ini --without ") + without);
         CAPTURE(without, ran.out, ran.err);
         REQUIRE(ran.code == 0);

@@ -32,14 +32,16 @@ TEST_CASE("three grey cores are kept, and move the next day later", "[cli]") {
     const Folder folder;
     Json last;
     double before = 0;
-    for (const char* slice : {"--day 6d --grey 32mm --batch first", "--day 6d --grey 30mm --batch second",
-                              "--day \"8 d\" --grey 24mm --date 2026-12-05"}) {
+    for (const char* slice :
+         {"--day 6d --grey 32mm --batch first", "--day 6d --grey 30mm --batch second",
+          "--day \"8 d\" --grey 24mm --date 2026-12-05"}) {
         last = answer(folder, learn + piece + slice);
         CHECK(last["added"] == true);
         // What was told before the slice is what the one before had taught.
         const double told = last["batches"].back()["predicted_half_day"];
-        CHECK(told == Approx(before > 0 ? before : last["pull_by_records"]["half_day"].get<double>())
-                          .epsilon(0.002)); // the empty notebook's prior is cut off at 4.5 sd
+        CHECK(told ==
+              Approx(before > 0 ? before : last["pull_by_records"]["half_day"].get<double>())
+                  .epsilon(0.002)); // the empty notebook's prior is cut off at 4.5 sd
         before = last["pull_by_shop"]["half_day"];
     }
     REQUIRE(last["batches"].size() == 3);
@@ -55,8 +57,9 @@ TEST_CASE("three grey cores are kept, and move the next day later", "[cli]") {
     CHECK(shown["added"] == false);
     CHECK(shown["pull_by_shop"] == last["pull_by_shop"]);
     const Json day = answer(folder, "day --notebook shop.csv " + piece);
-    CHECK_THAT(day.dump(), Contains("days, map and ranges are those of your shop, by 3 slices of this "
-                                    "muscle in shop.csv"));
+    CHECK_THAT(day.dump(),
+               Contains("days, map and ranges are those of your shop, by 3 slices of this "
+                        "muscle in shop.csv"));
     CHECK_THAT(folder.run("day --notebook shop.csv " + piece).out,
                Contains("cured to the core by day " + [&] {
                    std::ostringstream text;
@@ -75,9 +78,10 @@ TEST_CASE("what was learnt fits a screen", "[cli]") {
     const Folder folder;
     folder.write("a.ini", "muscle = beef-round\nshape = round\nthickness = 70 mm\nwater = 3 L\n"
                           "salt = 160 g\npremix = 10 g\nweight = 1.5 kg\nat = 3 d\n");
-    folder.run(learn + "--case a.ini --day 6d --grey 20mm --grey-width 25mm --ring-top 22mm "
-                       "--ring-bottom 20mm --ring-left 19mm --ring-right 25mm --batch 'a long, long name "
-                       "of one batch'");
+    folder.run(learn +
+               "--case a.ini --day 6d --grey 20mm --grey-width 25mm --ring-top 22mm "
+               "--ring-bottom 20mm --ring-left 19mm --ring-right 25mm --batch 'a long, long name "
+               "of one batch'");
     const Ran ran = folder.run(learn + "--case a.ini --day 7d --pink-through --date 2026-12-05");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
@@ -88,7 +92,8 @@ TEST_CASE("what was learnt fits a screen", "[cli]") {
     for (std::string line; std::getline(lines, line);) {
         CAPTURE(line);
         CHECK(line.find_last_not_of(' ') + 1 == line.size());
-        CHECK(std::count_if(line.begin(), line.end(), [](char c) { return (c & 0xC0) != 0x80; }) <= 80);
+        CHECK(std::count_if(line.begin(), line.end(), [](char c) { return (c & 0xC0) != 0x80; }) <=
+              80);
     }
     // The case file is in the notebook by its flags, so that it may change afterwards.
     CHECK_THAT(contents(folder / "shop.csv"), Contains("--salt \"\"160 g\"\""));
@@ -105,15 +110,17 @@ TEST_CASE("a torn line is told, passed over, and does not spoil the next", "[cli
     const Json third = answer(folder, learn + piece + "--day 6d --grey 28mm --batch third");
     REQUIRE(third["batches"].size() == 2);
     CHECK(third["batches"][1]["batch"] == "third");
-    CHECK(third["warnings"].dump().find("shop.csv:3: was cut short or is not a notebook's line; it is "
-                                        "passed over: give that batch again") != std::string::npos);
+    CHECK(third["warnings"].dump().find(
+              "shop.csv:3: was cut short or is not a notebook's line; it is "
+              "passed over: give that batch again") != std::string::npos);
 }
 
 TEST_CASE("what cannot be learnt from is refused in one line, and nothing is written", "[cli]") {
     const Folder folder;
     refused(folder, "learn", "--notebook: is missing; name a file to keep your slices in");
-    refused(folder, learn, "--notebook: shop.csv: is not a file; begin one: tidemark learn --notebook "
-                           "FILE with a batch");
+    refused(folder, learn,
+            "--notebook: shop.csv: is not a file; begin one: tidemark learn --notebook "
+            "FILE with a batch");
     refused(folder, learn + piece + "--day 7d",
             "--ring: is missing; say what the slice showed: --ring, --grey or --pink-through");
     refused(folder, learn + piece + "--ring 7mm",
@@ -121,9 +128,10 @@ TEST_CASE("what cannot be learnt from is refused in one line, and nothing is wri
     refused(folder, learn + piece + "--day 7d --ring 7mm --ring-top 5mm",
             "--ring-top: 5mm: does not go with --ring; give --ring for all faces, or each face by "
             "itself");
-    refused(folder, learn + piece + "--day 7d --pink-through --ring 5mm",
-            "--ring: 5mm: does not go with --pink-through; a slice without grey has no ring: keep one "
-            "of the two");
+    refused(
+        folder, learn + piece + "--day 7d --pink-through --ring 5mm",
+        "--ring: 5mm: does not go with --pink-through; a slice without grey has no ring: keep one "
+        "of the two");
     refused(folder, learn + piece + "--loss none --day 7d --pink-through",
             "--loss: none: sets what slices are to teach; leave it out, or leave out --notebook");
     refused(folder, learn + piece + "--diffusivity '2e-10 m2/s' --day 7d --ring 9mm",
@@ -145,13 +153,15 @@ TEST_CASE("what cannot be learnt from is refused in one line, and nothing is wri
             "batch");
     CHECK(folder.files() == 0);
     folder.write("log.csv", "time,temperature [C]\n0,3\n");
-    refused(folder, "learn --notebook log.csv",
-            "log.csv:1: time,temperature [C]: is not the first line of a notebook; name another file; "
-            "a new one is begun as needed");
-    for (const std::string flag : {"day", "ring", "ring-top", "ring-bottom", "ring-left", "ring-right",
-                                   "grey", "grey-width"}) {
+    refused(
+        folder, "learn --notebook log.csv",
+        "log.csv:1: time,temperature [C]: is not the first line of a notebook; name another file; "
+        "a new one is begun as needed");
+    for (const std::string flag : {"day", "ring", "ring-top", "ring-bottom", "ring-left",
+                                   "ring-right", "grey", "grey-width"}) {
         for (const std::string value : {"-5mm", "5000000mm", "", "mm", "nanmm", "5", "5kg"}) {
-            const Ran ran = folder.run(learn + piece + "--day=7d --ring=5mm --" + flag + "='" + value + "'");
+            const Ran ran =
+                folder.run(learn + piece + "--day=7d --ring=5mm --" + flag + "='" + value + "'");
             CAPTURE(flag, value, ran.err);
             CHECK(ran.code == 2);
             CHECK(ran.out == "");

@@ -14,29 +14,34 @@ using Json = nlohmann::json;
 
 namespace {
 
-const std::string loin = "plan --thickness 40mm --weight 1kg --brine-salt 6% --brine-nitrite 150ppm --brine 3L ";
+const std::string loin =
+    "plan --thickness 40mm --weight 1kg --brine-salt 6% --brine-nitrite 150ppm --brine 3L ";
 
 } // namespace
 
 TEST_CASE("a schedule is told stage by stage, quiet on standard error", "[cli]") {
     const Folder folder;
-    const Ran ran = folder.run(loin + "--stage 'brine, 3 d' --stage 'fresh brine, 2 d, at 3 C' --stage 'soak, 6 L, 2 h, "
-                                      "changes 2' --stage 'rest, until even 20 %'");
+    const Ran ran = folder.run(
+        loin + "--stage 'brine, 3 d' --stage 'fresh brine, 2 d, at 3 C' --stage 'soak, 6 L, 2 h, "
+               "changes 2' --stage 'rest, until even 20 %'");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
-    for (const char* line : {"\n1 brine ", "\n2 fresh brine ", "\n3 soak ", "\n4 rest ", "\nCORE ", "\nLAW ", "\nCAUTION "})
+    for (const char* line : {"\n1 brine ", "\n2 fresh brine ", "\n3 soak ", "\n4 rest ", "\nCORE ",
+                             "\nLAW ", "\nCAUTION "})
         CHECK_THAT(ran.out, Contains(line));
     CHECK(folder.files() == 0);
 }
 
 TEST_CASE("the JSON of a schedule holds what other programs rely on", "[cli]") {
     const Folder folder;
-    const Ran ran = folder.run(loin + "--stage 'brine, 3 d' --stage 'bag, salt 5 g/kg, premix 1 g/kg, 12 h' --stage "
-                                      "'rest, until even 40 %' --json");
+    const Ran ran = folder.run(
+        loin + "--stage 'brine, 3 d' --stage 'bag, salt 5 g/kg, premix 1 g/kg, 12 h' --stage "
+               "'rest, until even 40 %' --json");
     CAPTURE(ran.err);
     REQUIRE(ran.code == 0);
     const Json object = Json::parse(ran.out);
-    for (const char* key : {"target", "cured_day", "cured_error_days", "ingoing_ppm", "mass_balance_error", "hands"})
+    for (const char* key :
+         {"target", "cured_day", "cured_error_days", "ingoing_ppm", "mass_balance_error", "hands"})
         CHECK(object[key].is_number());
     CHECK(object["mass_balance_error"].get<double>() < 1e-10);
     REQUIRE(object["stages"].size() == 3);
@@ -46,8 +51,8 @@ TEST_CASE("the JSON of a schedule holds what other programs rely on", "[cli]") {
         last = stage["to_day"];
         CHECK(stage["came_true"] == true);
         CHECK(stage["end"]["day"].get<double>() == Approx(last));
-        for (const char* key : {"mean_salt_percent", "core_salt_percent", "surface_salt_percent", "spread_percent",
-                                "core_arrived_ppm"})
+        for (const char* key : {"mean_salt_percent", "core_salt_percent", "surface_salt_percent",
+                                "spread_percent", "core_arrived_ppm"})
             CHECK(stage["end"][key].is_number());
     }
     CHECK(object["stages"][2]["end"]["spread_percent"].get<double>() == Approx(40).epsilon(2e-3));
@@ -57,12 +62,14 @@ TEST_CASE("the JSON of a schedule holds what other programs rely on", "[cli]") {
 
 TEST_CASE("needles come before the stages, and count as a method", "[cli]") {
     const Folder folder;
-    const Ran ran = folder.run("plan --thickness 40mm --weight 1kg --pump 10% --pump-salt 10% --pump-nitrite 1500ppm "
-                               "--stage 'rest, 2 d' --json");
+    const Ran ran = folder.run(
+        "plan --thickness 40mm --weight 1kg --pump 10% --pump-salt 10% --pump-nitrite 1500ppm "
+        "--stage 'rest, 2 d' --json");
     CAPTURE(ran.err);
     REQUIRE(ran.code == 0);
     const Json object = Json::parse(ran.out);
-    CHECK(object["start"]["mean_salt_percent"].get<double>() == Approx(100 * 0.1 * 0.1 / 1.1).margin(0.0005));
+    CHECK(object["start"]["mean_salt_percent"].get<double>() ==
+          Approx(100 * 0.1 * 0.1 / 1.1).margin(0.0005));
     REQUIRE(object["doses"].size() == 1);
     CHECK(object["doses"][0]["method"] == "pumped");
     CHECK(object["doses"][0]["ppm"].get<double>() == Approx(150));
@@ -71,8 +78,10 @@ TEST_CASE("needles come before the stages, and count as a method", "[cli]") {
 
 TEST_CASE("a calendar file has one entry to a thing to do, on its date", "[cli]") {
     const Folder folder;
-    const Ran ran = folder.run(loin + "--stage 'brine, 3 d' --stage 'soak, 6 L, 2 h, changes 1' --start '2026-12-05 18:00' "
-                                      "--calendar cure.ics");
+    const Ran ran = folder.run(
+        loin +
+        "--stage 'brine, 3 d' --stage 'soak, 6 L, 2 h, changes 1' --start '2026-12-05 18:00' "
+        "--calendar cure.ics");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
     CHECK_THAT(ran.out, Contains("\nSat 5 Dec 2026 18:00   Into the brine\n"));
@@ -90,26 +99,31 @@ TEST_CASE("a calendar file has one entry to a thing to do, on its date", "[cli]"
     CHECK(file.starts_with("BEGIN:VCALENDAR\r\nVERSION:2.0\r\n"));
     CHECK(file.ends_with("END:VCALENDAR\r\n"));
     // Three days of brine, then two hours with a change after one.
-    for (const char* line : {"DTSTART:20261205T180000\r\nDTEND:20261208T180000\r\n", "DTSTART:20261208T180000\r\n",
-                             "DTSTART:20261208T190000\r\n", "DTSTART:20261208T200000\r\n"})
+    for (const char* line :
+         {"DTSTART:20261205T180000\r\nDTEND:20261208T180000\r\n", "DTSTART:20261208T180000\r\n",
+          "DTSTART:20261208T190000\r\n", "DTSTART:20261208T200000\r\n"})
         CHECK_THAT(file, Contains(line));
 }
 
 TEST_CASE("a stage that cannot be read is refused in one line", "[cli]") {
     const Folder folder;
-    const std::string kinds = "is not a kind of stage; use one of bag, brine, dry rub, fresh brine, rest, rub, soak",
-                      phrase = "is not a phrase of this kind of stage; tidemark plan --help lists them",
-                      slip = "check the number and its unit", share = "write it as 2.5 % or 25 g/kg";
+    const std::string
+        kinds =
+            "is not a kind of stage; use one of bag, brine, dry rub, fresh brine, rest, rub, soak",
+        phrase = "is not a phrase of this kind of stage; tidemark plan --help lists them",
+        slip = "check the number and its unit", share = "write it as 2.5 % or 25 g/kg";
     const std::pair<std::string, std::string> rows[] = {
         {"", kinds},
         {"until cured", "until cured: " + kinds},
         {"brine 3 d", "brine 3 d: has no comma behind its kind; write brine, and then the rest"},
-        {"rub, salt 29,3 g/kg, 3 d", "salt 29,3 g/kg: has a decimal comma; write a point, as in 29.3 g/kg"},
+        {"rub, salt 29,3 g/kg, 3 d",
+         "salt 29,3 g/kg: has a decimal comma; write a point, as in 29.3 g/kg"},
         {"brine\xff, 3 d", "brine\xff: is not a kind of stage; did you mean brine?"},
         {"brine", "brine: has no end; add how long, such as 7 d, or until cured"},
         {"brine, 3", "3: has no unit; write it as 5 d or 36 h"},
         {"brine, 3 x", "3 x: has an unknown unit \"x\"; write it as 5 d or 36 h"},
-        {"brine, 3 C", "3 C: is a temperature, not a mass or a volume; write it as 2.5 kg or 5 lb 8 oz or 250 mL or 8 fl oz"},
+        {"brine, 3 C", "3 C: is a temperature, not a mass or a volume; write it as 2.5 kg or 5 lb "
+                       "8 oz or 250 mL or 8 fl oz"},
         {"brine, 3 d, 4 d", "4 d: is a second duration; keep one"},
         {"brine, nan d", "nan d: " + phrase},
         {"brine, -1 d", "-1 d: must be from 1 min to 1000 d; " + slip},
@@ -118,7 +132,8 @@ TEST_CASE("a stage that cannot be read is refused in one line", "[cli]") {
         {"brine, 1e400 d", "1e400 d: is beyond the range of numbers"},
         {"brine,, 3 d", "brine,, 3 d: has an empty phrase; write one comma between phrases"},
         {"brine, 3 d, wobble", "wobble: " + phrase},
-        {"brine, until", "until: is not something a stage can wait for; use until cured, lasting, mean 2 %, surface 3 % "
+        {"brine, until", "until: is not something a stage can wait for; use until cured, lasting, "
+                         "mean 2 %, surface 3 % "
                          "or even 20 %"},
         {"brine, until mean 2", "2: has no unit; " + share},
         {"brine, until mean nan %", "nan %: is not a finite number; " + share},
@@ -127,21 +142,25 @@ TEST_CASE("a stage that cannot be read is refused in one line", "[cli]") {
         {"brine, 3 d, at 300 C",
          "300 C: must be from -4 C to 15 C; meat must be kept cold: give the cooler's temperature"},
         {"brine, 3 d, log none.csv", "none.csv: cannot be read; no such file"},
-        {"brine, 3 d, sealed middle", "middle: is not a known name; use one of top, bottom, left, right"},
+        {"brine, 3 d, sealed middle",
+         "middle: is not a known name; use one of top, bottom, left, right"},
         {"soak, 2 h, 0 L", "0 L: must be from 0.1 mL to 10000 L; " + slip},
         {"soak, 2 h, -3 L", "-3 L: must be from 0.1 mL to 10000 L; " + slip},
         {"soak, 2 h, 3 L, 4 L", "4 L: is a second amount; keep one"},
         {"soak, 2 h, 6 L, changes 1.5", "1.5: is not a whole number; round it"},
         {"soak, 2 h, salt 3 %", "salt 3 %: " + phrase},
         {"soak, 6 L, changes 2, until mean 1 %",
-         "soak, 6 L, changes 2, until mean 1 %: has changes of water but no duration; add how long, such as 3 h"},
+         "soak, 6 L, changes 2, until mean 1 %: has changes of water but no duration; add how "
+         "long, such as 3 h"},
         {"rub, 3 d", "rub, 3 d: has no salt in it; add the load, such as salt 30 g/kg"},
         {"rub, salt 900 g/kg, 3 d", "900 g/kg: must be from 0 g/kg to 300 g/kg; " + slip},
         {"bag, salt 3000 g, 3 d", "3000 g: must be from 0 g/kg to 300 g/kg; " + slip},
         {"rub, salt 20 g/kg, nitrite 1 %, 3 d",
-         "1 %: must be from 0 ppm to 2000 ppm; more is dangerous: give mg of sodium nitrite per kg of meat"},
+         "1 %: must be from 0 ppm to 2000 ppm; more is dangerous: give mg of sodium nitrite per kg "
+         "of meat"},
         {"rub, salt 20 g/kg, premix 40 g/kg, 3 d",
-         "rub, salt 20 g/kg, premix 40 g/kg, 3 d: puts more than 2000 ppm of nitrite on the meat; weigh the premix again: "
+         "rub, salt 20 g/kg, premix 40 g/kg, 3 d: puts more than 2000 ppm of nitrite on the meat; "
+         "weigh the premix again: "
          "2.5 g/kg"},
         {"rest, 3 d, 6 L", "6 L: is an amount of a liquid this stage does not have; leave it out"},
     };
@@ -155,14 +174,17 @@ TEST_CASE("what goes wrong around the stages is refused", "[cli]") {
     refused(folder, loin + "--stage 'brine, 3 d' --stage 'soak'",
             "--stage 2: soak: has no end; add how long, such as 7 d, or until cured");
     refused(folder, "plan --thickness 40mm --brine-salt 6% --stage 'soak, 2 h, 6 L'",
-            "--stage 1 (soak): 6 kg (13 lb 4 oz): cannot be shared out without knowing how much meat is in it; add "
+            "--stage 1 (soak): 6 kg (13 lb 4 oz): cannot be shared out without knowing how much "
+            "meat is in it; add "
             "--weight \"2.5 kg\" (of one piece)");
     refused(folder, "plan --thickness 40mm --stage 'brine, 3 d'",
-            "--brine-salt: is missing; give --brine-salt \"6 %\", or a recipe: --water \"6 L\" --salt \"400 g\"");
+            "--brine-salt: is missing; give --brine-salt \"6 %\", or a recipe: --water \"6 L\" "
+            "--salt \"400 g\"");
     refused(folder, loin + "--stage 'brine, 3 d' --calendar x",
             "--calendar: x: needs the day the schedule begins; add --start \"2026-12-05 18:00\"");
     refused(folder, loin + "--stage 'brine, 3 d' --start 2026-12-05 --calendar none/x.ics",
-            "--calendar: none/x.ics: is in a folder that does not exist; name a file that can be written");
+            "--calendar: none/x.ics: is in a folder that does not exist; name a file that can be "
+            "written");
     refused(folder, loin + "--stage 'brine, 3 d' --start 2026-13-05",
             "--start: 2026-13-05: there is no month 13; write year-month-day");
     refused(folder, loin + "--stage 'brine, 3 d' --pump-salt 10%",
@@ -175,7 +197,8 @@ TEST_CASE("what goes wrong around the stages is refused", "[cli]") {
 
 TEST_CASE("a dry schedule needs no brine", "[cli]") {
     const Folder folder;
-    const Ran ran = folder.run("plan --thickness 40mm --stage 'rub, salt 30 g/kg, premix 2.5 g/kg, until cured'");
+    const Ran ran = folder.run(
+        "plan --thickness 40mm --stage 'rub, salt 30 g/kg, premix 2.5 g/kg, until cured'");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
     CHECK_THAT(ran.out, Contains("CORE     cured on day "));

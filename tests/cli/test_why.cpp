@@ -14,7 +14,8 @@ using Json = nlohmann::json;
 
 namespace {
 
-const std::string piece = "why --thickness 65mm --brine-salt 5% --brine-nitrite 150ppm --cooler 3C ";
+const std::string piece =
+    "why --thickness 65mm --brine-salt 5% --brine-nitrite 150ppm --cooler 3C ";
 
 void refused(const std::string& words, const std::string& message) {
     CAPTURE(words);
@@ -34,11 +35,11 @@ std::size_t characters(const std::string& line) {
 
 TEST_CASE("why tells causes, checks and days on a screen, quiet on standard error", "[cli]") {
     const Folder folder;
-    const Ran ran =
-        folder.run(piece + "--day '5 d' --ring-top 20mm --ring-bottom 1mm --grey 44mm");
+    const Ran ran = folder.run(piece + "--day '5 d' --ring-top 20mm --ring-bottom 1mm --grey 44mm");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
-    CHECK_THAT(ran.out, Contains("SLICE    on day 5.0: ring top 20 mm, bottom 1 mm; grey core 44 mm high"));
+    CHECK_THAT(ran.out,
+               Contains("SLICE    on day 5.0: ring top 20 mm, bottom 1 mm; grey core 44 mm high"));
     CHECK_THAT(ran.out, Contains("something was likely otherwise"));
     CHECK_THAT(ran.out, Contains("bottom-shut: the bottom lay on the vessel"));
     CHECK_THAT(ran.out, Contains("LONGER"));
@@ -79,12 +80,15 @@ TEST_CASE("what was found besides is shown, weighed, and asked for no more", "[c
     const Ran before = folder.run(piece + slice);
     CHECK_THAT(before.out, Contains("LOOK     next, for it tells most: "));
     CHECK_THAT(before.out, !Contains("FOUND"));
-    const Ran after = folder.run(piece + slice +
-                                 "--found-thickness 2.6in --found-cooler 33F --found-salometer 19 "
-                                 "--found-brine-nitrite 140ppm --found-core-salt 0.4% --found-ph 5.6");
+    const Ran after =
+        folder.run(piece + slice +
+                   "--found-thickness 2.6in --found-cooler 33F --found-salometer 19 "
+                   "--found-brine-nitrite 140ppm --found-core-salt 0.4% --found-ph 5.6");
     REQUIRE(after.code == 0);
-    CHECK_THAT(after.out, Contains("FOUND    thickness 66 mm (2.6 in), cooler 0.6 °C (33 °F), brine salt 5.02 %,\n"
-                                   "         brine nitrite 140 ppm, core salt 0.40 %, pH 5.6"));
+    CHECK_THAT(
+        after.out,
+        Contains("FOUND    thickness 66 mm (2.6 in), cooler 0.6 °C (33 °F), brine salt 5.02 %,\n"
+                 "         brine nitrite 140 ppm, core salt 0.40 %, pH 5.6"));
     CHECK_THAT(after.out, Contains("colder: the cooler was colder than told"));
     CHECK_THAT(after.out, !Contains("LOOK"));
     CHECK_THAT(after.out, !Contains("Beside this slice"));
@@ -113,8 +117,7 @@ TEST_CASE("a pink slice has nothing to wait for", "[cli]") {
 }
 
 TEST_CASE("why refuses with one line", "[cli]") {
-    refused(piece + "--grey 20mm",
-            "--day: is missing; say on which day it was cut: --day \"7 d\"");
+    refused(piece + "--grey 20mm", "--day: is missing; say on which day it was cut: --day \"7 d\"");
     refused(piece + "--day '5 d'",
             "--ring: is missing; say what the slice showed: --ring, --grey or --pink-through");
     refused("why --thickness 40mm --brine-salt 5% --day '5 d' --grey 20mm",

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// A bucket of pieces against single predictions, and the balance of its salt. All invented scenarios.
+/// A bucket of pieces against single predictions, and the balance of its salt. All invented
+/// scenarios.
 #include "cure/bucket.hpp"
 
 #include "base/error.hpp"
@@ -71,13 +72,15 @@ TEST_CASE("two pieces alike in a bucket are one case of two pieces", "[cure]") {
         CHECK(piece.mean_arrived == Approx(p.mean.arrived).epsilon(solver));
     }
     CHECK(b.at == *b.all_cured);
-    CHECK(b.brine.back().brine.salt == Approx(p.brine_end.salt).epsilon(1e-4)); // there of the fine mesh alone
+    CHECK(b.brine.back().brine.salt ==
+          Approx(p.brine_end.salt).epsilon(1e-4)); // there of the fine mesh alone
     CHECK(b.brine.front().brine.salt == 0.06);
     CHECK(*b.ingoing.whole_system == Approx(*p.ingoing.whole_system).epsilon(1e-12)); // roundoff
-    CHECK(b.mass_balance_error < 1e-10);                                             // the project's own requirement
+    CHECK(b.mass_balance_error < 1e-10); // the project's own requirement
 }
 
-TEST_CASE("in brine without end each piece is cured as if alone, and the slowest is named", "[cure]") {
+TEST_CASE("in brine without end each piece is cured as if alone, and the slowest is named",
+          "[cure]") {
     const Case c = bucket_case(0);
     Piece thick = sheet(0.08, 0), beef = sheet(0.04, 0);
     beef.muscle = "beef-round";
@@ -94,7 +97,8 @@ TEST_CASE("in brine without end each piece is cured as if alone, and the slowest
     CHECK(b.pieces[2].name == "piece 3 (beef round, 40 mm)");
 }
 
-TEST_CASE("in little brine a small piece feels the big one, and no salt is lost between them", "[cure]") {
+TEST_CASE("in little brine a small piece feels the big one, and no salt is lost between them",
+          "[cure]") {
     const Case c = bucket_case(3);
     const Piece small = sheet(0.03, 0.4);
     const Bucket b = predict_bucket(c, {{small, "b.ini"}}, records());
@@ -102,13 +106,14 @@ TEST_CASE("in little brine a small piece feels the big one, and no salt is lost 
     alone.piece = small;
     const Prediction p = predict(alone, records());
     REQUIRE(b.pieces[1].pull);
-    // Asked for: later, and by a hundred times the solver's tolerance. The core is pink before the brine
-    // has weakened much; the salt comes when it has.
+    // Asked for: later, and by a hundred times the solver's tolerance. The core is pink before the
+    // brine has weakened much; the salt comes when it has.
     CHECK(*b.pieces[1].pull > (1 + 100 * solver) * *p.pull);
     REQUIRE(p.last_good);
     CHECK(b.pieces[1].last_good.value_or(c.horizon) > 1.1 * *p.last_good);
-    // The raw weight takes up s / (1 - s) of itself in salt; nitrite weighs nothing beside it. The mean is
-    // over the lean, which is all there is. Richardson keeps the balance, so the solver's tolerance holds.
+    // The raw weight takes up s / (1 - s) of itself in salt; nitrite weighs nothing beside it. The
+    // mean is over the lean, which is all there is. Richardson keeps the balance, so the solver's
+    // tolerance holds.
     double held = 0;
     for (const BucketPiece& piece : b.pieces)
         held += piece.weight * piece.mean_salt / (1 - piece.mean_salt);
@@ -118,9 +123,10 @@ TEST_CASE("in little brine a small piece feels the big one, and no salt is lost 
     CHECK(held + end.salt * end.mass == Approx(0.06 * 3).epsilon(1e-6));
 }
 
-TEST_CASE("after a very long time the bucket holds what its waters and the partition share out", "[cure]") {
-    // Salt only, and a target out of reach, so the day reported is the end of the search: 4000 d is over
-    // 30 times l2/D of the thicker one.
+TEST_CASE("after a very long time the bucket holds what its waters and the partition share out",
+          "[cure]") {
+    // Salt only, and a target out of reach, so the day reported is the end of the search: 4000 d is
+    // over 30 times l2/D of the thicker one.
     Case c = bucket_case(3);
     c.brine.nitrite.reset();
     c.horizon = 4000 * day;
@@ -128,8 +134,10 @@ TEST_CASE("after a very long time the bucket holds what its waters and the parti
     const Bucket b = predict_bucket(c, {{sheet(0.03, 0.4), "b.ini"}}, records());
     // By hand: 0.95 s / (1 - ..) with s the salt over the brine's water and 0.95 of the meat's.
     const double raw = 2.4, partition = 0.95;
-    const double water = predict(bucket_case(3), records()).solved->setup.tissues.at("lean").water_fraction;
-    const double strength = 0.06 * 3 / (0.94 * 3 + partition * water * raw), taken = partition * strength * water;
+    const double water =
+        predict(bucket_case(3), records()).solved->setup.tissues.at("lean").water_fraction;
+    const double strength = 0.06 * 3 / (0.94 * 3 + partition * water * raw),
+                 taken = partition * strength * water;
     for (const BucketPiece& p : b.pieces) {
         CHECK(p.mean_salt == Approx(taken / (1 + taken)).epsilon(1e-6)); // the solver's own
         CHECK(p.core_salt == Approx(taken / (1 + taken)).epsilon(1e-6));
@@ -141,7 +149,8 @@ TEST_CASE("after a very long time the bucket holds what its waters and the parti
     CHECK(b.brine.back().brine.salt == Approx(strength / (1 + strength)).epsilon(1e-6));
 }
 
-TEST_CASE("what is too salty before the slowest is cured is to be taken out in its own window", "[cure]") {
+TEST_CASE("what is too salty before the slowest is cured is to be taken out in its own window",
+          "[cure]") {
     Case c = bucket_case(20);
     c.piece = sheet(0.09, 2);
     const Bucket b = predict_bucket(c, {{sheet(0.025, 0.5), "b.ini"}}, records());
@@ -151,10 +160,13 @@ TEST_CASE("what is too salty before the slowest is cured is to be taken out in i
     CHECK(*thin.pull < *thin.last_good);
     CHECK(*thin.last_good < *b.all_cured);
     CHECK(thin.mean_salt > 0.025); // the upper end of the band for taste, models/targets.ini
-    const auto about_thin = [](const std::string& text) { return text.starts_with("piece 2 (pork loin, 25 mm): after day "); };
+    const auto about_thin = [](const std::string& text) {
+        return text.starts_with("piece 2 (pork loin, 25 mm): after day ");
+    };
     REQUIRE(std::ranges::count_if(b.take_out, about_thin) == 1);
     CHECK_THAT(*std::ranges::find_if(b.take_out, about_thin),
-               Catch::Contains(": take it out between day ") && Catch::Contains("which this answer does not follow"));
+               Catch::Contains(": take it out between day ") &&
+                   Catch::Contains("which this answer does not follow"));
 }
 
 TEST_CASE("a face that lies on another piece makes it later, and puts the core there", "[cure]") {
@@ -162,7 +174,8 @@ TEST_CASE("a face that lies on another piece makes it later, and puts the core t
     Piece lying = c.piece;
     lying.dimensions.sealed = {"bottom"};
     const Bucket b = predict_bucket(c, {{lying, "b.ini"}}, records());
-    // One wet face of two: a sheet of twice the thickness, four times as long but for the loss of nitrite.
+    // One wet face of two: a sheet of twice the thickness, four times as long but for the loss of
+    // nitrite.
     CHECK(*b.pieces[1].pull > 3.9 * *b.pieces[0].pull);
     CHECK(b.pieces[1].depth == Approx(0.05).epsilon(1e-3)); // the spacing of the cells is 1 mm
     CHECK(b.slowest == 1);
@@ -173,5 +186,6 @@ TEST_CASE("a piece that makes no sense is refused under the name of its file", "
     capped.dimensions.fat_cap = 0.04;
     CHECK_THROWS_WITH(predict_bucket(bucket_case(3), {{capped, "b.ini"}}, records()),
                       Catch::StartsWith("b.ini: --fat-cap: "));
-    CHECK_THROWS_AS(predict_bucket(bucket_case(3), {{sheet(0.03, 0), "b.ini"}}, records()), base::InputError);
+    CHECK_THROWS_AS(predict_bucket(bucket_case(3), {{sheet(0.03, 0), "b.ini"}}, records()),
+                    base::InputError);
 }

@@ -63,13 +63,15 @@ TEST_CASE("every method keeps to the aim and says when it is ready", "[cure]") {
     CHECK_THAT(c.recommendation, Contains(c.methods[*c.best].name));
 }
 
-TEST_CASE("the thickness where loss outruns diffusion is four lengths of one over the other", "[cure]") {
+TEST_CASE("the thickness where loss outruns diffusion is four lengths of one over the other",
+          "[cure]") {
     // Thiele's modulus of the half-thickness, L sqrt(k / D) = 2: thickness 4 sqrt(D / k).
     const ChooseQuestion q = loin(0.04);
     base::Records r = records();
     const auto nitrite = cure::make_piece(q.base, r).tissues.at("lean").nitrite;
     REQUIRE(nitrite.loss > 0);
-    CHECK(choose(q).thiele_thickness == Approx(4 * std::sqrt(nitrite.diffusivity / nitrite.loss)).epsilon(1e-9));
+    CHECK(choose(q).thiele_thickness ==
+          Approx(4 * std::sqrt(nitrite.diffusivity / nitrite.loss)).epsilon(1e-9));
 }
 
 TEST_CASE("a day to be ready by rules out what is later, and nothing else", "[cure]") {
@@ -96,7 +98,8 @@ TEST_CASE("a day to be ready by rules out what is later, and nothing else", "[cu
         CHECK_FALSE(m.ruled_out.empty());
 }
 
-TEST_CASE("a brine too salty for its window is ruled out, and the strength named opens it", "[cure]") {
+TEST_CASE("a brine too salty for its window is ruled out, and the strength named opens it",
+          "[cure]") {
     ChooseQuestion q = loin(0.08);
     q.own_brine = true;
     q.base.brine.salt = 0.12;
@@ -116,7 +119,8 @@ TEST_CASE("a brine too salty for its window is ruled out, and the strength named
     CHECK((!brine(opened).latest || *brine(opened).latest >= *brine(opened).pull));
 }
 
-TEST_CASE("slightly thinner than the thickest is cured in time, slightly thicker is not", "[cure]") {
+TEST_CASE("slightly thinner than the thickest is cured in time, slightly thicker is not",
+          "[cure]") {
     ChooseQuestion q = loin(0.06);
     q.own_brine = true;
     q.base.brine.salt = 0.08;

@@ -59,19 +59,22 @@ TEST_CASE("needles, then brine, then a long rest leave an even piece with a cure
     CHECK(end.even() < 0.02);
     CHECK(end.least_salt == Approx(end.mean_salt).epsilon(0.02));
     CHECK(r.cured);
-    CHECK(end.core_arrived > r.target); // what has reacted stays where it did, so the dots do not vanish
+    CHECK(end.core_arrived >
+          r.target); // what has reacted stays where it did, so the dots do not vanish
 }
 
-TEST_CASE("needles alone are as uneven as their lattice: the product of two rows of images", "[cure]") {
-    // Away from every face c/mean = m(x) m(y), m = 1 + 2 sum (-1)^n exp(-4 pi^2 n^2 D t / s^2) midway
-    // between needles (method of images; Carslaw & Jaeger 1959, Crank 1975). A Gaussian deposit is a
-    // line source of age sd^2 / (2 D).
+TEST_CASE("needles alone are as uneven as their lattice: the product of two rows of images",
+          "[cure]") {
+    // Away from every face c/mean = m(x) m(y), m = 1 + 2 sum (-1)^n exp(-4 pi^2 n^2 D t / s^2)
+    // midway between needles (method of images; Carslaw & Jaeger 1959, Crank 1975). A Gaussian
+    // deposit is a line source of age sd^2 / (2 D).
     Plan p = pumped(0.3); // needles from face to face, all far from the sides
     p.base.piece.dimensions.width = 0.3;
     p.base.overrides.push_back({"loss", "none", "--loss"});
     p.stages = {stage(Stage::Kind::rest, 2)};
     const cure::PlanResult r = run(p);
-    const double D = 2.4e-10, s = 0.03, sd = 0.01 / 4.8955; // models/muscles.ini; geometry/needles.hpp
+    const double D = 2.4e-10, s = 0.03,
+                 sd = 0.01 / 4.8955; // models/muscles.ini; geometry/needles.hpp
     const double T = (D * 2 * day + sd * sd / 2) / (s * s);
     double least = 1;
     for (int n = 1; n < 40; ++n) {
@@ -79,8 +82,8 @@ TEST_CASE("needles alone are as uneven as their lattice: the product of two rows
         least += (n % 2 ? -1 : 1) * term;
     }
     const cure::Reading& end = r.stages.back().end;
-    // Of arrived nitrite, proportional to what is in the water. On twelve cells from needle to needle,
-    // extrapolated; 0.494 to 0.495 was found with twenty.
+    // Of arrived nitrite, proportional to what is in the water. On twelve cells from needle to
+    // needle, extrapolated; 0.494 to 0.495 was found with twenty.
     CHECK(end.core_arrived / end.mean_arrived == Approx(least * least).margin(0.005));
     CHECK(r.core_between_needles);
 }

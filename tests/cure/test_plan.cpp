@@ -18,7 +18,9 @@ namespace {
 /// A schedule of `seed`: one to five stages of any kind.
 Plan random_plan(unsigned seed) {
     std::mt19937 random(seed);
-    const auto among = [&](double a, double b) { return std::uniform_real_distribution(a, b)(random); };
+    const auto among = [&](double a, double b) {
+        return std::uniform_real_distribution(a, b)(random);
+    };
     const auto flip = [&] { return std::bernoulli_distribution(0.5)(random); };
     const bool section = seed % 4 == 3;
     Plan p = loin({}, section ? "block" : flip() ? "sheet" : "round");
@@ -84,7 +86,8 @@ TEST_CASE("whatever the stages, salt and nitrite are accounted for", "[cure]") {
                       Approx(s.salt_taken + s.salt_left));
         }
         if (!p.pump)
-            CHECK(per_raw(r.stages.back().end.mean_salt) == Approx(taken).margin(4 * r.salt_error + 1e-9));
+            CHECK(per_raw(r.stages.back().end.mean_salt) ==
+                  Approx(taken).margin(4 * r.salt_error + 1e-9));
     }
 }
 
@@ -220,12 +223,14 @@ TEST_CASE("a schedule that cannot be is refused where it stands", "[cure]") {
     Plan p = loin({soak(hour, 3)});
     p.base.piece.weight = 0;
     p.base.brine.mass.reset();
-    CHECK(refused(p) == "test: 3 kg (6 lb 10 oz): cannot be shared out without knowing how much meat is in it; add "
-                        "--weight \"2.5 kg\" (of one piece)");
+    CHECK(
+        refused(p) ==
+        "test: 3 kg (6 lb 10 oz): cannot be shared out without knowing how much meat is in it; add "
+        "--weight \"2.5 kg\" (of one piece)");
     CHECK(refused(loin({dry(Kind::rub, day, 0)})) ==
           "test: has no salt in it; add the load, such as salt 30 g/kg");
     Stage left = stage(Kind::cover, day);
     left.sealed = {"left"};
-    CHECK(refused(loin({left})) ==
-          "test: left: is not a face of this shape, which is solved along one line; a sheet has top and bottom");
+    CHECK(refused(loin({left})) == "test: left: is not a face of this shape, which is solved along "
+                                   "one line; a sheet has top and bottom");
 }

@@ -17,11 +17,12 @@ using namespace tidemark::plans;
 namespace {
 
 bool warned(const PlanResult& r, const std::string& text) {
-    return std::ranges::any_of(r.warnings, [&](const std::string& w) { return w.find(text) != std::string::npos; });
+    return std::ranges::any_of(
+        r.warnings, [&](const std::string& w) { return w.find(text) != std::string::npos; });
 }
 
-/// What each mesh makes of the mean salt, or the core's nitrite, at the end of a schedule. The answer is
-/// fine + (fine - coarse) / 3 (Richardson), and run_rough() is the coarse one.
+/// What each mesh makes of the mean salt, or the core's nitrite, at the end of a schedule. The
+/// answer is fine + (fine - coarse) / 3 (Richardson), and run_rough() is the coarse one.
 struct Meshes {
     double coarse, fine;
 };
@@ -55,7 +56,8 @@ TEST_CASE("A rub taken off before its salt is gone is told as such", "[cure]") {
     CHECK_FALSE(warned(late, "still on the meat"));
 }
 
-TEST_CASE("A rub thinner than the cells is gone at once, and what drips is not on the meat", "[cure]") {
+TEST_CASE("A rub thinner than the cells is gone at once, and what drips is not on the meat",
+          "[cure]") {
     Plan p = loin({dry(Kind::rub, 2 * day, 0.009)});
     p.base.cells = 6;
     const PlanResult r = run(p);
@@ -75,7 +77,8 @@ TEST_CASE("The plane across the needles goes on after a stage with a log", "[cur
         cure::cooler_log_from_csv("hours,temperature [C]\n0,3\n12,3\n", "log.csv"));
     const PlanResult logged = run(p);
     // The stepper's tolerance is 1e-5 a step.
-    CHECK(logged.stages[1].end.core_arrived == Approx(plain.stages[1].end.core_arrived).epsilon(1e-3));
+    CHECK(logged.stages[1].end.core_arrived ==
+          Approx(plain.stages[1].end.core_arrived).epsilon(1e-3));
     CHECK(logged.stages[1].end.most_salt == Approx(plain.stages[1].end.most_salt).epsilon(1e-3));
     REQUIRE(plain.lasting.has_value() == logged.lasting.has_value());
 }
@@ -90,20 +93,24 @@ TEST_CASE("A brine of a stage's own goes on in the next with its own amount", "[
     // Only time passes between: rounding.
     CHECK(r.stages[2].bath_start.mass == Approx(r.stages[0].bath_end.mass).epsilon(1e-9));
     CHECK(r.stages[2].bath_start.salt == Approx(r.stages[0].bath_end.salt).epsilon(1e-9));
-    CHECK(r.stages[2].salt_left + r.stages[2].salt_taken == Approx(r.stages[0].salt_left).epsilon(1e-9));
+    CHECK(r.stages[2].salt_left + r.stages[2].salt_taken ==
+          Approx(r.stages[0].salt_left).epsilon(1e-9));
 }
 
-TEST_CASE("A piece too salty before the last cure begins has its last good day before it", "[cure]") {
+TEST_CASE("A piece too salty before the last cure begins has its last good day before it",
+          "[cure]") {
     const PlanResult once = run(loin({stage(Kind::cover, 10 * day)}));
     REQUIRE(once.last_good);
     REQUIRE(*once.last_good < 9 * day);
-    const PlanResult twice = run(loin({stage(Kind::cover, 10 * day), stage(Kind::rest, day), stage(Kind::cover, day)}));
+    const PlanResult twice =
+        run(loin({stage(Kind::cover, 10 * day), stage(Kind::rest, day), stage(Kind::cover, day)}));
     REQUIRE(twice.last_good);
     // Of two spans solved apart: the tolerance in time is 1e-6.
     CHECK(*twice.last_good == Approx(*once.last_good).epsilon(1e-4));
 }
 
-TEST_CASE("Without nitrite the core's salt is that between the needles, as the verdict has it", "[cure]") {
+TEST_CASE("Without nitrite the core's salt is that between the needles, as the verdict has it",
+          "[cure]") {
     Plan p = loin({wait(Kind::rest, {Until::What::cured, 0}, 30 * day)}, "block");
     p.base.piece.dimensions.width = 0.06;
     p.base.cells = 12;
@@ -115,19 +122,23 @@ TEST_CASE("Without nitrite the core's salt is that between the needles, as the v
     CHECK(r.stages[0].end.core_salt == Approx(r.target).epsilon(1e-3)); // two meshes' extrapolation
 }
 
-TEST_CASE("A wait that comes true on one mesh alone ends as the finer has it, and the stages after keep their length",
+TEST_CASE("A wait that comes true on one mesh alone ends as the finer has it, and the stages after "
+          "keep their length",
           "[cure]") {
-    // Brine for a day, and then so long in water, or in fresh brine, that all is even: what the meshes
-    // tell apart is what the day took in. A mean between theirs is met on one of them, late or soon.
+    // Brine for a day, and then so long in water, or in fresh brine, that all is even: what the
+    // meshes tell apart is what the day took in. A mean between theirs is met on one of them, late
+    // or soon.
     const double most = 200 * day;
     for (const Kind kind : {Kind::soak, Kind::cover}) {
         Stage second = stage(kind, most);
         second.water = 5;
         second.fresh = true;
-        const Meshes limit = on_each(loin({stage(Kind::cover, day), second}), &cure::Reading::mean_salt);
+        const Meshes limit =
+            on_each(loin({stage(Kind::cover, day), second}), &cure::Reading::mean_salt);
         const double between = (limit.coarse + limit.fine) / 2;
         CAPTURE(static_cast<int>(kind), limit.coarse, limit.fine);
-        REQUIRE(std::abs(limit.coarse - limit.fine) > 1e-5 * between); // ten times the solver's tolerance
+        REQUIRE(std::abs(limit.coarse - limit.fine) >
+                1e-5 * between); // ten times the solver's tolerance
         const bool fine_alone = (limit.fine < between) == (kind == Kind::soak);
         second.duration.reset();
         second.until = Until{Until::What::mean_salt, between};
@@ -154,7 +165,8 @@ TEST_CASE("A wait that comes true on one mesh alone ends as the finer has it, an
     }
 }
 
-TEST_CASE("A core cured on the finer mesh alone has that day, with an error that covers three times the cells",
+TEST_CASE("A core cured on the finer mesh alone has that day, with an error that covers three "
+          "times the cells",
           "[cure]") {
     // Salt alone, 20 days: what is still to come dies away by a rate that cells slow down a little.
     Plan p = loin({stage(Kind::cover, 20 * day)});
@@ -177,7 +189,8 @@ TEST_CASE("A core cured on the finer mesh alone has that day, with an error that
     CHECK(*r.cured_error < 0.1 * day); // and says something
 }
 
-TEST_CASE("What is told as the surface, and of the needles, is as deep and as much as the records of practice say",
+TEST_CASE("What is told as the surface, and of the needles, is as deep and as much as the records "
+          "of practice say",
           "[cure]") {
     const auto salt = [](const char* depth) {
         Plan p = loin({stage(Kind::cover, 2 * day)});
@@ -186,12 +199,14 @@ TEST_CASE("What is told as the surface, and of the needles, is as deep and as mu
         CHECK(1000 * r.surface_depth == Approx(std::stod(depth)));
         return r.stages[0].end;
     };
-    const cure::Reading whole = salt("20 mm"), skin = salt("0.01 mm"), usual = salt("5 mm"); // of 40, from both faces
+    const cure::Reading whole = salt("20 mm"), skin = salt("0.01 mm"),
+                        usual = salt("5 mm"); // of 40, from both faces
     CHECK(whole.surface_salt == Approx(whole.mean_salt).epsilon(1e-9));
     CHECK(skin.surface_salt == Approx(skin.most_salt).epsilon(1e-9)); // what touches the brine
     CHECK(usual.surface_salt < 0.95 * skin.surface_salt);
     CHECK(usual.surface_salt > 1.05 * whole.surface_salt);
-    CHECK(usual.surface_salt == run(loin({stage(Kind::cover, 2 * day)})).stages[0].end.surface_salt);
+    CHECK(usual.surface_salt ==
+          run(loin({stage(Kind::cover, 2 * day)})).stages[0].end.surface_salt);
 
     const auto told = [](const char* share) {
         Plan p = loin({stage(Kind::rest, 12 * hour)}, "block");

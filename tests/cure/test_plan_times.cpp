@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// Schedules in time: stages that wait, how times grow with size, the error of the cells, and what a
-/// change of water or a shut face does.
+/// Schedules in time: stages that wait, how times grow with size, the error of the cells, and what
+/// a change of water or a shut face does.
 #include "plans.hpp"
 
 #include <catch2/catch.hpp>
@@ -22,13 +22,14 @@ TEST_CASE("a stage that waits ends when it came true, and not before", "[cure]")
     const auto spread = [](const cure::Reading& r) { return r.even(); };
     const auto core = [](const cure::Reading& r) { return r.core_arrived; };
     using What = Until::What;
-    for (const Row& row : {Row{Kind::cover, {What::mean_salt, 0.024}, mean},
-                           Row{Kind::cover, {What::surface_salt, 0.033}, surface},
-                           Row{Kind::cover, {What::cured, 0}, core}, Row{Kind::cover, {What::lasting, 0}, core},
-                           Row{Kind::soak, {What::mean_salt, 0.008}, mean},
-                           Row{Kind::soak, {What::surface_salt, 0.02}, surface},
-                           Row{Kind::rest, {What::surface_salt, 0.02}, surface},
-                           Row{Kind::rest, {What::even, 0.2}, spread}}) {
+    for (const Row& row :
+         {Row{Kind::cover, {What::mean_salt, 0.024}, mean},
+          Row{Kind::cover, {What::surface_salt, 0.033}, surface},
+          Row{Kind::cover, {What::cured, 0}, core}, Row{Kind::cover, {What::lasting, 0}, core},
+          Row{Kind::soak, {What::mean_salt, 0.008}, mean},
+          Row{Kind::soak, {What::surface_salt, 0.02}, surface},
+          Row{Kind::rest, {What::surface_salt, 0.02}, surface},
+          Row{Kind::rest, {What::even, 0.2}, spread}}) {
         Plan p = loin({stage(Kind::cover, 1 * day), wait(row.kind, row.until)});
         p.stages[1].water = 5;
         const PlanResult r = run(p);
@@ -68,30 +69,34 @@ TEST_CASE("a wait for what is so already takes no time, and one in vain says so"
     CHECK_FALSE(never.stages[0].met);
     CHECK(never.stages[0].to == Approx(20 * day));
     CHECK_FALSE(never.warnings.empty());
-    const auto warned = std::any_of(never.warnings.begin(), never.warnings.end(), [](const std::string& w) {
-        return w == "test: what it waits for does not come true in 20 days";
-    });
+    const auto warned =
+        std::any_of(never.warnings.begin(), never.warnings.end(), [](const std::string& w) {
+            return w == "test: what it waits for does not come true in 20 days";
+        });
     CHECK(warned);
 }
 
-TEST_CASE("a brine made anew for a stage that takes no time is not lost to the soak before", "[cure]") {
+TEST_CASE("a brine made anew for a stage that takes no time is not lost to the soak before",
+          "[cure]") {
     // Brine, soak, and fresh brine in two parts, the first of which has nothing to wait for.
     Stage anew = stage(Kind::cover, 2 * day);
     anew.fresh = true;
     Stage nought = wait(Kind::cover, {Until::What::cured, 0});
     nought.fresh = true;
     const PlanResult a = run(loin({stage(Kind::cover, 4 * day), soak(hour, 6), anew}));
-    const PlanResult b =
-        run(loin({stage(Kind::cover, 4 * day), soak(hour, 6), nought, stage(Kind::cover, 2 * day)}));
+    const PlanResult b = run(
+        loin({stage(Kind::cover, 4 * day), soak(hour, 6), nought, stage(Kind::cover, 2 * day)}));
     REQUIRE(b.stages[2].to == b.stages[2].from);
     CHECK(b.stages[3].end.mean_salt == Approx(a.stages[2].end.mean_salt).epsilon(1e-6));
 }
 
-TEST_CASE("twice the size, four times the time: of a fixed dose only if the dose doubles too", "[cure]") {
+TEST_CASE("twice the size, four times the time: of a fixed dose only if the dose doubles too",
+          "[cure]") {
     // The load is per kg, so on the doubled piece there is twice as much on each face; nothing is
     // lost, and what drips is in proportion.
     const auto times = [](double scale, double load, const char* loss) {
-        Plan p = loin({dry(Kind::rub, 10 * day * scale * scale, load, 0), wait(Kind::rest, {Until::What::even, 0.25})});
+        Plan p = loin({dry(Kind::rub, 10 * day * scale * scale, load, 0),
+                       wait(Kind::rest, {Until::What::even, 0.25})});
         p.stages[0].duration = 1 * day * scale * scale;
         p.stages[0].purge = 0;
         p.base.brine.nitrite.reset();
@@ -104,7 +109,8 @@ TEST_CASE("twice the size, four times the time: of a fixed dose only if the dose
     CHECK(large.first / small.first == Approx(4).epsilon(1e-6));
     CHECK(large.second / small.second == Approx(4).epsilon(1e-6));
     const auto same_on_the_face = times(2, 0.01, "none");
-    CHECK(same_on_the_face.first / small.first == Approx(1).epsilon(0.02)); // the film sees deep meat
+    CHECK(same_on_the_face.first / small.first ==
+          Approx(1).epsilon(0.02)); // the film sees deep meat
 }
 
 TEST_CASE("the nitrite of a schedule loses the fourfold to its half-life", "[cure]") {
@@ -139,14 +145,16 @@ TEST_CASE("the error told of the cured day covers three times the cells", "[cure
 
 TEST_CASE("a soak with changes takes out more than the same water at once", "[cure]") {
     const auto left = [](double water, int changes) {
-        return run(loin({stage(Kind::cover, 5 * day), soak(6 * hour, water, changes)})).stages[1].end.mean_salt;
+        return run(loin({stage(Kind::cover, 5 * day), soak(6 * hour, water, changes)}))
+            .stages[1]
+            .end.mean_salt;
     };
     const double at_once = left(2, 0), changed = left(2, 2), running = left(0, 0);
     CHECK(changed < at_once);
     CHECK(running < changed);
     // Three soaks of two hours are one with two changes.
-    const PlanResult three =
-        run(loin({stage(Kind::cover, 5 * day), soak(2 * hour, 2), soak(2 * hour, 2), soak(2 * hour, 2)}));
+    const PlanResult three = run(loin(
+        {stage(Kind::cover, 5 * day), soak(2 * hour, 2), soak(2 * hour, 2), soak(2 * hour, 2)}));
     CHECK(three.stages.back().end.mean_salt == Approx(changed).epsilon(1e-6));
 }
 

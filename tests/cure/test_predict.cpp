@@ -23,7 +23,9 @@ const base::Records& records() {
     return r;
 }
 
-Prediction predict(const Case& c) { return cure::predict(c, records()); }
+Prediction predict(const Case& c) {
+    return cure::predict(c, records());
+}
 
 void set(Case& c, const std::string& key, const std::string& text) {
     c.overrides.push_back({key, text, "--set"});
@@ -50,7 +52,8 @@ Case plain(const std::string& shape, double width = 0) {
 
 } // namespace
 
-TEST_CASE("the core of sheet, round and ball reaches half at the series' Fourier number", "[cure]") {
+TEST_CASE("the core of sheet, round and ball reaches half at the series' Fourier number",
+          "[cure]") {
     // Dt/l2 for the centre at 50 %: series of Crank 1975, chs 4 to 6, summed for this project:
     // 0.378748, 0.200524, 0.138785. Asked for: 0.02 %, or the six digits given.
     const double number[] = {0.378748, 0.200524, 0.138785};
@@ -147,8 +150,8 @@ TEST_CASE("an empty window opens at the strength it names", "[cure]") {
     c.brine.salt = *p.opening_salt;
     // Less salt leaves a little more water in the brine, so the nitrite per water stays put only
     // when it is given per water.
-    c.brine.nitrite = 150e-6 / (1 - 0.06 - 150e-6) * (1 - *p.opening_salt) /
-                      (1 + 150e-6 / (1 - 0.06 - 150e-6));
+    c.brine.nitrite =
+        150e-6 / (1 - 0.06 - 150e-6) * (1 - *p.opening_salt) / (1 + 150e-6 / (1 - 0.06 - 150e-6));
     const Prediction q = predict(c);
     REQUIRE(q.pull);
     REQUIRE(q.last_good);
@@ -198,7 +201,8 @@ TEST_CASE("the reported error covers the change to a much finer mesh", "[cure]")
 TEST_CASE("the picture's front at the pull day closes on the core", "[cure]") {
     const Case c = plain("round", 0.06); // solved in the section
     const Prediction p = predict(c);
-    const cure::Picture early = cure::picture(p, 60, {0.5 * *p.pull, 0.999 * *p.pull, 1.02 * *p.pull});
+    const cure::Picture early =
+        cure::picture(p, 60, {0.5 * *p.pull, 0.999 * *p.pull, 1.02 * *p.pull});
     REQUIRE(early.fronts.size() == 3);
     const auto extent = [&](const cure::Picture::Front& f) {
         double most = 0;
@@ -225,7 +229,8 @@ TEST_CASE("a profile starts at the brine and is lowest at the core", "[cure]") {
     const Prediction p = predict(c);
     const auto samples = cure::profiles(p, {6 * day});
     REQUIRE(samples.size() > 50);
-    const double w = p.solved->setup.tissues.at("lean").water_fraction, u = 0.05 / (1 - 0.05 - 200e-6);
+    const double w = p.solved->setup.tissues.at("lean").water_fraction,
+                 u = 0.05 / (1 - 0.05 - 200e-6);
     CHECK(samples.front().depth == 0);
     CHECK(samples.front().salt == Approx(u * w / (1 + u * w)).epsilon(1e-9));
     CHECK(samples.back().depth == Approx(0.05));

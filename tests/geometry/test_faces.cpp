@@ -21,7 +21,8 @@ namespace {
 constexpr double thickness = 0.06, spacing = thickness / 16;
 
 using Shape = Section (*)(const Dimensions&, const std::string&);
-const std::map<std::string, Shape> shapes{{"disc", disc}, {"block", block}, {"loin", loin}, {"ham", ham}};
+const std::map<std::string, Shape> shapes{
+    {"disc", disc}, {"block", block}, {"loin", loin}, {"ham", ham}};
 
 /// A piece with a fat cap; where it may have its faces shut, all four.
 Section piece(const std::string& shape, const Names& sealed, const Names& faces) {
@@ -67,9 +68,11 @@ std::string refusal(const Mesh& mesh, const Section& section, const Names& names
 TEST_CASE("Faces shut afterwards give the cells that the same seals give from the start",
           "[geometry]") {
     for (const auto& [name, shape] : shapes)
-        for (const Names& shut : {Names{"bottom"}, Names{"top", "left"}, Names{"right", "bottom", "left"}}) {
+        for (const Names& shut :
+             {Names{"bottom"}, Names{"top", "left"}, Names{"right", "bottom", "left"}}) {
             CAPTURE(name, shut);
-            const Section open = piece(name, {}, face_names()), sealed = piece(name, shut, face_names());
+            const Section open = piece(name, {}, face_names()),
+                          sealed = piece(name, shut, face_names());
             const Mesh coarse = triangulate(open, spacing), want = triangulate(sealed, spacing);
             same_cells(with_sealed(coarse, open, shut, "cut"), want);
             same_cells(with_sealed(refine(coarse), open, shut, "cut"), refine(want));
@@ -85,7 +88,8 @@ TEST_CASE("No names leave the mesh as it was and open what was shut, but not the
     const Mesh rest = with_sealed(mesh, section, face_names(), "cut");
     CHECK(std::ranges::count(rest.wet, true) == 0);
     CHECK(length(rest, "wet") == 0);
-    CHECK(length(mesh, "wet") == Approx(length(mesh, "top") + length(mesh, "bottom") + length(mesh, "right")));
+    CHECK(length(mesh, "wet") ==
+          Approx(length(mesh, "top") + length(mesh, "bottom") + length(mesh, "right")));
     same_cells(with_sealed(mesh, section, {}, "cut"), mesh);
     same_cells(with_sealed(rest, section, {}, "cut"), mesh);
     same_cells(with_sealed(mesh, section, {"left"}, "cut"), mesh);
@@ -98,7 +102,8 @@ TEST_CASE("A face is one side of a block and a quarter of a disc", "[geometry]")
     for (const auto& [face, want] : std::map<std::string, double>{
              {"top", 0.09}, {"bottom", 0.09}, {"left", thickness}, {"right", thickness}})
         CHECK(length(box, face) == Approx(want).epsilon(1e-12));
-    const Mesh round = triangulate(disc({.thickness = thickness, .faces = face_names()}, "cut"), spacing);
+    const Mesh round =
+        triangulate(disc({.thickness = thickness, .faces = face_names()}, "cut"), spacing);
     for (const std::string& face : face_names()) // chords of a 960-gon: 1.8e-6 short
         CHECK(length(round, face) == Approx(std::numbers::pi * thickness / 4).epsilon(2e-6));
 }
@@ -116,11 +121,12 @@ TEST_CASE("A drawn outline has faces beside its own seals, and a waver or a dent
           "[geometry]") {
     // A slab 80 x 40 mm whose top wavers by 1 mm down and up steeply in two places, with a board
     // along the left half of its bottom.
-    const std::string rows = "part,kind,x [mm],y [mm]\n"
-                             "cut,outline,0,0\ncut,outline,80,0\ncut,outline,80,40\ncut,outline,60,40\n"
-                             "cut,outline,59.5,39\ncut,outline,59,40\ncut,outline,30,40\ncut,outline,29.5,39\n"
-                             "cut,outline,29,40\ncut,outline,0,40\n"
-                             "board,sealed,-5,-5\nboard,sealed,40,-5\nboard,sealed,40,0.02\nboard,sealed,-5,0.02\n";
+    const std::string rows =
+        "part,kind,x [mm],y [mm]\n"
+        "cut,outline,0,0\ncut,outline,80,0\ncut,outline,80,40\ncut,outline,60,40\n"
+        "cut,outline,59.5,39\ncut,outline,59,40\ncut,outline,30,40\ncut,outline,29.5,39\n"
+        "cut,outline,29,40\ncut,outline,0,40\n"
+        "board,sealed,-5,-5\nboard,sealed,40,-5\nboard,sealed,40,0.02\nboard,sealed,-5,0.02\n";
     const Section section = outline_from_csv(rows, "slab.csv", face_names());
     const Mesh mesh = triangulate(section, 0.004);
     CHECK(length(mesh, "left") == Approx(0.04));

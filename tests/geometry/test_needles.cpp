@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// Needle patterns and what they leave: places, mean, unevenness, fat and bone left out, refusals.
 /// All patterns and pieces are invented.
-#include "geometry/needles.hpp"
 #include "base/error.hpp"
+#include "geometry/needles.hpp"
 #include "geometry/shapes.hpp"
 
 #include <catch2/catch.hpp>
@@ -47,7 +47,8 @@ double within(const Mesh& m, const Eigen::VectorXd& c, const Point& centre, doub
 
 TEST_CASE("A pattern in a box is symmetric, keeps its margin and uses its room", "[geometry]") {
     const Box box{{0.01, 0.02}, {0.11, 0.08}}; // 100 x 60 mm
-    const auto all = pattern(box, {.spacing = 0.02, .row_spacing = 0.015, .deposit = 0.005, .margin = 0.01});
+    const auto all =
+        pattern(box, {.spacing = 0.02, .row_spacing = 0.015, .deposit = 0.005, .margin = 0.01});
     CHECK(all.size() == 5 * 3); // (100 - 20) / 20 + 1 along, floor((60 - 20) / 15) + 1 across
     for (const Point& p : all) {
         CHECK(std::min({p.x() - 0.01, 0.11 - p.x(), p.y() - 0.02, 0.08 - p.y()}) > 0.01 - 1e-12);
@@ -61,7 +62,8 @@ TEST_CASE("A pattern in a box is symmetric, keeps its margin and uses its room",
 
 TEST_CASE("Every other row of a staggered pattern is shifted by half a spacing", "[geometry]") {
     const Box box{{-0.04, -0.03}, {0.04, 0.03}};
-    const auto all = pattern(box, {.spacing = 0.02, .row_spacing = 0.015, .staggered = true, .deposit = 0.005});
+    const auto all =
+        pattern(box, {.spacing = 0.02, .row_spacing = 0.015, .staggered = true, .deposit = 0.005});
     CHECK(all.size() == 5 + 4 + 5 + 4 + 5); // four times 15 mm in 60, and 20 mm in 80
     CHECK(holds(all, 0, 0));
     CHECK(holds(all, 0.01, 0.015));
@@ -85,7 +87,8 @@ TEST_CASE("A pattern in an outline keeps its margin from the curve", "[geometry]
 
 TEST_CASE("Nineteen parts in twenty of a deposit lie within its width", "[geometry]") {
     const double s = 0.04, width = 0.015;
-    const auto section = block({.thickness = s, .width = 0.8 * 2 * s}, "cut"); // one needle, in the middle
+    const auto section =
+        block({.thickness = s, .width = 0.8 * 2 * s}, "cut"); // one needle, in the middle
     const Mesh mesh = triangulate(section, 0.0005);
     const auto c = deposits_across(mesh, lean_water(mesh), {.spacing = 2 * s, .deposit = width});
     CHECK(deposit_sd({.deposit = width}) == Approx(width / 4.8955).epsilon(1e-5));
@@ -93,8 +96,10 @@ TEST_CASE("Nineteen parts in twenty of a deposit lie within its width", "[geomet
     CHECK(within(mesh, c, {0, 0}, width / 2) == Approx(0.95).margin(0.002));
 }
 
-TEST_CASE("The mean over the lean is one, and fat and what lies under bone get nothing", "[geometry]") {
-    const Section section = loin({.thickness = 0.08, .width = 0.12, .fat_cap = 0.008, .bones = 3}, "cut");
+TEST_CASE("The mean over the lean is one, and fat and what lies under bone get nothing",
+          "[geometry]") {
+    const Section section =
+        loin({.thickness = 0.08, .width = 0.12, .fat_cap = 0.008, .bones = 3}, "cut");
     Needles needles{.spacing = 0.02, .staggered = true, .deposit = 0.008, .margin = 0.005};
     for (const Mesh& mesh : {triangulate(section, 0.004), refine(triangulate(section, 0.004))}) {
         const Eigen::VectorXd w = lean_water(mesh);
@@ -115,7 +120,8 @@ TEST_CASE("The mean over the lean is one, and fat and what lies under bone get n
             const Box box = bounds(rib.ring);
             for (std::size_t i = 0; i < mesh.nodes.size(); ++i) {
                 const Point& p = mesh.nodes[i]; // half a rib's width and a cell below it
-                if (std::abs(p.x() - box.middle().x()) < 0.1 * box.width() && p.y() < box.low.y() - 0.0005) {
+                if (std::abs(p.x() - box.middle().x()) < 0.1 * box.width() &&
+                    p.y() < box.low.y() - 0.0005) {
                     ++below;
                     CHECK(along[i] == 0);
                     CHECK(through[i] > 0);
@@ -138,14 +144,17 @@ TEST_CASE("A stripe is as strong at every depth and stands where the needles of 
         const Point& p = mesh.nodes[i];
         if (std::abs(p.x()) > 0.03 || std::abs(p.y()) > 0.02)
             continue; // cells at a wall lie to one side of their node
-        double want = 0; // needles at +-10 and +-30 mm; the mean of a Gaussian is its area over 20 mm
+        double want =
+            0; // needles at +-10 and +-30 mm; the mean of a Gaussian is its area over 20 mm
         for (double x : {-0.03, -0.01, 0.01, 0.03})
-            want += std::exp(-std::pow((p.x() - x) / sd, 2) / 2) / (sd * std::sqrt(2 * std::numbers::pi)) * 0.02;
+            want += std::exp(-std::pow((p.x() - x) / sd, 2) / 2) /
+                    (sd * std::sqrt(2 * std::numbers::pi)) * 0.02;
         CHECK(c[i] == Approx(want).margin(0.01));
     }
 }
 
-TEST_CASE("Unevenness spreads the amounts between needles and repeats itself by its seed", "[geometry]") {
+TEST_CASE("Unevenness spreads the amounts between needles and repeats itself by its seed",
+          "[geometry]") {
     const double s = 0.02;
     const auto section = block({.thickness = 15 * s, .width = 16 * s}, "cut");
     const Mesh mesh = triangulate(section, s / 5);
@@ -154,7 +163,8 @@ TEST_CASE("Unevenness spreads the amounts between needles and repeats itself by 
     const Eigen::VectorXd c = deposits_across(mesh, w, needles);
     CHECK((c.array() == deposits_across(mesh, w, needles).array()).all());
     Box box = bounds(section.outline);
-    box = {{box.low.x() + s / 2, box.low.y() + s / 2}, {box.high.x() - s / 2, box.high.y() - s / 2}};
+    box = {{box.low.x() + s / 2, box.low.y() + s / 2},
+           {box.high.x() - s / 2, box.high.y() - s / 2}};
     needles.margin = s / 2;
     double sum = 0, squares = 0;
     const auto all = pattern(box, needles);
@@ -181,18 +191,21 @@ TEST_CASE("Impossible needles are refused in one line", "[geometry]") {
         return std::string();
     };
     CHECK(says({.spacing = 0.02, .deposit = 0.005}).empty());
-    CHECK(says({.deposit = 0.005}) ==
-          "--needle-spacing: needle spacing 0 mm (0 in): must be from 2 mm (0.079 in) to 200 mm (7.9 in); check the unit");
+    CHECK(says({.deposit = 0.005}) == "--needle-spacing: needle spacing 0 mm (0 in): must be from "
+                                      "2 mm (0.079 in) to 200 mm (7.9 in); check the unit");
     CHECK(says({.spacing = 0.02, .row_spacing = 0.3, .deposit = 0.005}) ==
-          "--needle-spacing: row spacing 300 mm (11.8 in): must be from 2 mm (0.079 in) to 200 mm (7.9 in); check the unit");
-    CHECK(says({.spacing = 0.02}) ==
-          "--needle-spacing: deposit 0 mm (0 in): must be from 1 mm (0.039 in) to 200 mm (7.9 in); check the unit");
+          "--needle-spacing: row spacing 300 mm (11.8 in): must be from 2 mm (0.079 in) to 200 mm "
+          "(7.9 in); check the unit");
+    CHECK(says({.spacing = 0.02}) == "--needle-spacing: deposit 0 mm (0 in): must be from 1 mm "
+                                     "(0.039 in) to 200 mm (7.9 in); check the unit");
     CHECK(says({.spacing = 0.02, .deposit = 0.005, .unevenness = 0.5}) ==
-          "--needle-spacing: unevenness 0.5: must be from 1 to 5; 1 means that every needle gives the same");
+          "--needle-spacing: unevenness 0.5: must be from 1 to 5; 1 means that every needle gives "
+          "the same");
     CHECK(says({.spacing = 0.02, .deposit = 0.005, .margin = NAN}) != "");
     const Section section = block({.thickness = 0.05, .width = 0.08}, "cut");
     const Mesh mesh = triangulate(section, 0.005);
-    CHECK_THROWS_WITH(deposits_along(mesh, lean_water(mesh), section,
-                                     {.spacing = 0.02, .deposit = 0.005, .margin = 0.041}),
-                      "needles: reach no lean; give a smaller spacing or margin, or turn the piece");
+    CHECK_THROWS_WITH(
+        deposits_along(mesh, lean_water(mesh), section,
+                       {.spacing = 0.02, .deposit = 0.005, .margin = 0.041}),
+        "needles: reach no lean; give a smaller spacing or margin, or turn the piece");
 }

@@ -60,7 +60,9 @@ Slice through() {
     return s;
 }
 
-double sd(const Learnt& l, Multiplier which) { return std::sqrt(l.log_covariance(which, which)); }
+double sd(const Learnt& l, Multiplier which) {
+    return std::sqrt(l.log_covariance(which, which));
+}
 
 } // namespace
 
@@ -115,7 +117,8 @@ TEST_CASE("where only the speed is unknown, the posterior is the normal one", "[
         CAPTURE(n);
         // 0.2 mm of 15 are 3 % of D, and 16384 draws hold some hundred of those.
         CHECK(l.log_mean.x() == Approx(sum / (n + 1)).margin(0.01));
-        CHECK(sd(l, speed_of_diffusion) / parts.shop.x() == Approx(std::sqrt(1 / (n + 1))).epsilon(0.02));
+        CHECK(sd(l, speed_of_diffusion) / parts.shop.x() ==
+              Approx(std::sqrt(1 / (n + 1))).epsilon(0.02));
     }
 }
 
@@ -153,8 +156,9 @@ TEST_CASE("a thin piece cut early says nothing about loss, and says so", "[infer
     const Bench& b = thin();
     const Learnt l = learn(b.parts, {b.seen(b.trial(3), 3, 1)});
     CHECK_FALSE(l.told[speed_of_loss]);
-    CHECK(l.reason[speed_of_loss] == "the slices so far say nothing about the loss of nitrite: a slice "
-                                     "of a thick piece left long would");
+    CHECK(l.reason[speed_of_loss] ==
+          "the slices so far say nothing about the loss of nitrite: a slice "
+          "of a thick piece left long would");
 }
 
 TEST_CASE("thick pieces left long do say something about loss", "[inference]") {
@@ -212,7 +216,8 @@ TEST_CASE("three grey cores move the next day later and bring its ends together"
     const Learnt l = learn(b.parts, std::vector<Seen>(3, {trial, grey}));
     const Ranges before = ranges(b.prediction, records()),
                  after = ranges(b.prediction, records(), learnt_inputs(b.inputs, l));
-    CAPTURE(before.pull.early, before.pull.half, before.pull.late, after.pull.early, after.pull.half);
+    CAPTURE(before.pull.early, before.pull.half, before.pull.late, after.pull.early,
+            after.pull.half);
     CHECK(after.pull.half > 1.1 * before.pull.half);
     CHECK(after.pull.half / after.pull.early < before.pull.half / before.pull.early);
 }

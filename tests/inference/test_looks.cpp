@@ -25,7 +25,8 @@ double of(const Findings& found, Look look) {
 
 /// An invented sheet in little brine.
 const Inquiry& inquiry() {
-    static const Inquiry one(cure::predict(invented("sheet", 0.065, 1.5), records()), records(), 5 * day);
+    static const Inquiry one(cure::predict(invented("sheet", 0.065, 1.5), records()), records(),
+                             5 * day);
     return one;
 }
 
@@ -36,7 +37,8 @@ Slice grey(double core) {
 double probability(const Slice& seen, const std::string& name) {
     const auto& all = inquiry().suspects();
     const auto p = inquiry().probabilities(seen);
-    return p[std::ranges::find(all, name, [](const Suspect& s) { return s.text.name; }) - all.begin()];
+    return p[std::ranges::find(all, name, [](const Suspect& s) { return s.text.name; }) -
+             all.begin()];
 }
 
 } // namespace
@@ -64,7 +66,8 @@ TEST_CASE("what looks find is what direct solves with the draw's own numbers hol
             CHECK(of(found, Look::brine_salt) == Approx(q.brine_end.salt).epsilon(2e-3));
             CHECK(of(found, Look::brine_nitrite) == Approx(q.brine_end.nitrite).epsilon(5e-3));
             const double shift = values(i, inputs.column("ph"));
-            CHECK(of(found, Look::ph) == Approx(records().find("muscle.pork-loin.ph")->si() + shift));
+            CHECK(of(found, Look::ph) ==
+                  Approx(records().find("muscle.pork-loin.ph")->si() + shift));
         }
     }
 }
@@ -72,7 +75,8 @@ TEST_CASE("what looks find is what direct solves with the draw's own numbers hol
 TEST_CASE("a look is normal in its own unit or its ratio, and a slip does not rule it out",
           "[inference]") {
     const LookErrors errors(records());
-    const double root = std::sqrt(2 * M_PI), kelvin = records().find("uncertainty.found-cooler")->si();
+    const double root = std::sqrt(2 * M_PI),
+                 kelvin = records().find("uncertainty.found-cooler")->si();
     CHECK(errors.log_likelihood(Look::cooler, 277 + kelvin, 277, 0) ==
           Approx(std::log(std::exp(-0.5) / root / kelvin)));
     const double strip = std::log(records().find("uncertainty.found-brine-nitrite")->si());
@@ -90,7 +94,8 @@ TEST_CASE("each look moves the belief to the cause that it shows, and as told mo
           "[inference]") {
     const auto& all = inquiry().suspects();
     const auto median = [&](const std::string& name, Look look) {
-        const Suspect& s = *std::ranges::find(all, name, [](const Suspect& x) { return x.text.name; });
+        const Suspect& s =
+            *std::ranges::find(all, name, [](const Suspect& x) { return x.text.name; });
         std::vector<double> values;
         for (int i = 0; i < 1024; ++i) {
             values.push_back(of(s.shown[i].found, look));
@@ -112,7 +117,8 @@ TEST_CASE("each look moves the belief to the cause that it shows, and as told mo
     }
 }
 
-TEST_CASE("a salty core that is grey points to the nitrite, a bland one to slow meat", "[inference]") {
+TEST_CASE("a salty core that is grey points to the nitrite, a bland one to slow meat",
+          "[inference]") {
     Slice salty = grey(0.03), bland = grey(0.03);
     const auto k = static_cast<std::size_t>(Look::core_salt);
     salty.found[k] = 0.008;
@@ -180,8 +186,9 @@ TEST_CASE("what a look is said to tell comes true: the first cause named is righ
 }
 
 TEST_CASE("a piece that is looked at does not judge itself", "[inference]") {
-    // Two causes with the same pieces, far apart in thickness: a look tells nothing of the cause, but
-    // a piece that knew itself would have a voice more. With its own left out, the other has the two.
+    // Two causes with the same pieces, far apart in thickness: a look tells nothing of the cause,
+    // but a piece that knew itself would have a voice more. With its own left out, the other has
+    // the two.
     std::vector<Suspect> two(2);
     for (Suspect& s : two) {
         for (int k = 0; k < 8; ++k) {
@@ -197,7 +204,8 @@ TEST_CASE("a piece that is looked at does not judge itself", "[inference]") {
     const auto same = next_looks(two, even, taken, LookErrors(records()), 0.0);
     REQUIRE(same.size() == 1);
     CHECK(same[0].now == Approx(0.5));
-    CHECK(same[0].after == Approx(1)); // always the other cause's twin: with its own voice it is a half
+    CHECK(same[0].after ==
+          Approx(1)); // always the other cause's twin: with its own voice it is a half
 }
 
 TEST_CASE("what is seen as a rule is the median of each reading", "[inference]") {

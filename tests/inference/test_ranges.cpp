@@ -120,8 +120,8 @@ TEST_CASE("the same question has the same ranges", "[inference]") {
 }
 
 TEST_CASE("the last good day of a range is that of the law asked for", "[inference]") {
-    // Little salt, so that nitrite ends the window: 120 ppm are taken up before 200, and where a law sets
-    // no limit there is salt alone, which never comes to 2.5 % here.
+    // Little salt, so that nitrite ends the window: 120 ppm are taken up before 200, and where a
+    // law sets no limit there is salt alone, which never comes to 2.5 % here.
     cure::Case us = invented("sheet", 0.03);
     us.brine.salt = 0.02;
     cure::Case eu = us, codex = us;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// Ranges of schedules where the flags' brine plays no part, or stages have temperatures of their own.
+/// Ranges of schedules where the flags' brine plays no part, or stages have temperatures of their
+/// own.
 #include "inference/schedule_range.hpp"
 
 #include "cure/setup.hpp"
@@ -33,7 +34,8 @@ cure::Plan plan(cure::Stage::Kind kind, double seconds) {
 
 } // namespace
 
-TEST_CASE("A rub's nitrite is as unsure as a brine's, whatever brine is told besides", "[inference]") {
+TEST_CASE("A rub's nitrite is as unsure as a brine's, whatever brine is told besides",
+          "[inference]") {
     cure::Plan p = plan(cure::Stage::Kind::rub, 3 * day);
     p.stages[0].salt = 0.03;
     p.stages[0].nitrite = 120e-6;
@@ -47,7 +49,9 @@ TEST_CASE("A rub's nitrite is as unsure as a brine's, whatever brine is told bes
     CHECK(without.chance_cured == Approx(with.chance_cured).margin(1.0 / 256));
 }
 
-TEST_CASE("A draw of nothing out of the common is the schedule itself, at every stage's temperature", "[inference]") {
+TEST_CASE(
+    "A draw of nothing out of the common is the schedule itself, at every stage's temperature",
+    "[inference]") {
     cure::Plan p = plan(cure::Stage::Kind::cover, 4 * day);
     p.base.brine.nitrite = 150e-6;
     p.base.temperature = 274.15;
@@ -56,7 +60,8 @@ TEST_CASE("A draw of nothing out of the common is the schedule itself, at every 
     base::Records records = library();
     const cure::Setup setup = cure::make_piece(p.base, records);
     const cure::Rough told = cure::run_rough(p, library());
-    const cure::Rough drawn = cure::run_rough(with_draw(p, Draw{}, setup, records, told.target), library());
+    const cure::Rough drawn =
+        cure::run_rough(with_draw(p, Draw{}, setup, records, told.target), library());
     // Overrides pass through twelve digits of text.
     CHECK(drawn.end.core_arrived == Approx(told.end.core_arrived).epsilon(1e-8));
     CHECK(drawn.end.mean_residual == Approx(told.end.mean_residual).epsilon(1e-8));

@@ -49,11 +49,12 @@ Direct direct(const cure::PlanResult& r, int n) {
     const cure::Setup setup = cure::make_setup(r.plan.base, records);
     const Inputs inputs = case_inputs(r.plan.base, setup, library());
     const Drawing drawing(inputs, r.plan.base, setup, library());
-    const Eigen::MatrixXd values = inputs.values(uniforms(n, static_cast<Eigen::Index>(inputs.list().size()), 1));
+    const Eigen::MatrixXd values =
+        inputs.values(uniforms(n, static_cast<Eigen::Index>(inputs.list().size()), 1));
     std::vector<double> cured, ready;
     for (Eigen::Index i = 0; i < n; ++i) {
-        const cure::Rough one =
-            cure::run_rough(with_draw(r.plan, drawing(values.row(i)), setup, records, r.target), library());
+        const cure::Rough one = cure::run_rough(
+            with_draw(r.plan, drawing(values.row(i)), setup, records, r.target), library());
         cured.push_back(one.cured.value_or(never));
         ready.push_back(one.end_time);
     }
@@ -80,13 +81,17 @@ TEST_CASE("ranges of schedules agree with schedules run draw by draw", "[inferen
         constexpr int n = 128;
         const ScheduleRange s = schedule_range(r, library(), n);
         const Direct d = direct(r, n);
-        // The surface keeps the level of the finer cells: compare what the draws do to it. Asked: 3 %
-        // at the ends and 2 % in the middle, ours.
+        // The surface keeps the level of the finer cells: compare what the draws do to it. Asked: 3
+        // % at the ends and 2 % in the middle, ours.
         const auto ratio = [](double a, double b) { return a / b; };
-        CHECK(ratio(s.ready.early, s.ready.half) == Approx(ratio(d.ready.early, d.ready.half)).epsilon(0.03));
-        CHECK(ratio(s.ready.late, s.ready.half) == Approx(ratio(d.ready.late, d.ready.half)).epsilon(0.03));
-        CHECK(ratio(s.cured.early, s.cured.half) == Approx(ratio(d.cured.early, d.cured.half)).epsilon(0.03));
-        CHECK(ratio(s.cured.late, s.cured.half) == Approx(ratio(d.cured.late, d.cured.half)).epsilon(0.03));
+        CHECK(ratio(s.ready.early, s.ready.half) ==
+              Approx(ratio(d.ready.early, d.ready.half)).epsilon(0.03));
+        CHECK(ratio(s.ready.late, s.ready.half) ==
+              Approx(ratio(d.ready.late, d.ready.half)).epsilon(0.03));
+        CHECK(ratio(s.cured.early, s.cured.half) ==
+              Approx(ratio(d.cured.early, d.cured.half)).epsilon(0.03));
+        CHECK(ratio(s.cured.late, s.cured.half) ==
+              Approx(ratio(d.cured.late, d.cured.half)).epsilon(0.03));
         CHECK(s.ready.half == Approx(d.ready.half).epsilon(0.02));
         CHECK(s.error < 0.05);
         CHECK(s.chance_cured == 1);
@@ -106,10 +111,12 @@ TEST_CASE("a schedule of fixed days tells how many cuts are cured at its end", "
     const cure::Setup setup = cure::make_setup(plan.base, records);
     const Inputs inputs = case_inputs(plan.base, setup, library());
     const Drawing drawing(inputs, plan.base, setup, library());
-    const Eigen::MatrixXd values = inputs.values(uniforms(n, static_cast<Eigen::Index>(inputs.list().size()), 1));
+    const Eigen::MatrixXd values =
+        inputs.values(uniforms(n, static_cast<Eigen::Index>(inputs.list().size()), 1));
     int cured = 0;
     for (Eigen::Index i = 0; i < n; ++i)
-        cured += cure::run_rough(with_draw(plan, drawing(values.row(i)), setup, records, r.target), library())
+        cured += cure::run_rough(with_draw(plan, drawing(values.row(i)), setup, records, r.target),
+                                 library())
                      .cured.has_value();
     CHECK(cured > n / 10);
     CHECK(cured < n);
@@ -119,7 +126,8 @@ TEST_CASE("a schedule of fixed days tells how many cuts are cured at its end", "
 
 TEST_CASE("a brine alone has the range of days that day tells for it", "[inference]") {
     // Two ways to one number: the surface of ranges.hpp is within 1 % of direct solves.
-    for (const char* shape : {"round", "sheet", "capped sheet", "thick sheet"}) { // of the last some never cure
+    for (const char* shape :
+         {"round", "sheet", "capped sheet", "thick sheet"}) { // of the last some never cure
         CAPTURE(shape);
         cure::Plan plan = piece(shape == std::string("round") ? "round" : "sheet");
         if (shape == std::string("capped sheet")) { // fat goes along with the lean
@@ -142,7 +150,8 @@ TEST_CASE("a brine alone has the range of days that day tells for it", "[inferen
     }
 }
 
-TEST_CASE("a wait that came true is not counted as never, and days near never are told to be rough", "[inference]") {
+TEST_CASE("a wait that came true is not counted as never, and days near never are told to be rough",
+          "[inference]") {
     // One in twelve of such pieces never cures, by the surface of ranges.hpp.
     cure::Plan plan = piece("sheet");
     plan.base.piece.dimensions.thickness = 0.11;

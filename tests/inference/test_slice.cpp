@@ -184,7 +184,8 @@ TEST_CASE("strokes for a picture stand as deep as the ring was seen, under fat w
           Approx(0.03 - 0.012));
 }
 
-TEST_CASE("the size of a core is put beyond the ring that is told, and not drawn twice", "[inference]") {
+TEST_CASE("the size of a core is put beyond the ring that is told, and not drawn twice",
+          "[inference]") {
     const SliceModel model(cure::predict(invented("sheet", 0.06), records()));
     Slice seen{.core_height = 0.02};
     const auto heights = [&] {

@@ -19,7 +19,8 @@ namespace {
 constexpr double day = 86400;
 
 const Suspect* find(const std::vector<Suspect>& all, const std::string& name) {
-    const auto found = std::ranges::find_if(all, [&](const Suspect& s) { return s.text.name == name; });
+    const auto found =
+        std::ranges::find_if(all, [&](const Suspect& s) { return s.text.name == name; });
     return found == all.end() ? nullptr : &*found;
 }
 
@@ -29,7 +30,8 @@ const Cause& cause(const Why& w, const std::string& name) {
 
 /// An invented sheet of 65 mm, on a day when most of such pieces are still grey.
 const Inquiry& inquiry() {
-    static const Inquiry one(cure::predict(invented("sheet", 0.065), records()), records(), 4 * day);
+    static const Inquiry one(cure::predict(invented("sheet", 0.065), records()), records(),
+                             4 * day);
     return one;
 }
 
@@ -51,7 +53,8 @@ TEST_CASE("each cause departs from what was told as its record says, and in noth
           "[inference]") {
     // Medians over some thousand even draws come within a percent of those of models/causes.ini.
     const auto si = [](const char* key) { return records().find(key)->si(); };
-    CHECK(median_factor("thicker", &Draw::size) == Approx(si("cause.thicker.factor")).epsilon(0.01));
+    CHECK(median_factor("thicker", &Draw::size) ==
+          Approx(si("cause.thicker.factor")).epsilon(0.01));
     CHECK(median_factor("thicker", &Draw::nitrite_speed) == 1);
     // Per kg of water: a brine of half of 5 % salt and 200 ppm nitrite has the more water.
     const double f = si("cause.weak-brine.factor"), solids = 0.05 + 200e-6;
@@ -97,8 +100,8 @@ TEST_CASE("only causes that a case can have are held against it", "[inference]")
                             "dark-meat", "bottom-shut", "top-shut", "fat"});
     c.piece.dimensions.sealed = {"top"};
     c.piece.dimensions.fat_cap = 0.004;
-    CHECK(names(c) == Names{"as-told", "thicker", "colder", "weak-brine", "little-premix",
-                            "dark-meat"});
+    CHECK(names(c) ==
+          Names{"as-told", "thicker", "colder", "weak-brine", "little-premix", "dark-meat"});
 }
 
 TEST_CASE("probabilities are prior times mean likelihood", "[inference]") {
@@ -109,7 +112,8 @@ TEST_CASE("probabilities are prior times mean likelihood", "[inference]") {
     for (const Suspect& s : inquiry().suspects()) {
         double mean = 0;
         for (int i = 0; i < 1024; ++i) {
-            mean += (0.98 * std::erfc(*s.shown[i].core_height / 2.5e-3 / std::sqrt(2)) + 0.01) / 1024;
+            mean +=
+                (0.98 * std::erfc(*s.shown[i].core_height / 2.5e-3 / std::sqrt(2)) + 0.01) / 1024;
         }
         expected.push_back(s.prior * mean);
         sum += expected.back();
@@ -182,11 +186,15 @@ TEST_CASE("a slice is read as the model has it where the ruler is not off", "[in
     const Slice shown = inquiry().suspects().front().shown.front();
     Slice like;
     like.top = like.core_height = 0;
-    const Slice read = inquiry().read(shown, like, Eigen::VectorXd::Constant(Inquiry::uniforms_of_reading, 0.5));
+    const Slice read =
+        inquiry().read(shown, like, Eigen::VectorXd::Constant(Inquiry::uniforms_of_reading, 0.5));
     REQUIRE_FALSE(read.through);
     CHECK(*read.top == Approx(*shown.top));
     CHECK(*read.core_height == Approx(*shown.core_height));
     CHECK_FALSE(read.bottom.has_value());
     // Of a core of one mm a ruler two sd short sees nothing.
-    CHECK(inquiry().read({.core_height = 1e-3}, like, Eigen::VectorXd::Constant(Inquiry::uniforms_of_reading, 0.0228)).through);
+    CHECK(inquiry()
+              .read({.core_height = 1e-3}, like,
+                    Eigen::VectorXd::Constant(Inquiry::uniforms_of_reading, 0.0228))
+              .through);
 }

@@ -95,7 +95,7 @@ TEST_CASE("No record lies idle: each is used by a function or stands in a table"
     // Tables: brine by interpolation, reported diffusivities and toxin times as lists, ions and the
     // panel's minima as what the ceiling and the colour rule rest on.
     const char* tables[] = {
-        "brine.density-", "brine.solubility.", "brine.freezing.", "reported.", "toxin.",
+        "brine.density-", "brine.solubility.", "brine.freezing.", "reported.",    "toxin.",
         "ion.",           "colour.heaton.",    "heat.brine.",     "uncertainty.", "cause."};
     auto records = base::Records::built_in();
     use_all(records);

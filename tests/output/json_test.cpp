@@ -35,8 +35,8 @@ TEST_CASE("the JSON object holds the answer in the units its names tell", "[outp
 }
 
 TEST_CASE("the range stands beside the day, and what is never reached is null", "[output]") {
-    const auto object = nlohmann::json::parse(
-        output::json(output::sample_prediction(), output::sample_ranges()));
+    const auto object =
+        nlohmann::json::parse(output::json(output::sample_prediction(), output::sample_ranges()));
     const auto& range = object["range"];
     CHECK(range["draws"] == 100);
     CHECK(range["advised_day"].get<double>() == Approx(12.02).epsilon(1e-15));

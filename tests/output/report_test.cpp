@@ -15,8 +15,7 @@ using Catch::StartsWith;
 
 namespace {
 
-std::string screen(const cure::Prediction& p,
-                   const std::optional<inference::Ranges>& ranges = {}) {
+std::string screen(const cure::Prediction& p, const std::optional<inference::Ranges>& ranges = {}) {
     return output::report(p, output::sample_picture(), ranges);
 }
 
@@ -50,10 +49,8 @@ TEST_CASE("the screen tells the state of core, mean and brine, and the law's own
                               "       4.0 ppm\n"));
     CHECK_THAT(text, Contains("\nbrine on day 9.4             4.80 %                               "
                               "        98 ppm\n"));
-    CHECK_THAT(
-        text,
-        Contains(
-            "LAW      ingoing nitrite 121 ppm, limit 200 ppm (us, cured); nitrite over meat\n         plus brine\n"));
+    CHECK_THAT(text, Contains("LAW      ingoing nitrite 121 ppm, limit 200 ppm (us, cured); "
+                              "nitrite over meat\n         plus brine\n"));
     CHECK_THAT(text, Contains("WARNING  an invented warning\n"));
     CHECK_THAT(text, Contains("CAUTION  an invented caution\n"));
 }
@@ -67,17 +64,18 @@ TEST_CASE("with a range the screen begins with the late day, then half, then ear
     const std::string text = screen(output::sample_prediction(), output::sample_ranges());
     CHECK_THAT(
         text,
-        StartsWith("Invented block of pork loin\n"
-                   "\n"
-                   "PULL     on day 12.1 (about 13 days): 95 in 100 such cuts are cured to the core\n"
-                   "         by then, half by day 9.5, 5 in 100 by day 6.4\n"
-                   "GOOD     95 in 100 stay good to day 10.0, half to day 14.2, 5 in 100 as long as\n"
-                   "         was looked at: then the mean salt passes 2.5 %\n"
-                   "         88 in 100 have a good day at all, 71 in 100 have it on day 12.1.\n"
-                   "         Colour that lasts reaches the core: 26 in 100 not in the time looked\n"
-                   "         at, half by day 11.5, 5 in 100 by day 8.0.\n"
-                   "         With every number at its middle, as shown below, the core is cured on\n"
-                   "         day 9.4.\n"));
+        StartsWith(
+            "Invented block of pork loin\n"
+            "\n"
+            "PULL     on day 12.1 (about 13 days): 95 in 100 such cuts are cured to the core\n"
+            "         by then, half by day 9.5, 5 in 100 by day 6.4\n"
+            "GOOD     95 in 100 stay good to day 10.0, half to day 14.2, 5 in 100 as long as\n"
+            "         was looked at: then the mean salt passes 2.5 %\n"
+            "         88 in 100 have a good day at all, 71 in 100 have it on day 12.1.\n"
+            "         Colour that lasts reaches the core: 26 in 100 not in the time looked\n"
+            "         at, half by day 11.5, 5 in 100 by day 8.0.\n"
+            "         With every number at its middle, as shown below, the core is cured on\n"
+            "         day 9.4.\n"));
 }
 
 TEST_CASE("the screen says where the spread comes from and what to do about it", "[output]") {
@@ -95,18 +93,20 @@ TEST_CASE("where too many cuts are never cured no day is advised", "[output]") {
     inference::Ranges r = output::sample_ranges();
     r.pull = {8 * output::day, inference::never, inference::never, 0.61};
     r.advised.reset();
-    CHECK_THAT(screen(output::sample_prediction(), r),
-               Contains("PULL     No day can be advised.\n         Such cuts are cured to the core: "
-                        "61 in 100 not in the time looked at, 5\n         in 100 by day 8.0.\n"));
+    CHECK_THAT(
+        screen(output::sample_prediction(), r),
+        Contains("PULL     No day can be advised.\n         Such cuts are cured to the core: "
+                 "61 in 100 not in the time looked at, 5\n         in 100 by day 8.0.\n"));
 }
 
 TEST_CASE("where the advised day is past good for most cuts, the screen says what to do",
           "[output]") {
     inference::Ranges r = output::sample_ranges();
     r.open_advised = 0.1;
-    CHECK_THAT(screen(output::sample_prediction(), r),
-               Contains("10 in 100 have it on day 12.1. Cut\n         one open on day 9.5, or learn "
-                        "more of what is listed as SPREAD."));
+    CHECK_THAT(
+        screen(output::sample_prediction(), r),
+        Contains("10 in 100 have it on day 12.1. Cut\n         one open on day 9.5, or learn "
+                 "more of what is listed as SPREAD."));
 }
 
 TEST_CASE("a core that is never cured is said to be so, with the reason", "[output]") {

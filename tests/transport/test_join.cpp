@@ -16,7 +16,7 @@ using namespace tidemark::transport;
 
 namespace {
 
-constexpr double solver = 1e-7;         ///< what Spectrum asks of itself, in the water-weighted norm
+constexpr double solver = 1e-7; ///< what Spectrum asks of itself, in the water-weighted norm
 constexpr double allowed = 10 * solver; ///< node by node, as against the ODE library
 
 constexpr double held = std::numeric_limits<double>::infinity(), day = 86400;
@@ -32,9 +32,13 @@ System sheet(double thickness, double bath_water, double strength = 0.06, double
     return assemble(line, {Medium{780, 2.4e-10, 1, 0, 0, 0.01}}, bath);
 }
 
-Eigen::VectorXd of_part(const Joined& j, std::size_t k, const Eigen::VectorXd& u) { return u(j.unknowns[k]); }
+Eigen::VectorXd of_part(const Joined& j, std::size_t k, const Eigen::VectorXd& u) {
+    return u(j.unknowns[k]);
+}
 
-double off(const Eigen::VectorXd& a, const Eigen::VectorXd& b) { return (a - b).cwiseAbs().maxCoeff() / 0.06; }
+double off(const Eigen::VectorXd& a, const Eigen::VectorXd& b) {
+    return (a - b).cwiseAbs().maxCoeff() / 0.06;
+}
 
 } // namespace
 
@@ -68,9 +72,11 @@ TEST_CASE("in a bath that is held, or very large, each part goes its own way", "
     }
 }
 
-TEST_CASE("a small piece beside a big one in little brine comes to the balance worked out by hand", "[transport]") {
+TEST_CASE("a small piece beside a big one in little brine comes to the balance worked out by hand",
+          "[transport]") {
     // Per m2: thin 0.02 m x 780 = 15.6 kg of water, 0.5 m2 of it; thick 0.09 x 780 = 70.2, 2 m2.
-    // Bath 40 kg at 0.06, tissue at 0.01, partition 0.95: solute / (bath + 0.95 tissue) per kg bath water.
+    // Bath 40 kg at 0.06, tissue at 0.01, partition 0.95: solute / (bath + 0.95 tissue) per kg bath
+    // water.
     const double tissue = 0.5 * 15.6 + 2 * 70.2, bath = 40;
     const double strength = (bath * 0.06 + tissue * 0.01) / (bath + 0.95 * tissue);
     // The bath is shared out by halves here; how does not matter.
@@ -85,7 +91,8 @@ TEST_CASE("a small piece beside a big one in little brine comes to the balance w
     // Alone in the same bucket the small one would end far saltier.
     const Joined small = join({{sheet(0.02, bath / 0.5), 0.5}});
     const double alone = Spectrum(small.system, day, last).at(last).free[0];
-    CHECK(alone == Approx(0.95 * (bath * 0.06 + 7.8 * 0.01) / (bath + 0.95 * 7.8)).epsilon(allowed));
+    CHECK(alone ==
+          Approx(0.95 * (bath * 0.06 + 7.8 * 0.01) / (bath + 0.95 * 7.8)).epsilon(allowed));
     CHECK(alone > 1.5 * end[0]);
 }
 
@@ -100,13 +107,18 @@ TEST_CASE("random systems joined keep mass, symmetry and zero row sums", "[trans
     const double last = std::min(a.last, b.last);
     const Spectrum both(j.system, last / 100, last);
     for (const double share : {0.0, 0.01, 0.1, 1.0})
-        CHECK(mass_balance_error(j.system, both, share * last) < 1e-10); // the project's own requirement
-    const double size = Eigen::Map<const Eigen::ArrayXd>(j.system.conductance.valuePtr(), j.system.conductance.nonZeros())
+        CHECK(mass_balance_error(j.system, both, share * last) <
+              1e-10); // the project's own requirement
+    const double size = Eigen::Map<const Eigen::ArrayXd>(j.system.conductance.valuePtr(),
+                                                         j.system.conductance.nonZeros())
                             .abs()
                             .maxCoeff();
     // Roundoff of sums of some hundred terms (the bath's row).
-    CHECK((j.system.conductance * Eigen::VectorXd::Ones(j.system.capacity.size())).cwiseAbs().maxCoeff() < 1e-13 * size);
-    CHECK(Eigen::SparseMatrix<double>(j.system.conductance - Eigen::SparseMatrix<double>(j.system.conductance.transpose()))
+    CHECK((j.system.conductance * Eigen::VectorXd::Ones(j.system.capacity.size()))
+              .cwiseAbs()
+              .maxCoeff() < 1e-13 * size);
+    CHECK(Eigen::SparseMatrix<double>(j.system.conductance -
+                                      Eigen::SparseMatrix<double>(j.system.conductance.transpose()))
               .norm() < 1e-13 * size);
     // Nodes and regions follow one another, so a region's mean is the part's own.
     const auto u = both.at(last).free;
@@ -114,14 +126,16 @@ TEST_CASE("random systems joined keep mass, symmetry and zero row sums", "[trans
           Approx(sb.mean(of_part(j, 1, u), 0)).epsilon(1e-12)); // roundoff
 }
 
-TEST_CASE("a part's view of the joined history is its states, and what a held bath gave it", "[transport]") {
+TEST_CASE("a part's view of the joined history is its states, and what a held bath gave it",
+          "[transport]") {
     const System thin = sheet(0.03, held), thick = sheet(0.08, held);
     const Joined j = join({{thin, 0.7}, {thick, 2}});
     const auto both = std::make_shared<Spectrum>(j.system, day, 60 * day);
     const PartHistory a(both, j.unknowns[0], thin), b(both, j.unknowns[1], thick);
     for (const double t : {day, 60 * day}) {
         CHECK(a.at(t).free == of_part(j, 0, both->at(t).free));
-        CHECK(b.arrived(t, 1e-6).isApprox(of_part(j, 1, both->arrived(t, 1e-6)), 1e-14)); // roundoff
+        CHECK(
+            b.arrived(t, 1e-6).isApprox(of_part(j, 1, both->arrived(t, 1e-6)), 1e-14)); // roundoff
         CHECK(0.7 * a.influx(t) + 2 * b.influx(t) == Approx(both->influx(t)).epsilon(1e-10));
         CHECK(mass_balance_error(thick, b, t) < 1e-10); // held: each part balances on its own
     }
@@ -134,7 +148,8 @@ TEST_CASE("baths that cannot be one are refused", "[transport]") {
     System losing = sheet(0.05, 30);
     losing.bath_loss = 1e-7;
     CHECK_THROWS_AS(join({{sheet(0.05, 30), 1}, {sheet(0.05, held), 1}}), base::RunError);
-    CHECK_THROWS_AS(join({{sheet(0.05, held, 0.06), 1}, {sheet(0.05, held, 0.05), 1}}), base::RunError);
+    CHECK_THROWS_AS(join({{sheet(0.05, held, 0.06), 1}, {sheet(0.05, held, 0.05), 1}}),
+                    base::RunError);
     CHECK_THROWS_AS(join({{sheet(0.05, 30), 1}, {other, 1}}), base::RunError);
     CHECK_THROWS_AS(join({{sheet(0.05, 30), 1}, {losing, 1}}), base::RunError);
 }

@@ -98,7 +98,8 @@ TEST_CASE("a stepper tells nothing of times it was not solved for", "[transport]
     const auto s = lean_and_fat(std::numeric_limits<double>::infinity());
     const double span = 10 * day;
     const transport::Stepper stepper(s, {}, span);
-    for (const double t : {span * 1.001, -0.01 * day, 2 * span, std::numeric_limits<double>::quiet_NaN()}) {
+    for (const double t :
+         {span * 1.001, -0.01 * day, 2 * span, std::numeric_limits<double>::quiet_NaN()}) {
         CAPTURE(t / day);
         CHECK_THROWS_AS(stepper.at(t), base::RunError);
         CHECK_THROWS_AS(stepper.influx(t), base::RunError);

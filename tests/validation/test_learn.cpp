@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
-/// Learning from slices, checked by simulation: shops are drawn from the prior, their slices from the
-/// model, and what is learnt must be as sure as it says, no more and no less. Shops and pieces are
-/// invented. Simulation-based calibration after Talts S, Betancourt M, Simpson D, Vehtari A, Gelman A,
-/// Validating Bayesian inference algorithms with simulation-based calibration, 2018,
+/// Learning from slices, checked by simulation: shops are drawn from the prior, their slices from
+/// the model, and what is learnt must be as sure as it says, no more and no less. Shops and pieces
+/// are invented. Simulation-based calibration after Talts S, Betancourt M, Simpson D, Vehtari A,
+/// Gelman A, Validating Bayesian inference algorithms with simulation-based calibration, 2018,
 /// arXiv:1804.06788.
 #include "cure/solved.hpp"
 #include "inference/learn.hpp"
@@ -48,8 +48,8 @@ struct Bench {
     Bench(double thickness, double days)
         : prediction(cure::predict(round(thickness), records)),
           inputs(case_inputs(prediction.question, prediction.solved->setup, records)),
-          drawing(inputs, prediction.question, prediction.solved->setup, records), model(prediction),
-          parts(split(inputs, records)), time(days * day),
+          drawing(inputs, prediction.question, prediction.solved->setup, records),
+          model(prediction), parts(split(inputs, records)), time(days * day),
           trial(std::make_shared<const Trial>(model, inputs, drawing, parts, time)) {}
 };
 
@@ -86,7 +86,8 @@ private:
 } // namespace
 
 TEST_CASE("what is learnt of a shop is as sure as it says", "[validation]") {
-    // A thin piece cut early, which tells of the speed; thick ones left long, which tell of the loss.
+    // A thin piece cut early, which tells of the speed; thick ones left long, which tell of the
+    // loss.
     const std::array<Bench, 3> batches{Bench(0.070, 2.5), Bench(0.160, 20), Bench(0.160, 60)};
     const Split& parts = batches[0].parts;
     World world;
@@ -110,12 +111,14 @@ TEST_CASE("what is learnt of a shop is as sure as it says", "[validation]") {
             }
             ++counts[which][rank * bins / (ranks + 1)];
             covered[which] += l.quantile(which, 0.05) <= value && value <= l.quantile(which, 0.95);
-            narrowed[which] += std::sqrt(l.log_covariance(which, which)) / parts.shop[which] / shops;
+            narrowed[which] +=
+                std::sqrt(l.log_covariance(which, which)) / parts.shop[which] / shops;
         }
     }
 
-    std::string score = "| multiplier | chi-square, 9 degrees | p | 90 % intervals that hold the truth "
-                        "| posterior over prior sd |\n|---|---|---|---|---|\n";
+    std::string score =
+        "| multiplier | chi-square, 9 degrees | p | 90 % intervals that hold the truth "
+        "| posterior over prior sd |\n|---|---|---|---|---|\n";
     for (const Multiplier which : {speed_of_diffusion, speed_of_loss}) {
         double chi = 0;
         for (const int count : counts[which]) {
@@ -128,9 +131,9 @@ TEST_CASE("what is learnt of a shop is as sure as it says", "[validation]") {
         CHECK(p_value > 0.01);
         CHECK(coverage >= 0.87);
         CHECK(coverage <= 0.93);
-        score += std::string("| ") + (which == 0 ? "speed of diffusion" : "loss of nitrite") + " | " +
-                 fixed(chi, 1) + " | " + fixed(p_value, 2) + " | " + fixed(100 * coverage, 1) + " % | " +
-                 fixed(narrowed[which], 2) + " |\n";
+        score += std::string("| ") + (which == 0 ? "speed of diffusion" : "loss of nitrite") +
+                 " | " + fixed(chi, 1) + " | " + fixed(p_value, 2) + " | " +
+                 fixed(100 * coverage, 1) + " % | " + fixed(narrowed[which], 2) + " |\n";
     }
     // A conflict is spoken of when its chance is below one in a hundred over the batches of a shop,
     // or a reading was a slip, which two in a hundred are.

@@ -83,8 +83,9 @@ TEST_CASE("the middle of a sheet reaches 90 % of its salt at the printed Fourier
           "[validation]") {
     // Fo 1.0311 by the series of crank1975 for a sheet between held faces; four decimals.
     const double half = 0.030, diffusivity = 2e-10; // [m], [m2/s]
-    const double time = 86400 * days("sheet", 60, 0.9, "--diffusivity \"2e-10 m2/s\" "
-                                                       "--activation-energy \"0 kJ/mol\"");
+    const double time = 86400 * days("sheet", 60, 0.9,
+                                     "--diffusivity \"2e-10 m2/s\" "
+                                     "--activation-energy \"0 kJ/mol\"");
     const double fo = diffusivity * time / (half * half);
     CHECK(fo == Approx(1.0311).margin(0.00005));
 }
@@ -92,8 +93,8 @@ TEST_CASE("the middle of a sheet reaches 90 % of its salt at the printed Fourier
 TEST_CASE("pieces of one form take days as the two-thirds power of their mass", "[validation]") {
     // 24 d at 6 lb become 44 d at 15 lb; [fb2265] prints 24 and 60. Two digits.
     for (const double share : {0.5, 0.9}) {
-        const double scale = days("ball", ball(15 * pound), share) /
-                             days("ball", ball(6 * pound), share);
+        const double scale =
+            days("ball", ball(15 * pound), share) / days("ball", ball(6 * pound), share);
         CHECK(24 * scale == Approx(44).margin(0.5));
         CHECK(scale == Approx(std::pow(2.5, 2.0 / 3)).epsilon(1e-4)); // exact; two meshes
     }
@@ -143,7 +144,8 @@ TEST_CASE("the days by the pound part from the model at the mass shown", "[valid
         score += " rule, " + r.name + " |";
         line += "---|";
     }
-    score += " round, 50 % | round, 90 % | ball, 50 % | ball, 90 % |\n" + line + "---|---|---|---|\n";
+    score +=
+        " round, 50 % | round, 90 % | ball, 50 % | ball, 90 % |\n" + line + "---|---|---|---|\n";
     const auto model = [](double kg) {
         return std::array{days("round", ham(kg), 0.5), days("round", ham(kg), 0.9),
                           days("ball", ball(kg), 0.5), days("ball", ball(kg), 0.9)};

@@ -56,7 +56,9 @@ struct Tally {
         two += among_two(order, planted);
     }
     Tally operator+(const Tally& o) const { return {first + o.first, two + o.two}; }
-    std::string text() const { return filled(std::to_string(first), 7) + filled(std::to_string(two), 4); }
+    std::string text() const {
+        return filled(std::to_string(first), 7) + filled(std::to_string(two), 4);
+    }
 };
 
 /// What is known when the causes are ranked.
@@ -106,7 +108,8 @@ TEST_CASE("a planted cause comes among the first two", "[validation]") {
                 const auto next = static_cast<std::size_t>(inquiry.next(seen).front().look);
                 seen.found[next] = looked_at.found[next];
                 if (look != 2) {
-                    tallies[i][look == 1 ? one_look : three_looks].add(ranked(inquiry.probabilities(seen)), i);
+                    tallies[i][look == 1 ? one_look : three_looks].add(
+                        ranked(inquiry.probabilities(seen)), i);
                 }
             }
             const auto order = ranked(inquiry.probabilities(looked_at));
@@ -115,8 +118,9 @@ TEST_CASE("a planted cause comes among the first two", "[validation]") {
         }
     }
 
-    std::string score = "                ring alone   by group    + 1 look   + 3 looks  + 6 looks   groups\n"
-                        "planted cause    1st two    1st two    1st two    1st two    1st two\n";
+    std::string score =
+        "                ring alone   by group    + 1 look   + 3 looks  + 6 looks   groups\n"
+        "planted cause    1st two    1st two    1st two    1st two    1st two\n";
     std::array<Tally, knowns> all{};
     int count = 0;
     for (std::size_t i = 0; i < n; ++i) {

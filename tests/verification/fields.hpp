@@ -26,8 +26,8 @@ int region_of(const std::vector<std::string>& kinds, const std::string& kind);
 
 /// Values at the nodes from values of the unknowns.
 Eigen::VectorXd nodal(const transport::System& system, const Eigen::VectorXd& u);
-/// Values of the unknowns when a stage begins from `nodes`, by the rule in chain.hpp: those on wet faces
-/// and a finite bath at `value` share what they hold; a held bath has its own.
+/// Values of the unknowns when a stage begins from `nodes`, by the rule in chain.hpp: those on wet
+/// faces and a finite bath at `value` share what they hold; a held bath has its own.
 Eigen::VectorXd begun(const transport::System& system, const Eigen::VectorXd& nodes, double value);
 /// A place in a mesh, as a blend of three nodes.
 struct Place {

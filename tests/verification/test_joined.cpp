@@ -30,10 +30,12 @@ transport::System sheet(double thickness, double fat, double loss, bool both_sid
 
 } // namespace
 
-TEST_CASE("two sheets in one bath have the states of a general ODE library on the same cells", "[verification]") {
+TEST_CASE("two sheets in one bath have the states of a general ODE library on the same cells",
+          "[verification]") {
     constexpr double day = 86400, allowed = 1e-6;
     const std::vector<double> times = {1 * day, 4 * day, 15 * day, 60 * day};
-    const auto joined = transport::join({{sheet(0.03, 0.002, 1e-6, true, 12), 0.8}, {sheet(0.07, 0.005, 6e-7, false, 5), 1.5}});
+    const auto joined = transport::join(
+        {{sheet(0.03, 0.002, 1e-6, true, 12), 0.8}, {sheet(0.07, 0.005, 6e-7, false, 5), 1.5}});
     const auto reference = integrate(joined.system, times, 1e-10);
     const transport::Spectrum history(joined.system, times.front(), times.back());
     for (std::size_t i = 0; i < times.size(); ++i) {

@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
-/// Schedules of more than a brine in a cooler with a log: a rub, a bag, a change of water, a rest, each
-/// solute of each against SUNDIALS CVODE on the same cells, begun anew at every switch. What is in a
-/// bath and when a rub is used up is worked out here again from the loads. Scenarios are invented.
+/// Schedules of more than a brine in a cooler with a log: a rub, a bag, a change of water, a rest,
+/// each solute of each against SUNDIALS CVODE on the same cells, begun anew at every switch. What
+/// is in a bath and when a rub is used up is worked out here again from the loads. Scenarios are
+/// invented.
 #include "cure/plan_setup.hpp"
 #include "cure/plans.hpp"
 #include "materials/brine.hpp"
@@ -31,8 +32,11 @@ using Log = std::shared_ptr<const cure::CoolerLog>;
 /// A cooler that warms while the stage goes on, and one that was left open half a day in [K].
 const Log warming = std::make_shared<cure::CoolerLog>(
     cure::CoolerLog{{0, 6 * hour, day, 3 * day}, {273.65, 275.15, 279.15, 282.15}, {}, {}});
-const Log opened = std::make_shared<cure::CoolerLog>(
-    cure::CoolerLog{{0, 10 * hour, 12 * hour, 20 * hour, 4 * day}, {275.15, 275.15, 285.15, 276.15, 274.15}, {}, {}});
+const Log opened =
+    std::make_shared<cure::CoolerLog>(cure::CoolerLog{{0, 10 * hour, 12 * hour, 20 * hour, 4 * day},
+                                                      {275.15, 275.15, 285.15, 276.15, 274.15},
+                                                      {},
+                                                      {}});
 
 Stage logged(Stage s, const Log& log) {
     s.log = log;
@@ -80,9 +84,11 @@ struct Touch {
     double water = 0, concentration = 0;
 };
 
-/// From the stage, and whether its film has gone in: the same as the program's rule, from the loads.
+/// From the stage, and whether its film has gone in: the same as the program's rule, from the
+/// loads.
 Touch touch(const cure::StageSetup& s, bool nitrite, bool gone, double brine, double saturated) {
-    const double film = saturated / (1 - saturated), share = nitrite ? s.stage.nitrite / s.stage.salt : 1;
+    const double film = saturated / (1 - saturated),
+                 share = nitrite ? s.stage.nitrite / s.stage.salt : 1;
     const double drip = s.stage.purge.value_or(0) * s.setup.unit_mass * (1 - saturated);
     switch (s.stage.kind) {
     case Stage::Kind::cover:
@@ -101,8 +107,10 @@ Touch touch(const cure::StageSetup& s, bool nitrite, bool gone, double brine, do
 
 /// Follows every link of a solute with CVODE; returns the largest difference over the largest
 /// concentration of all of them.
-double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitrite, base::Records& records) {
-    const transport::Chain& chain = nitrite ? track.section->nitrite_chain : track.section->salt_chain;
+double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitrite,
+               base::Records& records) {
+    const transport::Chain& chain =
+        nitrite ? track.section->nitrite_chain : track.section->salt_chain;
     const Eigen::VectorXd& water = track.section->water;
     Piece piece{Eigen::VectorXd::Zero(water.size()), Eigen::VectorXd::Zero(water.size())};
     piece.brine = nitrite ? setup.stages.front().setup.nitrite_bath.concentration
@@ -117,7 +125,8 @@ double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitr
             links = 0;
         }
         const cure::StageSetup& s = setup.stages[k];
-        const double into = link.from - track.spans()[k].from; // of the log, which begins with the stage
+        const double into =
+            link.from - track.spans()[k].from; // of the log, which begins with the stage
         const double end = i + 1 < chain.links().size() ? chain.links()[i + 1].from : track.end();
         const bool dry = s.stage.kind == Stage::Kind::rub || s.stage.kind == Stage::Kind::bag;
         const double saturated = materials::solubility(records, s.stage.log->mean());
@@ -126,7 +135,8 @@ double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitr
             before = piece.held(water);
         if (dry && links == 1) { // the film is gone when the load less what drips is in
             const double load = (nitrite ? s.stage.nitrite : s.stage.salt) * s.setup.unit_mass,
-                         drip = 0.02 * s.setup.unit_mass * saturated * (nitrite ? s.stage.nitrite / s.stage.salt : 1);
+                         drip = 0.02 * s.setup.unit_mass * saturated *
+                                (nitrite ? s.stage.nitrite / s.stage.salt : 1);
             CHECK(piece.held(water) - before == Approx(load - drip).epsilon(1e-6));
         }
         const Touch t = touch(s, nitrite, links > 0, piece.brine, saturated);
@@ -136,7 +146,8 @@ double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitr
         CHECK((own.held ? forever : own.bath_capacity * partition) ==
               Approx(t.water > 0 ? t.water : forever).epsilon(1e-9));
         const auto n = own.capacity.size();
-        const std::vector<double> times = {0.1 * (end - link.from), 0.6 * (end - link.from), end - link.from};
+        const std::vector<double> times = {0.1 * (end - link.from), 0.6 * (end - link.from),
+                                           end - link.from};
         const double scale = own.initial.maxCoeff(); // the library is told tolerances for order 1
         own.initial /= scale;
         largest = std::max(largest, scale);
@@ -154,7 +165,8 @@ double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitr
             worst = std::max({worst, (chain.free(when) - now).cwiseAbs().maxCoeff(),
                               (chain.arrived(when) - now - gone).cwiseAbs().maxCoeff()});
             if (!own.held)
-                worst = std::max(worst, std::abs(chain.bath(when) - states[j][own.bath()] / partition));
+                worst =
+                    std::max(worst, std::abs(chain.bath(when) - states[j][own.bath()] / partition));
             CHECK(chain.mass_balance_error(when) < 1e-10);
         }
         piece.reacted += link.loss * nodal(own, states.back().tail(n));
@@ -168,17 +180,21 @@ double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitr
 
 } // namespace
 
-TEST_CASE("a rub, a bag, a change of water and a rest in a cooler with a log are those of a general ODE library",
+TEST_CASE("a rub, a bag, a change of water and a rest in a cooler with a log are those of a "
+          "general ODE library",
           "[verification]") {
     using Kind = Stage::Kind;
     const std::map<std::string, std::vector<Stage>> schedules = {
-        {"a rub and its rest", {dry(Kind::rub, 2 * day, warming), stage(Kind::rest, 2 * day, opened)}},
-        {"a bag, then water changed twice", {dry(Kind::bag, 3 * day, opened), soak(9 * hour, 2, warming)}},
+        {"a rub and its rest",
+         {dry(Kind::rub, 2 * day, warming), stage(Kind::rest, 2 * day, opened)}},
+        {"a bag, then water changed twice",
+         {dry(Kind::bag, 3 * day, opened), soak(9 * hour, 2, warming)}},
         {"brine, a rub upon it, water and a rest",
-         {stage(Kind::cover, 1.5 * day, opened), dry(Kind::rub, 1.5 * day, warming), soak(16 * hour, 1, opened),
-          stage(Kind::rest, day, warming)}},
+         {stage(Kind::cover, 1.5 * day, opened), dry(Kind::rub, 1.5 * day, warming),
+          soak(16 * hour, 1, opened), stage(Kind::rest, day, warming)}},
         {"brine, a rest and the same brine again",
-         {stage(Kind::cover, day, warming), stage(Kind::rest, 12 * hour, opened), stage(Kind::cover, day, opened)}}};
+         {stage(Kind::cover, day, warming), stage(Kind::rest, 12 * hour, opened),
+          stage(Kind::cover, day, opened)}}};
     for (const auto& [name, stages] : schedules) {
         CAPTURE(name);
         base::Records records = base::Records::built_in();
@@ -187,8 +203,10 @@ TEST_CASE("a rub, a bag, a change of water and a rest in a cooler with a log are
         cure::Levels levels;
         levels.nitrite = true;
         levels.cured = levels.lasting = levels.too_salty = levels.too_much = 1;
-        const cure::Track track(setup.stages, levels, cure::coarse_grid(setup.stages.front().setup, 12), {});
-        const double salt = compare(setup, track, false, records), nitrite = compare(setup, track, true, records);
+        const cure::Track track(setup.stages, levels,
+                                cure::coarse_grid(setup.stages.front().setup, 12), {});
+        const double salt = compare(setup, track, false, records),
+                     nitrite = compare(setup, track, true, records);
         // What one step may err by (solved.cpp), as a share of the largest concentration.
         CHECK(salt < 1e-5);
         CHECK(nitrite < 1e-5);
@@ -198,8 +216,8 @@ TEST_CASE("a rub, a bag, a change of water and a rest in a cooler with a log are
 TEST_CASE("a schedule in a cooler with a log keeps mass", "[verification]") {
     using Kind = Stage::Kind;
     const auto result =
-        cure::run(sheet({dry(Kind::rub, 2 * day, warming), dry(Kind::bag, 2 * day, opened), soak(9 * hour, 2, warming),
-                         stage(Kind::rest, day, opened)}),
+        cure::run(sheet({dry(Kind::rub, 2 * day, warming), dry(Kind::bag, 2 * day, opened),
+                         soak(9 * hour, 2, warming), stage(Kind::rest, day, opened)}),
                   base::Records::built_in());
     CHECK(result.mass_balance_error < 1e-10);
     double salt = 0;

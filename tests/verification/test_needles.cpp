@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 /// Brine from needles evening out, against the series for line sources on a lattice. A source in a
-/// box with shut walls is a row of images (Carslaw & Jaeger 1959, ch. X and XIV; Crank 1975, ch. 2),
-/// and a lattice is the product of two such rows:
-///     c/mean = g(x/s, D t/s^2) g(y/r, D t/r^2),  g(x, T) = 1 + 2 sum exp(-4 pi^2 n^2 T) cos(2 pi n x).
-/// A Gaussian deposit is a line source of age sd^2 / 2D. The lattices are invented. Fields come from
-/// 12 cells to a spacing and their halving, extrapolated; tolerance 2e-3 of the mean, at which an
-/// age wrong by one per cent would show (it moves the extremes at D t/s^2 = 0.05 by 8e-3 and 1.4e-2).
+/// box with shut walls is a row of images (Carslaw & Jaeger 1959, ch. X and XIV; Crank 1975, ch.
+/// 2), and a lattice is the product of two such rows:
+///     c/mean = g(x/s, D t/s^2) g(y/r, D t/r^2),  g(x, T) = 1 + 2 sum exp(-4 pi^2 n^2 T) cos(2 pi n
+///     x).
+/// A Gaussian deposit is a line source of age sd^2 / 2D. The lattices are invented. Fields come
+/// from 12 cells to a spacing and their halving, extrapolated; tolerance 2e-3 of the mean, at which
+/// an age wrong by one per cent would show (it moves the extremes at D t/s^2 = 0.05 by 8e-3
+/// and 1.4e-2).
 #include "geometry/needles.hpp"
 #include "geometry/shapes.hpp"
 #include "verification/fields.hpp"
@@ -51,13 +53,16 @@ struct Field {
 };
 
 Field solve(double width, double height, const Needles& needles, const std::vector<double>& ages) {
-    const auto section = geometry::block({.thickness = height, .width = width, .faces = geometry::face_names()}, "test");
+    const auto section = geometry::block(
+        {.thickness = height, .width = width, .faces = geometry::face_names()}, "test");
     const auto cells = geometry::triangulate(section, needles.spacing / 12);
     const Plan coarse(section, cells, needles), fine(section, geometry::refine(cells), needles);
     const auto fields = [&](const Plan& plan) {
         std::vector<Eigen::VectorXd> found;
         const double start = std::pow(geometry::deposit_sd(needles), 2) / (2 * D);
-        const auto time = [&](double age) { return age * needles.spacing * needles.spacing / D - start; };
+        const auto time = [&](double age) {
+            return age * needles.spacing * needles.spacing / D - start;
+        };
         const transport::Spectrum history(plan.system, time(ages.front()) / 4, time(ages.back()));
         for (double age : ages) {
             const auto u = history.at(time(age)).free;
@@ -109,7 +114,8 @@ TEST_CASE("staggered rows are two lattices, one in the gaps of the other", "[ver
 
 TEST_CASE("rows farther apart than their needles run along the plan's height", "[verification]") {
     const double s = 0.020, r = 0.030;
-    const Field field = solve(2 * r, 2 * s, {.spacing = s, .row_spacing = r, .deposit = 0.008}, {0.06});
+    const Field field =
+        solve(2 * r, 2 * s, {.spacing = s, .row_spacing = r, .deposit = 0.008}, {0.06});
     CHECK(worst(field.mesh, field.at[0], [&](const Point& p) {
               return g(p.x() / r, 0.06 * s * s / (r * r)) * g(p.y() / s, 0.06);
           }) < allowed);

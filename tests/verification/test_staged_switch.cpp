@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// A chain of baths, rests and shut faces, and a cooler with a log, against SUNDIALS CVODE on the same
-/// cells, begun anew at every switch. Scenarios are invented.
+/// A chain of baths, rests and shut faces, and a cooler with a log, against SUNDIALS CVODE on the
+/// same cells, begun anew at every switch. Scenarios are invented.
 #include "cure/cooler_log.hpp"
 #include "geometry/shapes.hpp"
 #include "materials/diffusion.hpp"
@@ -100,14 +100,16 @@ const double from[] = {0, 4 * day, 7 * day, 10 * day}, end = 10.5 * day;
 
 } // namespace
 
-TEST_CASE("a row of baths, a rest and a soak are those of a general ODE library", "[verification]") {
+TEST_CASE("a row of baths, a rest and a soak are those of a general ODE library",
+          "[verification]") {
     const auto line = geometry::line({{"fat", 0.004}, {"lean", 0.036}}, 80, 0, true, true);
     auto shut = line, one_side = line;
     shut.wet_first = shut.wet_last = false;
     one_side.wet_first = false;
     const double loss = GENERATE(0., 1.2e-6);
     CAPTURE(loss);
-    const auto at = [&](int k, const geometry::Line& cells, const transport::Bath& b, double factor) {
+    const auto at = [&](int k, const geometry::Line& cells, const transport::Bath& b,
+                        double factor) {
         std::vector<transport::Medium> media;
         for (const auto& kind : cells.kinds)
             media.push_back(kind == "fat" ? transport::Medium{100, 1e-10 * factor, 1, 0, loss}
@@ -120,12 +122,14 @@ TEST_CASE("a row of baths, a rest and a soak are those of a general ODE library"
 }
 
 TEST_CASE("a section through the same row of stages, faces shut on the way", "[verification]") {
-    const auto piece = geometry::ham({.thickness = 0.07, .bones = 1, .faces = geometry::face_names()}, "test");
+    const auto piece =
+        geometry::ham({.thickness = 0.07, .bones = 1, .faces = geometry::face_names()}, "test");
     const auto cells = geometry::triangulate(piece, 0.005);
     const double loss = 1e-6;
     const auto at = [&](int k, const std::vector<std::string>& sealed, const transport::Bath& b) {
         const auto mesh = geometry::with_sealed(cells, piece, sealed, "test");
-        return Switch{from[k], transport::assemble(mesh, {{780, 2.4e-10, 1.3, 0.4, loss}}, b), b, loss};
+        return Switch{from[k], transport::assemble(mesh, {{780, 2.4e-10, 1.3, 0.4, loss}}, b), b,
+                      loss};
     };
     // kg water per metre of ham; the rest's bath touches nothing. It starts with uneven salt.
     Eigen::VectorXd start(static_cast<Eigen::Index>(cells.nodes.size()));
@@ -139,7 +143,9 @@ TEST_CASE("a section through the same row of stages, faces shut on the way", "[v
 TEST_CASE("a cooler with a log runs a stage by its clock", "[verification]") {
     // Doors left open, invented. Diffusion by 25 kJ/mol, loss by 60.
     const cure::CoolerLog log{{0, 6 * hour, 7 * hour, 20 * hour, 2 * day, 6 * day},
-                              {277, 276, 281, 276.5, 278, 277}, {}, {}};
+                              {277, 276, 281, 276.5, 278, 277},
+                              {},
+                              {}};
     const double reference = 277.15, span = 6 * day;
     transport::Medium lean{780, 2.4e-10, 1, 0, 1e-6};
     const auto line = geometry::line({{"lean", half}}, 50, 0, false, true);

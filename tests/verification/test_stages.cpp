@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// Stages against what can be worked out: a fixed dose, soaking out, the clock of a log, needles. Series
-/// as of Crank, The Mathematics of Diffusion (1975), ch. 4, from memory, summed here.
+/// Stages against what can be worked out: a fixed dose, soaking out, the clock of a log, needles.
+/// Series as of Crank, The Mathematics of Diffusion (1975), ch. 4, from memory, summed here.
 #include "cure/plan.hpp"
 #include "cure/setup.hpp"
 #include "materials/brine.hpp"
@@ -138,7 +138,8 @@ TEST_CASE("a rub that takes its time goes in by the square root, then spreads", 
     const double film = *result.stages[0].gone / unit_time;
     auto records = base::Records::built_in();
     const double saturated = concentration(materials::solubility(records, 277.15)),
-                 water = cure::make_setup(sheet({}).base, records).tissues.at("lean").water_fraction;
+                 water =
+                     cure::make_setup(sheet({}).base, records).tissues.at("lean").water_fraction;
     CHECK(film == Approx(pi / 4 * std::pow(load / water / saturated, 2)).epsilon(5e-3)); // cells
     CAPTURE(film);
     for (std::size_t k = 0; k < 6; ++k) {
@@ -163,8 +164,7 @@ TEST_CASE("salt soaks out of a filled sheet as the series for much fresh water",
             const Eigen::VectorXd water = water_of(system);
             transport::Chain chain(Eigen::VectorXd::Ones(n + 1), water / water.sum());
             transport::start_from(system, chain.before(0), 0);
-            chain.begin(0, system,
-                        std::make_shared<transport::Spectrum>(system, hour / 4, day), 0);
+            chain.begin(0, system, std::make_shared<transport::Spectrum>(system, hour / 4, day), 0);
             Eigen::ArrayXd out(8);
             for (int k = 0; k < 4; ++k) {
                 out[2 * k] = 1 - chain.mean(hours[k] * hour).first;
@@ -224,7 +224,8 @@ TEST_CASE("a stage with a log is as long as its clock says", "[verification]") {
 TEST_CASE("a sheet filled by needles stays as it is; a section evens out and loses nothing",
           "[verification]") {
     const double share = 0.12, salt = 0.15, mean = share * salt / (1 + share);
-    cure::Plan plan = sheet({stage(Stage::Kind::rest, 3 * day), stage(Stage::Kind::rest, 30 * day)});
+    cure::Plan plan =
+        sheet({stage(Stage::Kind::rest, 3 * day), stage(Stage::Kind::rest, 30 * day)});
     plan.pump = needles(share, salt);
     const auto even = run(plan);
     CHECK(even.stages[1].end.mean_salt == Approx(mean).epsilon(1e-9));
