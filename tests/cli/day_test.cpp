@@ -201,10 +201,10 @@ TEST_CASE("the CSV answer has one row of numbers per depth and day", "[cli]") {
     std::string row;
     std::getline(rows, row);
     CHECK(row == "time_days,depth_mm,tissue,salt_percent,arrived_nitrite_ppm,"
-                 "residual_nitrite_ppm\r");
+                 "residual_nitrite_ppm,dangers\r");
     int count = 0;
     for (; std::getline(rows, row); ++count) {
-        CHECK(std::count(row.begin(), row.end(), ',') == 5);
+        CHECK(std::count(row.begin(), row.end(), ',') == 6);
     }
     CHECK(count > 50);
 }

@@ -13,7 +13,7 @@ TEST_CASE("a value that no kitchen sees is refused with its range", "[cli]") {
     refused(folder, "day --thickness 0mm", "--thickness: 0mm: " + thick);
     refused(folder, "day --thickness -65mm", "--thickness: -65mm: " + thick);
     refused(folder, quick + "--cooler 400C",
-            "--cooler: 400C: must be from -4 C to 15 C; meat must be kept cold: give the cooler's "
+            "--cooler: 400C: must be from 0 C to 15 C; meat must be kept cold: give the cooler's "
             "temperature");
     refused(
         folder, "day --thickness 65mm --brine-salt 60%",

@@ -199,9 +199,6 @@ TEST_CASE("a brine that cannot be is refused", "[cli]") {
         folder, "brine --water 1kg --salt 500g",
         "--salt: 33.3 %: more salt than dissolves at this temperature, 26.3 %; use less salt or "
         "more water");
-    refused(folder, "brine --water 6L --salt 30g --cooler -2C",
-            "--cooler: -2 °C (28 °F): colder than the freezing point of this brine, -0.3 °C (31 "
-            "°F); keep the cooler warmer or the brine stronger");
     refused(folder, "brine --brine-salt 6% --hot 90C",
             "--hot: needs a recipe to cool; give --water and --salt");
     refused(folder, pot + "--scale 1g",

@@ -140,7 +140,7 @@ TEST_CASE("a stage that cannot be read is refused in one line", "[cli]") {
         {"brine, until mean 90 %", "90 %: must be from 0.1 % to 20 %; " + slip},
         {"brine, 3 d, at 3 C, at 4 C", "at 4 C: is a second phrase of its kind; keep one"},
         {"brine, 3 d, at 300 C",
-         "300 C: must be from -4 C to 15 C; meat must be kept cold: give the cooler's temperature"},
+         "300 C: must be from 0 C to 15 C; meat must be kept cold: give the cooler's temperature"},
         {"brine, 3 d, log none.csv", "none.csv: cannot be read; no such file"},
         {"brine, 3 d, sealed middle",
          "middle: is not a known name; use one of top, bottom, left, right"},

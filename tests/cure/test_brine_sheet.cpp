@@ -76,8 +76,10 @@ TEST_CASE("Nothing is off when all was weighed, and spoons widen what they shoul
 
 TEST_CASE("A brine over the limit is told how much premix it may have", "[cure]") {
     const BrineSheet s = sheet(constructed(240e-6));
+    // 200 ppm x (4.5 kg - 17.28 g) / (6.25 % - 200 ppm) = 14.39 g, cut off; 14.4 g in a pot that
+    // much lighter would be 200.1 ppm.
     CHECK(s.findings.dangers().at(0) ==
-          "ingoing nitrite 240 ppm is above the us limit of 200 ppm, immersion: at most 14.4 g of "
+          "ingoing nitrite 240 ppm is above the us limit of 200 ppm, immersion: at most 14.3 g of "
           "premix in place of 17.3 g");
     CHECK(sheet(constructed(200e-6)).findings.dangers().empty()); // at the limit is not over it
     BrineQuestion bacon = constructed(115e-6);
@@ -241,4 +243,19 @@ TEST_CASE("Without the weight of the meat only the brine is told", "[cure]") {
     q.brine.salt_added = 0.004; // 0.6 %, below the 1.5 % the balance was measured from
     CHECK(says(sheet(q).findings.warnings(), "solute.salt.partition"));
     CHECK(says(s.findings.warnings(), "without --weight nothing can be said about the meat"));
+}
+
+TEST_CASE("cold water cools the pot by its own heat", "[cure]") {
+    // By hand: 1.06 kg of a hot 5.7 % brine at 90 C, 3.9 kJ/(kg K), and 3 kg of water at 15 C,
+    // 4.19 kJ/(kg K) (handbook values, from memory): (1.06 x 3.9 x 90 + 3 x 4.19 x 15) /
+    // (1.06 x 3.9 + 3 x 4.19) = 33.6 C; half a degree for the specific heat.
+    BrineQuestion q;
+    q.brine.water = 1;
+    q.brine.salt_added = 0.06;
+    q.brine.cold_water = 3;
+    q.cooling = BrineQuestion::Cooling{};
+    const BrineSheet s = sheet(q);
+    REQUIRE(s.cooled);
+    CHECK(s.cooled->mixed.temperature - 273.15 == Approx(33.6).margin(0.5));
+    CHECK(100 * s.pickle.salt == Approx(100 * 0.06 / 4.06));
 }

@@ -220,3 +220,17 @@ TEST_CASE("What is told as the surface, and of the needles, is as deep and as mu
     CHECK(told("2 %"));
     CHECK_FALSE(told("1000 %"));
 }
+
+TEST_CASE("soak water is shared by the pieces in it", "[cure]") {
+    // Three pieces in three times the brine and the water are one piece in one share.
+    Plan one = loin({stage(Kind::cover, 4 * day), soak(12 * hour, 2)});
+    Plan three = loin({stage(Kind::cover, 4 * day), soak(12 * hour, 6)});
+    three.base.piece.pieces = 3;
+    three.base.brine.mass = 9;
+    const PlanResult a = run(one), b = run(three);
+    CHECK(b.stages[1].end.mean_salt == Approx(a.stages[1].end.mean_salt).epsilon(1e-9));
+    CHECK(b.stages[1].bath_end.salt == Approx(a.stages[1].bath_end.salt).epsilon(1e-9));
+    // And the bath does end saltier than with three times the water for each.
+    CHECK(run(loin({stage(Kind::cover, 4 * day), soak(12 * hour, 6)})).stages[1].bath_end.salt <
+          0.6 * a.stages[1].bath_end.salt);
+}

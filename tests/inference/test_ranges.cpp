@@ -134,3 +134,22 @@ TEST_CASE("the last good day of a range is that of the law asked for", "[inferen
     CHECK(c.last_good.share_never > 0.99);
     CHECK(b.pull.half == Approx(a.pull.half).epsilon(1e-6)); // to the solves' tolerance
 }
+
+TEST_CASE("a brine measured out near a limit is warned of by its pessimistic end", "[inference]") {
+    // Weighed to a factor of 1.02 (uncertainty.weighed): nineteen in twenty within 1.02^1.645, so
+    // 195 ppm may be 201.4, above the 200 of the US, and 123 ppm may be 119.1, below its 120
+    // (fsis1995); 190 and 126 may not.
+    const auto found = [](double ppm) {
+        cure::Case c = invented("sheet", 0.04);
+        c.piece.weight = 2;
+        c.brine = {};
+        c.brine.salt = 0.05;
+        c.brine.mass = 2;
+        c.brine.nitrite = 2 * ppm * 1e-6;
+        return ranges_of(c, 1024).findings;
+    };
+    CHECK(found(195).has("measured-high"));
+    CHECK_FALSE(found(190).has("measured-high"));
+    CHECK(found(123).has("measured-low"));
+    CHECK_FALSE(found(126).has("measured-low"));
+}

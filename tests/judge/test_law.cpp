@@ -1,0 +1,164 @@
+// SPDX-License-Identifier: MIT
+/// The law's arithmetic, against the limits as the codes print them: US 200 ppm immersed or pumped,
+/// 625 dry, bacon 120 immersed or pumped and 200 dry, a tenth less with the rind on, at least 120
+/// in meat sold to be kept cold (fsis1995, pages 12 and 27 to 31); EU 80 ppm of the ion (eu2108),
+/// which is 120 ppm of the salt; Canada 200 of nitrite and nitrate together, at least 100 (cfia).
+#include "judge/judge.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace tidemark;
+using namespace tidemark::judge;
+using Catch::Contains;
+
+namespace {
+
+base::Records& records() {
+    static base::Records r = base::Records::built_in();
+    return r;
+}
+
+Weighed cure(std::vector<Dose> doses, const std::string& law = "us",
+             const std::string& product = "cured") {
+    Weighed w;
+    w.law = law;
+    w.product = product;
+    w.doses = std::move(doses);
+    return w;
+}
+
+Dose nitrite(const std::string& method, double ppm) {
+    return {method, ppm * 1e-6, 0, 0, 1, 1};
+}
+
+bool over(const Weighed& w) {
+    return judge::judge(w, records()).has("over-limit");
+}
+
+} // namespace
+
+TEST_CASE("a limit is kept to the ppm, from both sides", "[judge]") {
+    struct Case {
+        const char *law, *product, *method;
+        double limit;
+    };
+    for (const Case& c : {Case{"us", "cured", "immersion", 200},
+                          {"us", "cured", "pumped", 200},
+                          {"us", "cured", "dry", 625},
+                          {"us", "bacon", "immersion", 120},
+                          {"us", "bacon", "dry", 200},
+                          {"us", "home", "immersion", 200},
+                          {"us", "home", "dry", 200},
+                          {"canada", "cured", "dry", 200},
+                          {"canada", "bacon", "pumped", 120},
+                          {"eu-old", "cured", "immersion", 150},
+                          {"uk", "sterile", "pumped", 100}}) {
+        CAPTURE(c.law, c.product, c.method);
+        CHECK_FALSE(over(cure({nitrite(c.method, c.limit)}, c.law, c.product)));
+        CHECK(over(cure({nitrite(c.method, 1.001 * c.limit)}, c.law, c.product)));
+    }
+    // The ion's 80 ppm are 80 x 69.00 / 46.01 of the salt, 119.97 (molar masses from memory).
+    CHECK_FALSE(over(cure({nitrite("immersion", 119.9)}, "eu")));
+    CHECK(over(cure({nitrite("immersion", 120.1)}, "eu")));
+}
+
+TEST_CASE("several methods add up and are held against the least of their limits", "[judge]") {
+    const Weighed both = cure({nitrite("pumped", 150), nitrite("dry", 100)});
+    const Law law = by_law(both, records());
+    CHECK(law.ingoing == Approx(250e-6));
+    REQUIRE(law.limit);
+    CHECK(law.limit->value == Approx(200e-6)); // and not the 625 of dry cures
+    CHECK(over(both));
+    CHECK(over(cure({nitrite("dry", 100), nitrite("pumped", 150)})));
+    CHECK_FALSE(over(cure({nitrite("pumped", 100), nitrite("dry", 100)})));
+}
+
+TEST_CASE("the rind takes a tenth off the limits of US bacon, and of nothing else", "[judge]") {
+    Weighed w = cure({nitrite("immersion", 115)}, "us", "bacon");
+    CHECK_FALSE(over(w));
+    w.rind = true;
+    CHECK(over(w));
+    w.product = "cured";
+    CHECK_FALSE(over(w));
+}
+
+TEST_CASE("Canada counts nitrate with nitrite", "[judge]") {
+    const Dose dose{"dry", 150e-6, 60e-6, 0, 1, 1};
+    CHECK(over(cure({dose}, "canada")));
+    CHECK_FALSE(over(cure({dose}, "us")));
+}
+
+TEST_CASE("spoons are judged by their dangerous end, either way", "[judge]") {
+    Dose dose = nitrite("immersion", 190);
+    dose.high = 1.1; // 209 ppm
+    CHECK(judge::judge(cure({dose}), records()).has("over-limit-by-spoon"));
+    dose.high = 1.04; // 197.6
+    CHECK_FALSE(judge::judge(cure({dose}), records()).has("over-limit-by-spoon"));
+    dose = nitrite("immersion", 125);
+    dose.low = 0.9; // 112.5
+    CHECK(judge::judge(cure({dose}), records()).has("below-least-by-spoon"));
+    CHECK_FALSE(judge::judge(cure({dose}), records()).has("below-least"));
+    dose.low = 0.97; // 121.25
+    CHECK_FALSE(judge::judge(cure({dose}), records()).has("below-least-by-spoon"));
+}
+
+TEST_CASE("a code without a limit on what goes in still sees what every code would", "[judge]") {
+    CHECK_FALSE(judge::judge(cure({nitrite("immersion", 200)}, "codex"), records())
+                    .has("over-every-limit"));
+    CHECK(judge::judge(cure({nitrite("immersion", 201)}, "codex"), records())
+              .has("over-every-limit"));
+    CHECK(
+        judge::judge(cure({nitrite("immersion", 1001)}, "codex"), records()).has("far-over-limit"));
+    // Dry cures are let in more: 625 in the US.
+    CHECK_FALSE(
+        judge::judge(cure({nitrite("dry", 620)}, "codex"), records()).has("over-every-limit"));
+}
+
+TEST_CASE("the premix a danger names keeps to the limit, and a gram more does not", "[judge]") {
+    // 2 kg of meat in 5 kg of water and 0.3 kg of salt: 45 g of a 6.25 % premix are 382 ppm.
+    Weighed w = cure({nitrite("immersion", 1e6 * 0.0625 * 0.045 / 7.345)});
+    w.scale = Scale{0.045, 0.0625, 0, 0.3, 7.3, 1};
+    const auto dangers = judge::judge(w, records()).dangers();
+    REQUIRE_FALSE(dangers.empty());
+    // 200 ppm x 7.3 kg / (0.0625 - 200 ppm) = 23.435 g, cut off
+    CHECK_THAT(dangers.front(), Contains(": at most 23.4 g of premix in place of 45 g"));
+    const auto counted = [](double premix) { return 0.0625 * premix / (7.3 + premix); };
+    CHECK(counted(0.0234) <= 200e-6);
+    CHECK(counted(0.0244) > 200e-6);
+}
+
+TEST_CASE("nitrate is no part of a brine, nor of bacon, and limited in a dry cure", "[judge]") {
+    const auto has = [](const std::string& method, double ppm, const std::string& product,
+                        const std::string& code) {
+        return judge::judge(cure({{method, 100e-6, ppm * 1e-6, 0, 1, 1}}, "us", product), records())
+            .has(code);
+    };
+    CHECK(has("immersion", 10, "cured", "nitrate-in-brine"));
+    CHECK(has("pumped", 10, "cured", "nitrate-in-brine"));
+    CHECK_FALSE(has("dry", 10, "cured", "nitrate-in-brine"));
+    CHECK(has("dry", 10, "bacon", "nitrate-in-bacon"));
+    CHECK_FALSE(has("dry", 2187, "cured", "nitrate-over-limit")); // fsis1995, from memory
+    CHECK(has("dry", 2188, "cured", "nitrate-over-limit"));
+    CHECK(has("dry", 501, "home", "nitrate-over-limit")); // cfr21 172.170
+}
+
+TEST_CASE("pumped US bacon is asked for its erythorbate, to within a fifth", "[judge]") {
+    const auto asked = [](double ppm, const std::string& method, const std::string& law) {
+        return judge::judge(cure({{method, 100e-6, 0, ppm * 1e-6, 1, 1}}, law, "bacon"), records())
+            .has("bacon-without-erythorbate");
+    };
+    CHECK(asked(439, "pumped", "us")); // 550 less a fifth is 440
+    CHECK_FALSE(asked(441, "pumped", "us"));
+    CHECK_FALSE(asked(0, "immersion", "us"));
+    CHECK_FALSE(asked(0, "pumped", "canada"));
+}
+
+TEST_CASE("what no meat of known weight is in is told by what it would take", "[judge]") {
+    Weighed w = cure({});
+    w.meat_known = false;
+    w.brine_nitrite = 1001e-6;
+    CHECK(judge::judge(w, records()).has("strong-brine"));
+    w.brine_nitrite = 999e-6;
+    CHECK_FALSE(judge::judge(w, records()).has("strong-brine"));
+    CHECK(judge::judge(w, records()).has("weight-unknown"));
+}
