@@ -25,6 +25,8 @@ namespace {
 constexpr double day = 86400;
 /// Of the time integration, as for a single piece.
 constexpr double time_tolerance = 1e-6;
+/// In all pieces together: some 3 GB and a minute or two.
+constexpr int most_cells = 1'000'000;
 
 /// All pieces on one mesh each, and the bath they share.
 class Pot {
@@ -70,8 +72,8 @@ private:
                 std::max(mass_balance_error,
                          transport::mass_balance_error(joined.system, *whole, share * last));
         for (std::size_t k = 0; k < grids.size(); ++k) {
-            auto part = std::make_shared<transport::PartHistory>(whole, joined.unknowns[k],
-                                                                 parts[k].system);
+            auto part = std::make_shared<transport::Spectrum>(*whole, parts[k].system,
+                                                              joined.unknowns[k].front());
             const Tissue& lean = setups_[k].tissues.at("lean");
             transport::Chain& chain = nitrite ? grids[k]->nitrite_chain : grids[k]->salt_chain;
             chain.begin(0, std::move(parts[k].system), std::move(part),
@@ -180,22 +182,46 @@ std::vector<double> brine_times(double at) {
     return times;
 }
 
-/// The setups, each with an equal share of the bucket's brine: join() pours them together.
-std::vector<Setup> make_setups(const Case& first, const std::vector<OtherPiece>& others,
-                               base::Records& records) {
-    std::vector<Setup> setups{make_setup(first, records)};
-    for (const OtherPiece& other : others)
+/// The pieces that differ, each solved once however many are alike.
+struct Kinds {
+    std::vector<Setup> setups;      ///< each with an equal share of the brine, which join() pours
+    std::vector<double> units;      ///< of the cells, in all pieces of the kind
+    std::vector<std::size_t> of;    ///< of each piece asked for
+    std::vector<std::size_t> first; ///< piece of each kind
+};
+
+Kinds make_kinds(const std::vector<Piece>& pieces, const Case& first,
+                 const std::vector<OtherPiece>& others, base::Records& records) {
+    Kinds kinds;
+    std::vector<Piece> alike; // of each kind, with the number of all its pieces
+    for (std::size_t k = 0; k < pieces.size(); ++k) {
+        const auto same = std::ranges::find_if(alike, [&](Piece p) {
+            p.pieces = pieces[k].pieces;
+            return p == pieces[k];
+        });
+        kinds.of.push_back(static_cast<std::size_t>(same - alike.begin()));
+        if (same == alike.end()) {
+            alike.push_back(pieces[k]);
+            kinds.first.push_back(k);
+        } else {
+            same->pieces += pieces[k].pieces;
+        }
+    }
+    for (std::size_t i = 0; i < alike.size(); ++i)
         try {
             Case question = first;
-            question.piece = other.piece;
-            setups.push_back(make_setup(question, records));
+            question.piece = alike[i];
+            kinds.setups.push_back(make_setup(question, records));
+            kinds.units.push_back(kinds.setups.back().units * alike[i].pieces);
         } catch (const base::InputError& error) {
-            throw base::InputError(other.file, "", error.what(), "");
+            if (i == 0)
+                throw;
+            throw base::InputError(others[kinds.first[i] - 1].file, "", error.what(), "");
         }
-    for (Setup& s : setups)
+    for (Setup& s : kinds.setups)
         for (transport::Bath* bath : {&s.salt_bath, &s.nitrite_bath})
-            bath->water /= static_cast<double>(setups.size());
-    return setups;
+            bath->water /= static_cast<double>(kinds.setups.size());
+    return kinds;
 }
 
 std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) {
@@ -203,6 +229,14 @@ std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) 
     std::ranges::replace(muscle, '-', ' ');
     return "piece " + std::to_string(number) + " (" + muscle + ", " +
            base::significant(2000 * setup.half_thickness, 3) + " mm)";
+}
+
+base::InputError too_many(std::size_t pieces, std::size_t fit) {
+    const std::string most = std::to_string(fit);
+    return {"--with", std::to_string(pieces) + " pieces",
+            "are too many to be solved together; the first " + most + " would fit",
+            "give at most " + most +
+                " pieces that differ, write equal ones once with pieces = N, or use fewer --cells"};
 }
 
 } // namespace
@@ -214,34 +248,35 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
             progress(done, step);
     };
     report(0, "cells");
-    const std::vector<Setup> setups = make_setups(first, others, records);
+    std::vector<Piece> asked{first.piece};
+    for (const OtherPiece& other : others)
+        asked.push_back(other.piece);
+    const Kinds kinds = make_kinds(asked, first, others, records);
+    const std::vector<Setup>& setups = kinds.setups;
     const Pickle& pickle = setups.front().pickle;
     Bucket b;
     b.temperature = first.temperature;
     const bool nitrite = b.has_nitrite = pickle.nitrite > 0;
-    std::vector<double> units;
+    std::vector<BucketPiece> answers; // of each kind
     std::vector<std::unique_ptr<Grid>> coarse, fine;
     std::vector<Judged> all;
     double soon = first.horizon;
     for (std::size_t k = 0; k < setups.size(); ++k) {
         const Setup& s = setups[k];
         BucketPiece p;
-        p.piece = k == 0 ? first.piece : others[k - 1].piece;
-        p.name = name_of(k + 1, p.piece, s);
+        p.piece = asked[kinds.first[k]];
         p.weight = s.weight;
-        b.meat += p.weight * p.piece.pieces;
-        units.push_back(s.units * p.piece.pieces);
         soon = std::min(soon, first_of_interest(s, first.horizon));
         coarse.push_back(coarse_grid(s, first.cells));
         fine.push_back(halved(s, *coarse.back()));
         b.cells += static_cast<int>(fine.back()->nodes());
+        if (k > 0 && b.cells > most_cells)
+            throw too_many(asked.size(), kinds.first[k]);
         all.push_back(judged(s, p, nitrite, first, records));
-        b.pieces.push_back(std::move(p));
+        answers.push_back(std::move(p));
     }
-    if (std::ranges::any_of(b.pieces, [](const BucketPiece& p) { return !(p.weight > 0); }))
-        b.meat = 0;
 
-    Meshes m{{setups, units, std::move(coarse)}, {setups, units, std::move(fine)}};
+    Meshes m{{setups, kinds.units, std::move(coarse)}, {setups, kinds.units, std::move(fine)}};
     report(0.1, "search");
     m.coarse.solve(soon, first.horizon, nitrite);
     double from = first.horizon, to = 0;
@@ -260,22 +295,31 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
     for (std::size_t k = 0; k < all.size(); ++k) {
         for (Event* e : all[k].all())
             e->refine(*m.fine.grids[k]);
-        window(b.pieces[k], all[k], b.time_error, records);
+        window(answers[k], all[k], b.time_error, records);
     }
 
     const auto later = [](const BucketPiece& a, const BucketPiece& c) {
         return a.pull && (!c.pull || *a.pull < *c.pull);
     };
-    const auto slowest = std::ranges::max_element(b.pieces, later);
-    b.slowest = static_cast<std::size_t>(slowest - b.pieces.begin());
-    b.all_cured = slowest->pull;
+    b.all_cured = std::ranges::max_element(answers, later)->pull;
     b.at = b.all_cured.value_or(first.horizon);
     for (std::size_t k = 0; k < all.size(); ++k) {
-        state_at(b.pieces[k], setups[k], *m.coarse.grids[k], *m.fine.grids[k], b.at, nitrite);
-        b.pieces[k].thiele =
-            b.pieces[k].depth * std::sqrt(setups[k].tissues.at("lean").nitrite.loss /
-                                          setups[k].tissues.at("lean").nitrite.diffusivity);
+        state_at(answers[k], setups[k], *m.coarse.grids[k], *m.fine.grids[k], b.at, nitrite);
+        answers[k].thiele =
+            answers[k].depth * std::sqrt(setups[k].tissues.at("lean").nitrite.loss /
+                                         setups[k].tissues.at("lean").nitrite.diffusivity);
     }
+    for (std::size_t k = 0; k < asked.size(); ++k) {
+        BucketPiece p = answers[kinds.of[k]];
+        p.piece = asked[k];
+        p.name = name_of(k + 1, p.piece, setups[kinds.of[k]]);
+        b.meat += p.weight * p.piece.pieces;
+        b.pieces.push_back(std::move(p));
+    }
+    if (std::ranges::any_of(b.pieces, [](const BucketPiece& p) { return !(p.weight > 0); }))
+        b.meat = 0;
+    b.slowest =
+        static_cast<std::size_t>(std::ranges::max_element(b.pieces, later) - b.pieces.begin());
     for (const double t : brine_times(b.at))
         b.brine.push_back({t, brine_at(pickle, m, t)});
     b.mass_balance_error = m.fine.mass_balance_error;
