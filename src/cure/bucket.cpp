@@ -6,7 +6,6 @@
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "cure/bucket_advice.hpp"
-#include "cure/law.hpp"
 #include "cure/say.hpp"
 #include "cure/two_meshes.hpp"
 #include "materials/colour.hpp"
@@ -17,6 +16,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace tidemark::cure {
 
@@ -95,16 +95,10 @@ struct Meshes {
 /// What a piece is judged by.
 struct Judged {
     Event cured, too_salty;
-    std::optional<Event> too_much;
-    double water = 0; ///< of the lean [kg/kg]
-    std::vector<Event*> all() {
-        return too_much ? std::vector{&cured, &too_salty, &*too_much}
-                        : std::vector{&cured, &too_salty};
-    }
+    std::vector<Event*> all() { return {&cured, &too_salty}; }
 };
 
-Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, const Case& first,
-              base::Records& records) {
+Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, base::Records& records) {
     const Tissue& lean = setup.tissues.at("lean");
     const double w = lean.water_fraction;
     piece.target =
@@ -113,14 +107,8 @@ Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, const Case& 
             : materials::salt_floor(records);
     const Level core = [nitrite](const Grid& g, double t) { return g.lowest(t, nitrite).value; };
     const Level salt = [](const Grid& g, double t) { return g.mean_salt(t); };
-    const Level arrived = [](const Grid& g, double t) { return g.mean_arrived(t); };
-    Judged j{{core, nitrite ? piece.target / w : lean.concentration(piece.target)},
-             {salt, lean.concentration(materials::taste_band(records).high)},
-             {},
-             w};
-    if (const auto limit = nitrite_limit(first, "immersion", records); nitrite && limit)
-        j.too_much = Event{arrived, limit->value / w};
-    return j;
+    return {{core, nitrite ? piece.target / w : lean.concentration(piece.target)},
+            {salt, lean.concentration(materials::taste_band(records).high)}};
 }
 
 void window(BucketPiece& piece, const Judged& j, double time_error, base::Records& records) {
@@ -131,12 +119,6 @@ void window(BucketPiece& piece, const Judged& j, double time_error, base::Record
         piece.last_good = j.too_salty.time;
         piece.last_good_reason =
             "the mean salt passes " + percent(materials::taste_band(records).high);
-    }
-    if (j.too_much && j.too_much->time &&
-        (!piece.last_good || *j.too_much->time < *piece.last_good)) {
-        piece.last_good = j.too_much->time;
-        piece.last_good_reason =
-            "the nitrite taken up passes " + ppm(j.too_much->target * j.water) + " of the meat";
     }
 }
 
@@ -153,9 +135,11 @@ void state_at(BucketPiece& piece, const Setup& setup, const Grid& coarse, const 
     piece.mean_salt = lean.salt_share(both([](const Grid& g, double s) { return g.mean_salt(s); }));
     piece.mean_arrived = w * both([](const Grid& g, double s) { return g.mean_arrived(s); });
     piece.core_arrived = nitrite ? w * core : 0;
-    piece.core_salt = lean.salt_share(
+    const double salt =
         nitrite ? both([&](const Grid& g, double s) { return g.value_at(g.salt(s), low.at); })
-                : core);
+                : core;
+    piece.core_salt = lean.salt_share(salt);
+    piece.core_water_salt = salt / (1 + salt);
 }
 
 BrineState brine_at(const Pickle& pickle, const Meshes& m, double t) {
@@ -182,48 +166,6 @@ std::vector<double> brine_times(double at) {
     return times;
 }
 
-/// The pieces that differ, each solved once however many are alike.
-struct Kinds {
-    std::vector<Setup> setups;      ///< each with an equal share of the brine, which join() pours
-    std::vector<double> units;      ///< of the cells, in all pieces of the kind
-    std::vector<std::size_t> of;    ///< of each piece asked for
-    std::vector<std::size_t> first; ///< piece of each kind
-};
-
-Kinds make_kinds(const std::vector<Piece>& pieces, const Case& first,
-                 const std::vector<OtherPiece>& others, base::Records& records) {
-    Kinds kinds;
-    std::vector<Piece> alike; // of each kind, with the number of all its pieces
-    for (std::size_t k = 0; k < pieces.size(); ++k) {
-        const auto same = std::ranges::find_if(alike, [&](Piece p) {
-            p.pieces = pieces[k].pieces;
-            return p == pieces[k];
-        });
-        kinds.of.push_back(static_cast<std::size_t>(same - alike.begin()));
-        if (same == alike.end()) {
-            alike.push_back(pieces[k]);
-            kinds.first.push_back(k);
-        } else {
-            same->pieces += pieces[k].pieces;
-        }
-    }
-    for (std::size_t i = 0; i < alike.size(); ++i)
-        try {
-            Case question = first;
-            question.piece = alike[i];
-            kinds.setups.push_back(make_setup(question, records));
-            kinds.units.push_back(kinds.setups.back().units * alike[i].pieces);
-        } catch (const base::InputError& error) {
-            if (i == 0)
-                throw;
-            throw base::InputError(others[kinds.first[i] - 1].file, "", error.what(), "");
-        }
-    for (Setup& s : kinds.setups)
-        for (transport::Bath* bath : {&s.salt_bath, &s.nitrite_bath})
-            bath->water /= static_cast<double>(kinds.setups.size());
-    return kinds;
-}
-
 std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) {
     std::string muscle = piece.muscle;
     std::ranges::replace(muscle, '-', ' ');
@@ -241,6 +183,47 @@ base::InputError too_many(std::size_t pieces, std::size_t fit) {
 
 } // namespace
 
+Kinds kinds_of(const Case& first, const std::vector<OtherPiece>& others, base::Records& records) {
+    std::vector<Piece> pieces{first.piece};
+    for (const OtherPiece& other : others)
+        pieces.push_back(other.piece);
+    Kinds kinds;
+    std::vector<Piece> alike; // one of each kind
+    std::vector<int> count;   // and how many
+    for (std::size_t k = 0; k < pieces.size(); ++k) {
+        const int n = std::exchange(pieces[k].pieces, 1);
+        const auto same =
+            static_cast<std::size_t>(std::ranges::find(alike, pieces[k]) - alike.begin());
+        if (same == alike.size()) {
+            alike.push_back(pieces[k]);
+            count.push_back(0);
+            kinds.first.push_back(k);
+        }
+        count[same] += n;
+        kinds.of.push_back(same);
+    }
+    for (std::size_t i = 0; i < alike.size(); ++i)
+        try {
+            Case question = first;
+            question.piece = alike[i];
+            question.piece.pieces = count[i];
+            kinds.setups.push_back(make_setup(question, records));
+            kinds.units.push_back(kinds.setups.back().units * count[i]);
+        } catch (const base::InputError& error) {
+            if (i == 0)
+                throw;
+            throw base::InputError(others[kinds.first[i] - 1].file, "", error.what(), "");
+        }
+    for (std::size_t i = 0; i < alike.size(); ++i)
+        kinds.meat += kinds.setups[i].weight * count[i];
+    if (std::ranges::any_of(kinds.setups, [](const Setup& s) { return !(s.weight > 0); }))
+        kinds.meat = 0;
+    for (Setup& s : kinds.setups)
+        for (transport::Bath* bath : {&s.salt_bath, &s.nitrite_bath})
+            bath->water /= static_cast<double>(kinds.setups.size());
+    return kinds;
+}
+
 Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
                       base::Records records, const Progress& progress) {
     const auto report = [&](double done, const char* step) {
@@ -248,11 +231,11 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
             progress(done, step);
     };
     report(0, "cells");
-    std::vector<Piece> asked{first.piece};
-    for (const OtherPiece& other : others)
-        asked.push_back(other.piece);
-    const Kinds kinds = make_kinds(asked, first, others, records);
+    const Kinds kinds = kinds_of(first, others, records);
     const std::vector<Setup>& setups = kinds.setups;
+    const auto piece_of = [&](std::size_t k) -> const Piece& {
+        return k == 0 ? first.piece : others[k - 1].piece;
+    };
     const Pickle& pickle = setups.front().pickle;
     Bucket b;
     b.temperature = first.temperature;
@@ -264,17 +247,18 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
     for (std::size_t k = 0; k < setups.size(); ++k) {
         const Setup& s = setups[k];
         BucketPiece p;
-        p.piece = asked[kinds.first[k]];
+        p.piece = piece_of(kinds.first[k]);
         p.weight = s.weight;
         soon = std::min(soon, first_of_interest(s, first.horizon));
         coarse.push_back(coarse_grid(s, first.cells));
         fine.push_back(halved(s, *coarse.back()));
         b.cells += static_cast<int>(fine.back()->nodes());
         if (k > 0 && b.cells > most_cells)
-            throw too_many(asked.size(), kinds.first[k]);
-        all.push_back(judged(s, p, nitrite, first, records));
+            throw too_many(kinds.of.size(), kinds.first[k]);
+        all.push_back(judged(s, p, nitrite, records));
         answers.push_back(std::move(p));
     }
+    b.meat = kinds.meat;
 
     Meshes m{{setups, kinds.units, std::move(coarse)}, {setups, kinds.units, std::move(fine)}};
     report(0.1, "search");
@@ -283,7 +267,7 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
     for (std::size_t k = 0; k < all.size(); ++k)
         for (Event* e : all[k].all()) {
             e->search(*m.coarse.grids[k], soon, first.horizon);
-            from = std::min(from, e->coarse.value_or(from));
+            from = std::min(from, std::max(e->coarse.value_or(from), soon));
             to = std::max(to, e->coarse.value_or(0));
         }
     const bool complete =
@@ -309,15 +293,12 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
             answers[k].depth * std::sqrt(setups[k].tissues.at("lean").nitrite.loss /
                                          setups[k].tissues.at("lean").nitrite.diffusivity);
     }
-    for (std::size_t k = 0; k < asked.size(); ++k) {
+    for (std::size_t k = 0; k < kinds.of.size(); ++k) {
         BucketPiece p = answers[kinds.of[k]];
-        p.piece = asked[k];
+        p.piece = piece_of(k);
         p.name = name_of(k + 1, p.piece, setups[kinds.of[k]]);
-        b.meat += p.weight * p.piece.pieces;
         b.pieces.push_back(std::move(p));
     }
-    if (std::ranges::any_of(b.pieces, [](const BucketPiece& p) { return !(p.weight > 0); }))
-        b.meat = 0;
     b.slowest =
         static_cast<std::size_t>(std::ranges::max_element(b.pieces, later) - b.pieces.begin());
     for (const double t : brine_times(b.at))

@@ -160,6 +160,7 @@ TEST_CASE("no muscle, shape or thickness ends in an error that the day itself do
         if (shape != "ball")
             q.base.piece.weight = 2;
         q.base.cells = 4;
+        q.pump.needles = {.spacing = 0.03, .deposit = 0.01, .margin = 0.015};
         cure::Case alone = q.base;
         alone.brine.salt = 0.05;
         alone.brine.nitrite = 200e-6;
