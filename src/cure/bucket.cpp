@@ -16,6 +16,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace tidemark::cure {
 
@@ -24,6 +25,8 @@ namespace {
 constexpr double day = 86400;
 /// Of the time integration, as for a single piece.
 constexpr double time_tolerance = 1e-6;
+/// In all pieces together: some 3 GB and a minute or two.
+constexpr int most_cells = 1'000'000;
 
 /// All pieces on one mesh each, and the bath they share.
 class Pot {
@@ -69,8 +72,8 @@ private:
                 std::max(mass_balance_error,
                          transport::mass_balance_error(joined.system, *whole, share * last));
         for (std::size_t k = 0; k < grids.size(); ++k) {
-            auto part = std::make_shared<transport::PartHistory>(whole, joined.unknowns[k],
-                                                                 parts[k].system);
+            auto part = std::make_shared<transport::Spectrum>(*whole, parts[k].system,
+                                                              joined.unknowns[k].front());
             const Tissue& lean = setups_[k].tissues.at("lean");
             transport::Chain& chain = nitrite ? grids[k]->nitrite_chain : grids[k]->salt_chain;
             chain.begin(0, std::move(parts[k].system), std::move(part),
@@ -170,34 +173,55 @@ std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) 
            base::significant(2000 * setup.half_thickness, 3) + " mm)";
 }
 
-} // namespace
-
-std::vector<Setup> bucket_setups(const Case& first, const std::vector<OtherPiece>& others,
-                                 base::Records& records) {
-    std::vector<Setup> setups{make_setup(first, records)};
-    for (const OtherPiece& other : others)
-        try {
-            Case question = first;
-            question.piece = other.piece;
-            setups.push_back(make_setup(question, records));
-        } catch (const base::InputError& error) {
-            throw base::InputError(other.file, "", error.what(), "");
-        }
-    for (Setup& s : setups)
-        for (transport::Bath* bath : {&s.salt_bath, &s.nitrite_bath})
-            bath->water /= static_cast<double>(setups.size());
-    return setups;
+base::InputError too_many(std::size_t pieces, std::size_t fit) {
+    const std::string most = std::to_string(fit);
+    return {"--with", std::to_string(pieces) + " pieces",
+            "are too many to be solved together; the first " + most + " would fit",
+            "give at most " + most +
+                " pieces that differ, write equal ones once with pieces = N, or use fewer --cells"};
 }
 
-double meat_of(const Case& first, const std::vector<OtherPiece>& others,
-               const std::vector<Setup>& setups) {
-    double meat = 0;
-    for (std::size_t k = 0; k < setups.size(); ++k) {
-        if (!(setups[k].weight > 0))
-            return 0;
-        meat += setups[k].weight * (k == 0 ? first.piece : others[k - 1].piece).pieces;
+} // namespace
+
+Kinds kinds_of(const Case& first, const std::vector<OtherPiece>& others, base::Records& records) {
+    std::vector<Piece> pieces{first.piece};
+    for (const OtherPiece& other : others)
+        pieces.push_back(other.piece);
+    Kinds kinds;
+    std::vector<Piece> alike; // one of each kind
+    std::vector<int> count;   // and how many
+    for (std::size_t k = 0; k < pieces.size(); ++k) {
+        const int n = std::exchange(pieces[k].pieces, 1);
+        const auto same =
+            static_cast<std::size_t>(std::ranges::find(alike, pieces[k]) - alike.begin());
+        if (same == alike.size()) {
+            alike.push_back(pieces[k]);
+            count.push_back(0);
+            kinds.first.push_back(k);
+        }
+        count[same] += n;
+        kinds.of.push_back(same);
     }
-    return meat;
+    for (std::size_t i = 0; i < alike.size(); ++i)
+        try {
+            Case question = first;
+            question.piece = alike[i];
+            question.piece.pieces = count[i];
+            kinds.setups.push_back(make_setup(question, records));
+            kinds.units.push_back(kinds.setups.back().units * count[i]);
+        } catch (const base::InputError& error) {
+            if (i == 0)
+                throw;
+            throw base::InputError(others[kinds.first[i] - 1].file, "", error.what(), "");
+        }
+    for (std::size_t i = 0; i < alike.size(); ++i)
+        kinds.meat += kinds.setups[i].weight * count[i];
+    if (std::ranges::any_of(kinds.setups, [](const Setup& s) { return !(s.weight > 0); }))
+        kinds.meat = 0;
+    for (Setup& s : kinds.setups)
+        for (transport::Bath* bath : {&s.salt_bath, &s.nitrite_bath})
+            bath->water /= static_cast<double>(kinds.setups.size());
+    return kinds;
 }
 
 Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
@@ -207,39 +231,43 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
             progress(done, step);
     };
     report(0, "cells");
-    const std::vector<Setup> setups = bucket_setups(first, others, records);
+    const Kinds kinds = kinds_of(first, others, records);
+    const std::vector<Setup>& setups = kinds.setups;
+    const auto piece_of = [&](std::size_t k) -> const Piece& {
+        return k == 0 ? first.piece : others[k - 1].piece;
+    };
     const Pickle& pickle = setups.front().pickle;
     Bucket b;
     b.temperature = first.temperature;
     const bool nitrite = b.has_nitrite = pickle.nitrite > 0;
-    std::vector<double> units;
+    std::vector<BucketPiece> answers; // of each kind
     std::vector<std::unique_ptr<Grid>> coarse, fine;
     std::vector<Judged> all;
     double soon = first.horizon;
     for (std::size_t k = 0; k < setups.size(); ++k) {
         const Setup& s = setups[k];
         BucketPiece p;
-        p.piece = k == 0 ? first.piece : others[k - 1].piece;
-        p.name = name_of(k + 1, p.piece, s);
+        p.piece = piece_of(kinds.first[k]);
         p.weight = s.weight;
-        units.push_back(s.units * p.piece.pieces);
         soon = std::min(soon, first_of_interest(s, first.horizon));
         coarse.push_back(coarse_grid(s, first.cells));
         fine.push_back(halved(s, *coarse.back()));
         b.cells += static_cast<int>(fine.back()->nodes());
+        if (k > 0 && b.cells > most_cells)
+            throw too_many(kinds.of.size(), kinds.first[k]);
         all.push_back(judged(s, p, nitrite, records));
-        b.pieces.push_back(std::move(p));
+        answers.push_back(std::move(p));
     }
-    b.meat = meat_of(first, others, setups);
+    b.meat = kinds.meat;
 
-    Meshes m{{setups, units, std::move(coarse)}, {setups, units, std::move(fine)}};
+    Meshes m{{setups, kinds.units, std::move(coarse)}, {setups, kinds.units, std::move(fine)}};
     report(0.1, "search");
     m.coarse.solve(soon, first.horizon, nitrite);
     double from = first.horizon, to = 0;
     for (std::size_t k = 0; k < all.size(); ++k)
         for (Event* e : all[k].all()) {
             e->search(*m.coarse.grids[k], soon, first.horizon);
-            from = std::min(from, e->coarse.value_or(from));
+            from = std::min(from, std::max(e->coarse.value_or(from), soon));
             to = std::max(to, e->coarse.value_or(0));
         }
     const bool complete =
@@ -251,22 +279,28 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
     for (std::size_t k = 0; k < all.size(); ++k) {
         for (Event* e : all[k].all())
             e->refine(*m.fine.grids[k]);
-        window(b.pieces[k], all[k], b.time_error, records);
+        window(answers[k], all[k], b.time_error, records);
     }
 
     const auto later = [](const BucketPiece& a, const BucketPiece& c) {
         return a.pull && (!c.pull || *a.pull < *c.pull);
     };
-    const auto slowest = std::ranges::max_element(b.pieces, later);
-    b.slowest = static_cast<std::size_t>(slowest - b.pieces.begin());
-    b.all_cured = slowest->pull;
+    b.all_cured = std::ranges::max_element(answers, later)->pull;
     b.at = b.all_cured.value_or(first.horizon);
     for (std::size_t k = 0; k < all.size(); ++k) {
-        state_at(b.pieces[k], setups[k], *m.coarse.grids[k], *m.fine.grids[k], b.at, nitrite);
-        b.pieces[k].thiele =
-            b.pieces[k].depth * std::sqrt(setups[k].tissues.at("lean").nitrite.loss /
-                                          setups[k].tissues.at("lean").nitrite.diffusivity);
+        state_at(answers[k], setups[k], *m.coarse.grids[k], *m.fine.grids[k], b.at, nitrite);
+        answers[k].thiele =
+            answers[k].depth * std::sqrt(setups[k].tissues.at("lean").nitrite.loss /
+                                         setups[k].tissues.at("lean").nitrite.diffusivity);
     }
+    for (std::size_t k = 0; k < kinds.of.size(); ++k) {
+        BucketPiece p = answers[kinds.of[k]];
+        p.piece = piece_of(k);
+        p.name = name_of(k + 1, p.piece, setups[kinds.of[k]]);
+        b.pieces.push_back(std::move(p));
+    }
+    b.slowest =
+        static_cast<std::size_t>(std::ranges::max_element(b.pieces, later) - b.pieces.begin());
     for (const double t : brine_times(b.at))
         b.brine.push_back({t, brine_at(pickle, m, t)});
     b.mass_balance_error = m.fine.mass_balance_error;

@@ -64,13 +64,16 @@ struct OtherPiece {
     std::string file;
 };
 
-/// The setups, each with an equal share of the bucket's brine: join() pours them together. Throws
-/// base::InputError headed by the file at fault.
-std::vector<Setup> bucket_setups(const Case& first, const std::vector<OtherPiece>& others,
-                                 base::Records& records);
-/// All meat in the bucket [kg]; 0 if the weight of any piece is unknown.
-double meat_of(const Case& first, const std::vector<OtherPiece>& others,
-               const std::vector<Setup>& setups);
+/// The pieces that differ, each solved once however many are alike.
+struct Kinds {
+    std::vector<Setup> setups;      ///< each with an equal share of the brine, which join() pours
+    std::vector<double> units;      ///< of the cells, in all pieces of the kind
+    std::vector<std::size_t> of;    ///< kind of each piece asked for
+    std::vector<std::size_t> first; ///< piece of each kind
+    double meat = 0;                ///< in all [kg]; 0 if the weight of any piece is unknown
+};
+/// Throws base::InputError headed by the file at fault.
+Kinds kinds_of(const Case& first, const std::vector<OtherPiece>& others, base::Records& records);
 
 /// Solves all pieces at once. The brine, the cooler, the horizon and the numbers of the model are
 /// those of `first`. Throws base::InputError for what the cook wrote.

@@ -27,6 +27,7 @@ struct Piece {
     bool frozen = false;             ///< frozen and thawed before curing
     std::optional<double>
         fibre_angle; ///< [rad] in the section; none: fibres run out of the section
+    bool operator==(const Piece&) const = default;
 };
 
 /// The question.

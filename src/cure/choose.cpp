@@ -135,6 +135,11 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
                base::significant(*m.pull / 86400, 3);
     if (r.stages.back().end.mean_salt < taste.low * (1 - 1e-6))
         return "under-salted: mean " + percent(r.stages.back().end.mean_salt);
+    if (!m.ready || *m.ready > q.base.horizon)
+        return "it takes longer than the " + days(q.base.horizon) + " looked at: " +
+               (m.ready ? "ready only after " + days(*m.ready)
+                        : "the salt is not as even as asked by day " +
+                              base::significant(r.stages.back().to / 86400, 3));
     if (q.within && m.ready && *m.ready > *q.within)
         return "ready only after " + days(*m.ready) + ", and there are " + days(*q.within);
     return "";
@@ -157,10 +162,10 @@ Method run_method(const ChooseQuestion& q, Plan plan, std::string made,
     return m;
 }
 
-/// Whether a piece `scale` times as thick, all else in proportion, has a day to pull it on;
-/// `reason` is told if it has not, and else left alone.
-bool cures(const ChooseQuestion& q, double scale, const base::Records& records,
-           std::string& reason) {
+/// Whether a piece `scale` times as thick, all else in proportion, has a day to pull it on; none
+/// where no such piece can be drawn. `reason` is told if it has not, and else left alone.
+std::optional<bool> cures(const ChooseQuestion& q, double scale, const base::Records& records,
+                          std::string& reason) try {
     Case c = q.base;
     geometry::Dimensions& d = c.piece.dimensions;
     for (double geometry::Dimensions::*m :
@@ -195,6 +200,10 @@ bool cures(const ChooseQuestion& q, double scale, const base::Records& records,
     else if (!late.empty())
         reason = late;
     return p.pull && p.salted && !(p.last_good && *p.last_good < std::max(*p.pull, *p.salted));
+} catch (const base::InputError&) { // of the shape, for the piece itself has been drawn
+    return std::nullopt;
+} catch (const base::RunError&) { // of its cells
+    return std::nullopt;
 }
 
 void thickness_limit(Choice& c, const base::Records& records, const Setup& piece) {
@@ -203,16 +212,31 @@ void thickness_limit(Choice& c, const base::Records& records, const Setup& piece
         c.thiele_thickness = 4 * std::sqrt(m.diffusivity / m.loss);
     if (c.question.base.piece.shape == "outline")
         return; // a drawn section is not scaled
-    double low = 0.25, high = 4;
-    std::string reason; // of the last that did not: of the upper end all along
-    if (!cures(c.question, low, records, reason) || cures(c.question, high, records, reason))
+    // From the piece itself, to where the answer turns or the shape goes no further.
+    constexpr double farthest = 4, close = 1.02; // ratios
+    std::string reason;                          // of the last that did not cure
+    const auto at = [&](double scale) { return cures(c.question, scale, records, reason); };
+    const std::optional<bool> here = at(1);
+    if (!here)
         return;
-    while (high / low > 1.02) {
-        const double middle = std::sqrt(low * high);
-        (cures(c.question, middle, records, reason) ? low : high) = middle;
+    double same = 1, other = *here ? farthest : 1 / farthest;
+    std::optional<bool> there = at(other);
+    if (there == here)
+        same = other;
+    while (std::max(same / other, other / same) > close) {
+        const double middle = std::sqrt(same * other);
+        const std::optional<bool> found = at(middle);
+        (found == here ? same : other) = middle;
+        if (found != here)
+            there = found;
     }
-    c.thickest_reason = reason;
-    c.thickest = low * 2 * piece.half_thickness;
+    const double thickness = 2 * piece.half_thickness;
+    if (there && there != here)
+        c.thickest = (*here ? same : other) * thickness;
+    else
+        c.tried = Choice::Tried{same * thickness, *here, there.has_value()};
+    if (c.thickest || !*here)
+        c.thickest_reason = reason;
 }
 
 void recommend(Choice& c) {

@@ -48,6 +48,13 @@ struct Choice {
     /// why.
     std::optional<double> thickest;
     std::string thickest_reason;
+    /// Where there is none: how far was looked, and why no further.
+    struct Tried {
+        double thickness = 0; ///< [m]
+        bool cures = false;   ///< immersion can do it so far
+        bool asked = true;    ///< as far as was to be; otherwise no such piece can be drawn beyond
+    };
+    std::optional<Tried> tried;
     double thiele_thickness = 0; ///< [m] at which the Thiele modulus of the half-thickness is 2
     std::optional<double> opening_salt; ///< brine salt that opens an empty window of immersion
     judge::Findings findings;           ///< of the question; each method has its own

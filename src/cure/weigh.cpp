@@ -138,9 +138,8 @@ judge::Findings judged(const Case& question, base::Records records) {
 
 judge::Findings judged(const Case& first, const std::vector<OtherPiece>& others,
                        base::Records records) {
-    const std::vector<Setup> setups = bucket_setups(first, others, records);
-    return judge::judge(weigh(first, setups.front().pickle, meat_of(first, others, setups)),
-                        records);
+    const Kinds kinds = kinds_of(first, others, records);
+    return judge::judge(weigh(first, kinds.setups.front().pickle, kinds.meat), records);
 }
 
 judge::Findings judged(const Plan& plan, base::Records records) {

@@ -27,6 +27,7 @@ struct Dimensions {
     /// Faces, named alike, that are wet here but may be shut later on the same mesh: the outline is
     /// cut at their borders and the mesh is as fine there as where wet meets sealed.
     std::vector<std::string> faces = {};
+    bool operator==(const Dimensions&) const = default;
 };
 
 // The four shapes share these rules. A fat cap on a curved outline covers its top from 18

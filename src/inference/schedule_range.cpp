@@ -221,11 +221,15 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
     std::vector<double> cured, ready, salt;
     const bool always = std::ranges::all_of(all, [](const Outcome& o) { return o.margin >= 0; });
     const bool waiting = waits(plan);
+    double longest = 0; // what the schedule waits at most: beyond it the surface only guesses
+    for (const cure::Stage& s : plan.stages)
+        longest += s.duration.value_or(s.most);
     for (const Draw& d : sample(draws, 1)) {
         const Eigen::VectorXd t = fit.transpose() * terms(coordinates(d));
-        ready.push_back(waiting ? std::exp(t[1] + shift_ready) : end);
-        cured.push_back(always || t[2] >= 0 ? std::min(std::exp(t[0] + shift_cured), ready.back())
-                                            : never);
+        const double rested = waiting ? std::exp(t[1] + shift_ready) : end;
+        ready.push_back(rested > longest * (1 + 1e-9) ? never : rested);
+        const double pink = std::min(std::exp(t[0] + shift_cured), rested);
+        cured.push_back((always || t[2] >= 0) && pink <= longest * (1 + 1e-9) ? pink : never);
         salt.push_back(t[3] + result.stages.back().end.mean_salt - coarse.salt);
     }
     r.cured = range(cured);

@@ -90,6 +90,9 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
                 ", at " + base::show_temperature(c.question.base.temperature));
     screen.line();
     screen.paragraph("CHOICE", c.recommendation);
+    if (c.best && *c.best < ranges.size() && !(ranges[*c.best].ready.late < inference::never))
+        screen.paragraph("", "Meat varies: " + show_percent(ranges[*c.best].ready.share_never) +
+                                 " of such cuts are not ready on any day looked at.");
     if (c.best && *c.best < ranges.size() && ranges[*c.best].ready.late < inference::never)
         screen.paragraph("",
                          "Meat varies: count on day " +
@@ -116,19 +119,24 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
                                " (its salt is in the sum)"
                          : "");
         text += m.ruled_out.empty() ? "; can be done" : "; OUT: " + m.ruled_out;
-        if (m.ready && k < ranges.size() && ranges[k].ready.early < inference::never)
-            text += "; ready in 90 of 100 such cuts between day " +
-                    day_number(ranges[k].ready.early, Rounding::down) + " and " +
-                    (ranges[k].ready.late < inference::never
-                         ? day_number(ranges[k].ready.late, Rounding::up)
-                         : "no day looked at");
-        if (m.ready && ready_by)
-            text += "; to be ready on the date begin by " +
-                    base::show_moment(base::minute_after(
-                        *ready_by, -(k < ranges.size() && ranges[k].ready.late < inference::never
-                                         ? ranges[k].ready.late
-                                         : *m.ready))) +
-                    (k < ranges.size() ? " (95 in 100 such cuts are)" : "");
+        const bool ranged = k < ranges.size();
+        const bool sure = !ranged || ranges[k].ready.late < inference::never;
+        if (m.ready && ranged && ranges[k].ready.early < inference::never)
+            text += sure ? "; ready in 90 of 100 such cuts between day " +
+                               day_number(ranges[k].ready.early, Rounding::down) + " and " +
+                               day_number(ranges[k].ready.late, Rounding::up)
+                         : "; ready no sooner than day " +
+                               day_number(ranges[k].ready.early, Rounding::down) +
+                               " in 95 of 100 such cuts, and in " +
+                               show_percent(ranges[k].ready.share_never) +
+                               " later than any day looked at";
+        if (m.ready && ready_by && m.ruled_out.empty())
+            text += sure ? "; to be ready on the date begin by " +
+                               base::show_moment(base::minute_after(
+                                   *ready_by, -(ranged ? ranges[k].ready.late : *m.ready))) +
+                               (ranged ? " (95 in 100 such cuts are)" : "")
+                         : std::string("; no day to begin makes 95 in 100 such cuts ready on the "
+                                       "date: too many take longer than was looked at");
         if (m.ready && start)
             text += "; begun at the start given, ready " +
                     base::show_moment(base::minute_after(*start, *m.ready)) +
@@ -144,8 +152,21 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
             "LIMIT", "above " + base::show_length(*c.thickest) +
                          " thick, all else in proportion, immersion in this brine cannot do it: " +
                          c.thickest_reason + ".");
+    if (c.tried) {
+        const std::string end = base::show_length(c.tried->thickness);
+        const std::string beyond =
+            c.tried->asked ? "" : ", for no such piece of this shape can be made";
+        screen.paragraph("LIMIT",
+                         c.tried->cures
+                             ? "immersion in this brine can do it up to " + end +
+                                   " thick, all else in proportion: no thicker one was tried" +
+                                   beyond + "."
+                             : "immersion in this brine cannot do it, nor thinner down to " + end +
+                                   ", all else in proportion: " + c.thickest_reason +
+                                   "; no thinner one was tried" + beyond + ".");
+    }
     if (c.thiele_thickness > 0)
-        screen.paragraph(c.thickest ? "" : "LIMIT",
+        screen.paragraph(c.thickest || c.tried ? "" : "LIMIT",
                          "loss of nitrite outruns its diffusion (Thiele modulus 2) from " +
                              base::show_length(c.thiele_thickness) + " of sheet.");
     if (c.opening_salt)
@@ -198,6 +219,7 @@ std::string choose_json(const cure::Choice& c, const MethodRanges& ranges) {
         {"methods", methods},
         {"thickest_by_immersion_mm", c.thickest ? Json(1000 * *c.thickest) : Json(nullptr)},
         {"thickest_reason", c.thickest_reason},
+        {"thickness_tried_mm", c.tried ? Json(1000 * c.tried->thickness) : Json(nullptr)},
         {"thiele_2_thickness_mm", 1000 * c.thiele_thickness},
         {"opening_brine_salt_percent",
          c.opening_salt ? Json(100 * *c.opening_salt) : Json(nullptr)},

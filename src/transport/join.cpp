@@ -31,11 +31,8 @@ Joined join(const std::vector<Part>& parts) {
     s.bath_loss = first.bath_loss;
 
     int count = 0; // unknowns besides the bath
-    Index nodes = 0;
-    for (const Part& p : parts) {
+    for (const Part& p : parts)
         count += p.system.bath();
-        nodes += static_cast<Index>(p.system.unknown.size());
-    }
     s.capacity = s.loss = s.initial = VectorXd::Zero(count + 1);
     std::vector<Eigen::Triplet<double>> entries;
     int before = 0; // unknowns of the parts so far
@@ -53,13 +50,6 @@ Joined join(const std::vector<Part>& parts) {
         for (int k = 0; k < part.conductance.outerSize(); ++k)
             for (Eigen::SparseMatrix<double>::InnerIterator it(part.conductance, k); it; ++it)
                 entries.emplace_back(at[it.row()], at[it.col()], units * it.value());
-        for (const VectorXd& water : part.region_water) {
-            s.region_water.emplace_back(VectorXd::Zero(nodes));
-            s.region_water.back().segment(static_cast<Index>(s.unknown.size()), water.size()) =
-                units * water;
-        }
-        for (const int i : part.unknown)
-            s.unknown.push_back(at[i]);
         s.bath_capacity += units * part.bath_capacity;
         before += part.bath();
         joined.unknowns.push_back(std::move(at));
@@ -74,30 +64,6 @@ Joined join(const std::vector<Part>& parts) {
     s.conductance.resize(count + 1, count + 1);
     s.conductance.setFromTriplets(entries.begin(), entries.end());
     return joined;
-}
-
-PartHistory::PartHistory(std::shared_ptr<const History> whole, std::vector<int> unknowns,
-                         const System& part)
-    : whole_(std::move(whole)), unknowns_(std::move(unknowns)),
-      draw_(VectorXd::Zero(part.capacity.size())) {
-    if (!part.held)
-        return;
-    const int bath = part.bath();
-    draw_ = part.conductance.col(bath);
-    draw_[bath] += part.capacity[bath] * part.loss[bath]; // what reacts in the wall cells
-}
-
-State PartHistory::at(double t) const {
-    const State whole = whole_->at(t);
-    return {whole.free(unknowns_), whole.dose(unknowns_)};
-}
-
-VectorXd PartHistory::arrived(double t, double loss) const {
-    return whole_->arrived(t, loss)(unknowns_);
-}
-
-double PartHistory::influx(double t) const {
-    return draw_.dot(at(t).dose);
 }
 
 } // namespace tidemark::transport

@@ -4,9 +4,8 @@
 /// Each system brings a share of the bath, and the shares are poured together.
 #pragma once
 
-#include "transport/history.hpp"
+#include "transport/system.hpp"
 
-#include <memory>
 #include <vector>
 
 namespace tidemark::transport {
@@ -17,11 +16,12 @@ struct Part {
     double units = 1; ///< above zero
 };
 
-/// The parts as one system, the bath last as ever. Regions and nodes follow one another part by
-/// part.
+/// The parts as one system, the bath last as ever. It has no nodes or regions of its own: ask each
+/// part's system for those.
 struct Joined {
     System system;
-    /// Of each part's unknowns, the joined one; the bath's is the same for all.
+    /// Of each part's unknowns, the joined one; the bath's is the same for all, and the others
+    /// follow one another, so a Spectrum of the whole can show each part its own share.
     std::vector<std::vector<int>> unknowns;
 };
 
@@ -29,25 +29,5 @@ struct Joined {
 /// units. Throws base::RunError where the baths cannot be one: held and not held, held at different
 /// strengths, or of different partition or loss.
 Joined join(const std::vector<Part>& parts);
-
-/// One part's view of a joined history. Its bath is everybody's: what a finite bath lost is no
-/// measure of what this part took; ask the joined system for the balance of mass.
-class PartHistory : public History {
-public:
-    /// `unknowns` as join() gave them for `part`, a system of one unit.
-    PartHistory(std::shared_ptr<const History> whole, std::vector<int> unknowns,
-                const System& part);
-
-    double last() const override { return whole_->last(); }
-    State at(double t) const override;
-    Eigen::VectorXd arrived(double t, double loss) const override;
-    double influx(double t) const override; ///< into one unit of this part
-    double time_error() const override { return whole_->time_error(); }
-
-private:
-    std::shared_ptr<const History> whole_;
-    std::vector<int> unknowns_;
-    Eigen::VectorXd draw_; ///< weights on the dose that give what a held bath gave
-};
 
 } // namespace tidemark::transport

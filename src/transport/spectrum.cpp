@@ -91,19 +91,26 @@ Spectrum::Spectrum(const System& system, double first, double last, double toler
 Spectrum::Spectrum(const System& system, const Spectrum& donor)
     : last_(donor.last_), space_(donor.space_) {
     const Problem problem(system);
-    if (problem.n != space_->basis.rows() || problem.held != donor.held_ || !project(problem)) {
+    if (problem.n != space_->water.size() || problem.held != donor.held_ || !project(problem)) {
         space_ = std::make_shared<Space>(Space{donor.space_->first, donor.space_->tolerance});
         grow(problem);
     }
     keep(problem);
 }
 
+Spectrum::Spectrum(const Spectrum& whole, const System& part, int first)
+    : last_(whole.last_), error_(whole.error_), space_(whole.space_), first_(first),
+      rates_(whole.rates_), start_(whole.start_), push_(whole.push_), vectors_(whole.vectors_) {
+    keep(Problem(part));
+}
+
 void Spectrum::keep(const Problem& p) {
     held_ = p.held;
+    count_ = p.n - !held_;
     bath_value_ = p.bath_value;
     bath_loss_water_ = p.bath_loss_water;
     if (held_) {
-        bath_flux_ = space_->basis.transpose() * p.column; // negative conductances
+        bath_flux_ = in_space(p.column); // negative conductances
         bath_link_ = -p.column.sum();
     }
 }
@@ -121,15 +128,15 @@ void Spectrum::grow(const Problem& p) {
             "a usable number");
 
     const Index most = std::min<Index>(p.n, 121);
-    MatrixXd basis(p.n, most), weighted(p.n, most), T = MatrixXd::Zero(most, most);
+    MatrixXd basis(p.n, most), T = MatrixXd::Zero(most, most);
     Index k = 0;
     // Orthonormal in the water-weighted product. The shifted inverse is symmetric in it, so a new
     // vector meets only the last few in earnest; the full pass takes out what rounding leaves.
     const auto append = [&](VectorXd x, Index recent) {
         const auto size = [&] { return std::sqrt(x.cwiseAbs2().dot(p.water)); };
         const auto clear = [&](Index from) {
-            x -= basis.middleCols(from, k - from) *
-                 (weighted.middleCols(from, k - from).transpose() * x);
+            const auto before = basis.middleCols(from, k - from);
+            x -= before * (before.transpose() * p.water.cwiseProduct(x));
         };
         const double before = size();
         if (k > 0)
@@ -143,7 +150,6 @@ void Spectrum::grow(const Problem& p) {
         if (!(norm > 1e-13 * before) || k == most)
             return false;
         basis.col(k) = x / norm;
-        weighted.col(k) = p.water.cwiseProduct(basis.col(k));
         T.col(k).head(k + 1) = basis.leftCols(k + 1).transpose() * p.apply(basis.col(k));
         T.row(k).head(k + 1) = T.col(k).head(k + 1).transpose();
         ++k;
@@ -157,7 +163,8 @@ void Spectrum::grow(const Problem& p) {
         chain.push_back(basis.col(k - 1));
 
     const auto small = [&] {
-        return Small(T.topLeftCorner(k, k), weighted.leftCols(k).transpose() * p.start,
+        return Small(T.topLeftCorner(k, k),
+                     basis.leftCols(k).transpose() * p.water.cwiseProduct(p.start),
                      basis.leftCols(k).transpose() * p.source);
     };
     // The small solution's change since the last look tells the error that space had, and with a
@@ -246,27 +253,28 @@ Spectrum::Amplitudes Spectrum::amplitudes(double t) const {
     return {vectors_ * free, vectors_ * dose};
 }
 
+VectorXd Spectrum::unknowns(const VectorXd& a, double bath) const {
+    VectorXd u(count_ + 1);
+    u.head(count_).noalias() = space_->basis.middleRows(first_, count_) * a;
+    u[count_] = held_ ? bath : space_->basis.bottomRows<1>().dot(a);
+    return u;
+}
+
+VectorXd Spectrum::in_space(const VectorXd& weights) const {
+    VectorXd w = space_->basis.middleRows(first_, count_).transpose() * weights.head(count_);
+    if (!held_)
+        w += weights[count_] * space_->basis.bottomRows<1>().transpose();
+    return w;
+}
+
 State Spectrum::at(double t) const {
     const Amplitudes a = amplitudes(t);
-    const Index n = space_->basis.rows();
-    State s{VectorXd(n + held_), VectorXd(n + held_)};
-    s.free.head(n).noalias() = space_->basis * a.free;
-    s.dose.head(n).noalias() = space_->basis * a.dose;
-    if (held_) {
-        s.free[n] = bath_value_;
-        s.dose[n] = bath_value_ * t;
-    }
-    return s;
+    return {unknowns(a.free, bath_value_), unknowns(a.dose, bath_value_ * t)};
 }
 
 VectorXd Spectrum::arrived(double t, double loss) const {
     const Amplitudes a = amplitudes(t);
-    const Index n = space_->basis.rows();
-    VectorXd v(n + held_);
-    v.head(n).noalias() = space_->basis * (a.free + loss * a.dose);
-    if (held_)
-        v[n] = bath_value_ * (1 + loss * t);
-    return v;
+    return unknowns(a.free + loss * a.dose, bath_value_ * (1 + loss * t));
 }
 
 double Spectrum::influx(double t) const {
@@ -277,8 +285,7 @@ double Spectrum::influx(double t) const {
 }
 
 Spectrum::Follower Spectrum::follow(const VectorXd& weights) const {
-    const Index n = space_->basis.rows();
-    return {space_->basis.transpose() * weights.head(n), held_ ? weights[n] * bath_value_ : 0.0};
+    return {in_space(weights), held_ ? weights[count_] * bath_value_ : 0.0};
 }
 
 std::pair<double, double> Spectrum::value(const Follower& f, double t) const {

@@ -8,6 +8,8 @@
 #include "transport/history.hpp"
 
 #include <memory>
+#include <utility>
+#include <vector>
 
 namespace tidemark::transport {
 
@@ -25,6 +27,12 @@ public:
     /// made.
     Spectrum(const System& system, const Spectrum& donor);
 
+    /// One part's share of a history of parts in one bath (join.hpp): `part` is its own system, of
+    /// one unit, and its unknowns stand in `whole` from `first` on. It reads its own rows only, so
+    /// a question costs what the part alone would cost. Its bath is everybody's: what a finite bath
+    /// lost is no measure of what this part took; ask the whole for the balance of mass.
+    Spectrum(const Spectrum& whole, const System& part, int first);
+
     double last() const override { return last_; }
     State at(double t) const override;
     Eigen::VectorXd arrived(double t, double loss) const override;
@@ -33,6 +41,8 @@ public:
 
     /// Size of the space.
     int vectors() const { return static_cast<int>(space_->basis.cols()); }
+    /// Numbers read to tell the state at one time: what a question costs.
+    Eigen::Index numbers() const { return (count_ + !held_) * space_->basis.cols(); }
 
     /// Fixed weights on the unknowns, for following w.free and w.dose at little cost.
     struct Follower {
@@ -57,11 +67,15 @@ private:
     bool project(const Problem& problem);
     void keep(const Problem& problem);
     Amplitudes amplitudes(double t) const;
+    /// Unknowns that have `a` in the space, and a held bath's `bath` last.
+    Eigen::VectorXd unknowns(const Eigen::VectorXd& a, double bath) const;
+    Eigen::VectorXd in_space(const Eigen::VectorXd& weights) const; ///< weights.u turned round
 
     double last_ = 0, error_ = 0;
     bool held_ = false;
     double bath_value_ = 0, bath_link_ = 0, bath_loss_water_ = 0;
     std::shared_ptr<Space> space_;
+    Eigen::Index first_ = 0, count_ = 0;   // rows of the space, besides the bath's, which is last
     Eigen::VectorXd rates_, start_, push_; // of the eigenvectors
     Eigen::MatrixXd vectors_;              // eigenvectors in the space
     Eigen::VectorXd bath_flux_;            // in the space

@@ -3,6 +3,7 @@
 /// are invented.
 #include "cure/choose.hpp"
 
+#include "base/error.hpp"
 #include "cure/setup.hpp"
 
 #include <catch2/catch.hpp>
@@ -139,4 +140,84 @@ TEST_CASE("slightly thinner than the thickest is cured in time, slightly thicker
     };
     CHECK(can(0.97));
     CHECK_FALSE(can(1.03));
+}
+
+TEST_CASE("no muscle, shape or thickness ends in an error that the day itself does not have",
+          "[cure]") {
+    // The search for the greatest thickness goes to a quarter and four times of it: 5 and 200 mm
+    // leave what can be drawn (2 to 600 mm) at one end or the other.
+    const std::string shape = GENERATE("sheet", "round", "ball", "block", "loin", "ham", "ribs");
+    const std::string muscle = GENERATE("pork-loin", "pork-ham", "pork-shoulder", "pork-belly",
+                                        "beef-round", "beef-loin", "beef-brisket", "beef-tongue");
+    for (const double thickness : {0.005, 0.02, 0.155, 0.2}) {
+        ChooseQuestion q;
+        q.base.piece.muscle = muscle;
+        q.base.piece.shape = shape == "ribs" ? "loin" : shape;
+        q.base.piece.dimensions.thickness = thickness;
+        q.base.piece.dimensions.bones = shape == "ribs" ? 2 : 0;
+        if (shape == "block")
+            q.base.piece.dimensions.width = 1.5 * thickness;
+        if (shape != "ball")
+            q.base.piece.weight = 2;
+        q.base.cells = 4;
+        q.pump.needles = {.spacing = 0.03, .deposit = 0.01, .margin = 0.015};
+        cure::Case alone = q.base;
+        alone.brine.salt = 0.05;
+        alone.brine.nitrite = 200e-6;
+        alone.brine.mass = 2;
+        CAPTURE(shape, muscle, thickness);
+        try {
+            cure::predict(alone, records());
+        } catch (const base::InputError&) {
+            CHECK_THROWS_AS(choose(q), base::InputError);
+            continue;
+        }
+        Choice c;
+        REQUIRE_NOTHROW(c = choose(q));
+        CHECK((c.thickest || c.tried));
+        const double found = c.thickest.value_or(c.tried ? c.tried->thickness : 0);
+        CHECK(found > 0.0019); // what can be drawn, and the search's 2 %
+        CHECK(found < 0.601);
+        for (const auto& m : c.methods)
+            CHECK((!m.ruled_out.empty() || (m.ready && *m.ready <= q.base.horizon)));
+    }
+}
+
+TEST_CASE("where the shape ends before the cure does, the end of the search is told", "[cure]") {
+    ChooseQuestion q = loin(0.006);
+    q.base.piece.shape = "ham";
+    q.base.cells = 8;
+    q.base.brine.salt = 0.15; // too salty at any size
+    q.own_brine = true;
+    const Choice c = choose(q);
+    CHECK_FALSE(c.thickest);
+    CHECK_FALSE(c.thickest_reason.empty());
+    REQUIRE(c.tried);
+    CHECK_FALSE(c.tried->cures);
+    CHECK_FALSE(c.tried->asked);                              // a quarter would be 1.5 mm
+    CHECK(c.tried->thickness == Approx(0.002).epsilon(0.02)); // the thinnest drawn; closed to 2 %
+}
+
+TEST_CASE("a way that takes longer than was to be looked at is ruled out in plain words",
+          "[cure]") {
+    ChooseQuestion q = loin(0.08);
+    q.base.cells = 8;
+    const Choice free = choose(q);
+    const auto& rub = free.methods[2];
+    REQUIRE(rub.ready);
+    REQUIRE(rub.ruled_out.empty());
+    q.base.horizon = 0.9 * *rub.ready;
+    const Choice c = choose(q);
+    CHECK_THAT(c.methods[2].ruled_out, Catch::StartsWith("it takes longer than the ") &&
+                                           Contains(" looked at: ready only after "));
+    // By diffusion through half of 150 mm a spread falls by exp(pi2 D t / l2), some 80 in 120 days:
+    // not from about 1 to a thousandth, so no day is given.
+    q = loin(0.15);
+    q.base.cells = 8;
+    q.even = 1e-3;
+    for (const auto& m : choose(q).methods) {
+        CAPTURE(m.name, m.ruled_out);
+        CHECK_FALSE(m.ready);
+        CHECK_FALSE(m.ruled_out.empty());
+    }
 }
