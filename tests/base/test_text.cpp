@@ -6,15 +6,26 @@
 
 using namespace tidemark::base;
 
-TEST_CASE("the nearest word is found within half the length of the word typed", "[base]") {
+TEST_CASE("the nearest word is found within one slip for three letters", "[base]") {
     const std::vector<std::string> words{"pork-loin", "pork-ham", "beef-round"};
     CHECK(nearest("porkloin", words) == "pork-loin");
     CHECK(nearest("prok-ham", words) == "pork-ham");
     CHECK(nearest("beef-round", words) == "beef-round");
     CHECK(nearest("zzzzz", words).empty());
     CHECK(nearest("", words).empty());
-    CHECK(nearest("abcd", {"abxx"}) == "abxx"); // two of four letters: the last that counts
-    CHECK(nearest("abcd", {"axxx"}).empty());
+    CHECK(nearest("abcdef", {"abcdxx"}) == "abcdxx"); // two of six letters: the last that counts
+    CHECK(nearest("abcde", {"abcxx"}).empty());
+    CHECK(nearest("x", {"y"}).empty());
+}
+
+TEST_CASE("letters in the wrong order are one slip, and only the parts that differ count",
+          "[base]") {
+    CHECK(nearest("pork-lion", {"pork-ham", "pork-loin"}) == "pork-loin");
+    CHECK(nearest("muscel", {"muscle"}) == "muscle");
+    CHECK(nearest("muscle.pork-lion.ph", {"muscle.pork-loin.ph"}) == "muscle.pork-loin.ph");
+    CHECK(nearest("pork-picnic", {"pork-loin", "pork-belly"}).empty());
+    CHECK(nearest("pork-lamb", {"pork-loin", "pork-ham"}).empty());
+    CHECK(nearest("lamb loin", {"pork loin"}).empty());
 }
 
 TEST_CASE("capitals do not count in the distance between words", "[base]") {
