@@ -67,10 +67,12 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
         std::string_view a = word, b = candidate;
         drop_common_parts(a, b);
         const std::size_t d = distance(a, b);
-        if (const std::size_t slips = a.size() < 2 ? 0 : std::max<std::size_t>(1, a.size() / 3);
-            d <= slips && d < least) {
+        const std::size_t slips = a.size() < 2 ? 0 : std::max<std::size_t>(1, a.size() / 3);
+        if (d <= slips && d < least) {
             least = d;
             best = candidate;
+        } else if (d == least && candidate != best) {
+            best.clear(); // no guess between two: one may be the wrong premix
         }
     }
     return best;

@@ -48,6 +48,7 @@ std::optional<cure::Pump> pump_from_options(const Options& options) {
     geometry::check(pump.needles, "--needle-spacing");
     if (const auto salt = values.get("pump-salt")) {
         pump.brine.emplace();
+        pump.brine->where = options.find("pump-salt")->where;
         pump.brine->salt = *salt;
         pump.brine->nitrite = values.get("pump-nitrite");
     } else if (const Given* given = options.find("pump-nitrite")) {

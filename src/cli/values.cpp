@@ -110,6 +110,12 @@ std::optional<double> Values::get(const char* flag) const {
     return value;
 }
 
+void Values::check_all() const {
+    for (const Range& range : ranges) {
+        get(range.flag);
+    }
+}
+
 int Values::count(const char* flag, int otherwise) const {
     const double value = get(flag, otherwise);
     if (value != std::round(value)) {

@@ -32,8 +32,11 @@ TEST_CASE("capitals do not count in the distance between words", "[base]") {
     CHECK(nearest("PORK-HAM", {"pork-loin", "pork-ham"}) == "pork-ham");
 }
 
-TEST_CASE("of words equally near the first is named", "[base]") {
-    CHECK(nearest("cat", {"bat", "hat"}) == "bat");
+TEST_CASE("of words equally near none is named: a guess may be the wrong premix", "[base]") {
+    CHECK(nearest("us-no3", {"us-no1", "us-no2"}).empty());
+    CHECK(nearest("cat", {"bat", "hat"}).empty());
+    CHECK(nearest("catt", {"cat", "cat"}) == "cat"); // one word twice is one
+    CHECK(nearest("caat", {"bat", "hat", "cat"}) == "cat");
 }
 
 TEST_CASE("numbers are rounded to significant digits without trailing zeros", "[base]") {
