@@ -98,6 +98,9 @@ cure::Brine written(const Options& options, base::Records& records,
     brine.salt = values.get("brine-salt");
     brine.nitrite = values.get("brine-nitrite");
     premix(options, values, records, brine);
+    if (brine.nitrite) {
+        brine.nitrate = *brine.nitrite * brine.premix_nitrate / brine.premix_strength;
+    }
     brine.film = values.get("still");
     if (const auto amount = values.amount("brine")) {
         (amount->dimension == mass ? brine.mass : brine.volume) = amount->si;
@@ -150,6 +153,12 @@ std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Valu
 }
 
 } // namespace
+
+cure::Brine premix_from_options(const Options& options, base::Records& records) {
+    cure::Brine brine;
+    premix(options, Values(options), records, brine);
+    return brine;
+}
 
 cure::BrineQuestion brine_question(const Options& options, base::Records& records,
                                    std::vector<std::string>& warnings) {

@@ -20,4 +20,7 @@ cure::Brine brine_from_options(const Options& options, base::Records& records,
 cure::BrineQuestion brine_question(const Options& options, base::Records& records,
                                    std::vector<std::string>& warnings);
 
+/// An empty brine with the premix that was named: its nitrite and nitrate.
+cure::Brine premix_from_options(const Options& options, base::Records& records);
+
 } // namespace tidemark::cli

@@ -138,13 +138,20 @@ std::vector<cure::Case::Override> overrides(const Options& options, const Values
         }
         all.put("loss", *loss);
     }
+    const auto set = numbers_set(options);
+    list.insert(list.end(), set.begin(), set.end());
+    return list;
+}
+
+} // namespace
+
+std::vector<cure::Case::Override> numbers_set(const Options& options) {
+    std::vector<cure::Case::Override> list;
     for (const Given& set : options.all("set")) {
         all.set(set);
     }
     return all.list();
 }
-
-} // namespace
 
 Asked case_from_options(const Options& options, base::Records& records) {
     const Values values(options);
@@ -156,6 +163,7 @@ Asked case_from_options(const Options& options, base::Records& records) {
     question.law = values.name("law", materials::code_names(records), question.law);
     question.product =
         values.name("product", materials::product_classes(records), question.product);
+    question.rind = options.on("rind");
     question.at = values.get("at");
     question.horizon = values.get("horizon", question.horizon);
     question.cells = values.count("cells", static_cast<int>(question.cells));

@@ -23,4 +23,7 @@ struct Asked {
 /// or a piece or a brine that is not described.
 Asked case_from_options(const Options& options, base::Records& records);
 
+/// What --set asks for. Throws InputError for text that is not KEY=VALUE.
+std::vector<cure::Case::Override> numbers_set(const Options& options);
+
 } // namespace tidemark::cli

@@ -2,7 +2,9 @@
 /// Read everything, work it out, print.
 #include "cli/command_brine.hpp"
 
+#include "cli/answer.hpp"
 #include "cli/brine_from_options.hpp"
+#include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "output/brine_report.hpp"
@@ -23,10 +25,15 @@ void command_brine(const std::vector<std::string>& words) {
         return;
     }
     base::Records records = base::Records::built_in();
+    for (const cure::Case::Override& o : numbers_set(options)) {
+        if (o.key != "loss") {
+            records.set(o.key, o.text, o.where);
+        }
+    }
     std::vector<std::string> warnings;
     const cure::BrineQuestion question = brine_question(options, records, warnings);
     cure::BrineSheet sheet = cure::work_out(question, records);
-    sheet.warnings.insert(sheet.warnings.begin(), warnings.begin(), warnings.end());
+    warn_first(sheet.findings, warnings);
     std::cout << (options.on("json") ? output::brine_json(sheet) : output::brine_report(sheet));
 }
 

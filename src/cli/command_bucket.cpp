@@ -3,11 +3,13 @@
 #include "cli/command_bucket.hpp"
 
 #include "base/error.hpp"
+#include "cli/answer.hpp"
 #include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
 #include "cure/bucket.hpp"
+#include "cure/weigh.hpp"
 #include "output/bucket_report.hpp"
 
 #include <functional>
@@ -61,12 +63,11 @@ void command_bucket(const std::vector<std::string>& words) {
     for (const Given& file : options.all("with")) {
         others.push_back(other_piece(file, records));
     }
-    cure::Bucket bucket;
-    {
+    cure::Bucket bucket = with_dangers(cure::judged(asked.question, others, records), json, [&] {
         Progress progress;
-        bucket = cure::predict_bucket(asked.question, others, records, std::ref(progress));
-    }
-    bucket.warnings.insert(bucket.warnings.begin(), asked.warnings.begin(), asked.warnings.end());
+        return cure::predict_bucket(asked.question, others, records, std::ref(progress));
+    });
+    warn_first(bucket.findings, asked.warnings);
     std::cout << (json ? output::bucket_json(bucket) : output::bucket_report(bucket));
 }
 

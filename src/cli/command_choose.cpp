@@ -5,6 +5,7 @@
 #include "base/calendar.hpp"
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "cli/answer.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/plan_from_options.hpp"
@@ -54,11 +55,11 @@ void command_choose(const std::vector<std::string>& words) {
     }
     question.own_brine = options.find("brine-salt") || options.find("water");
     question.salt = values.get("target-salt", question.salt);
-    question.nitrite = values.get("target-nitrite", question.nitrite);
+    question.nitrite = values.get("target-nitrite");
     question.even = values.get("even", question.even);
     if (!options.find("pump"))
         with_brine.add("pump", {"10 %", "--pump"});
-    question.pump = *pump_from_options(with_brine);
+    question.pump = *pump_from_options(with_brine, records);
     if (!question.own_brine) // made up later; the case wants one
         with_brine.add("brine-salt", {"5 %", "--brine-salt"});
     with_brine.drop("target-salt"); // of the meat, not of a brine to be made up
@@ -114,9 +115,8 @@ void command_choose(const std::vector<std::string>& words) {
                        : inference::schedule_range(m.result, records, draws));
         }
     }
-    choice.cautions.insert(choice.cautions.end(), shop_says.begin(), shop_says.end());
-    for (const std::string& warning : asked.warnings)
-        choice.cautions.insert(choice.cautions.begin(), warning);
+    warn_first(choice.findings, shop_says);
+    warn_first(choice.findings, asked.warnings);
     std::cout << (options.on("json") ? output::choose_json(choice, ranges)
                                      : output::choose_report(choice, ranges, start, ready));
     std::cout.flush();

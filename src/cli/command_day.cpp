@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/file.hpp"
+#include "cli/answer.hpp"
 #include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
@@ -12,6 +13,7 @@
 #include "cli/values.hpp"
 #include "cure/prediction.hpp"
 #include "cure/solved.hpp"
+#include "cure/weigh.hpp"
 #include "inference/ranges.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
@@ -73,7 +75,7 @@ void command_day(const std::vector<std::string>& words) {
 
     cure::Prediction prediction;
     std::optional<inference::Ranges> ranges;
-    {
+    with_dangers(cure::judged(asked.question, records), json, [&] {
         Progress progress;
         prediction = cure::predict(asked.question, records, std::ref(progress));
         std::optional<Taught> taught;
@@ -81,7 +83,7 @@ void command_day(const std::vector<std::string>& words) {
             std::vector<std::string> warnings;
             taught = by_shop(*book, *notebook, prediction, records, warnings);
             prediction = cure::predict(taught->question, records, std::ref(progress));
-            prediction.warnings.insert(prediction.warnings.end(), warnings.begin(), warnings.end());
+            warn_first(prediction.findings, warnings);
         }
         if (draws > 0 && !(csv && !figure)) {
             progress(0.95, "range");
@@ -91,17 +93,17 @@ void command_day(const std::vector<std::string>& words) {
                                                 draws)
                             : inference::ranges(prediction, records, draws);
         }
-    }
+    });
     if (ranges) {
         prediction.parameters.insert(prediction.parameters.end(), ranges->parameters.begin(),
                                      ranges->parameters.end());
     }
-    prediction.warnings.insert(prediction.warnings.begin(), asked.warnings.begin(),
-                               asked.warnings.end());
+    warn_first(prediction.findings, asked.warnings);
     if (json) {
         std::cout << output::json(prediction, ranges);
     } else if (csv) {
-        std::cout << output::csv(cure::profiles(prediction, profile_times(prediction)));
+        std::cout << output::csv(cure::profiles(prediction, profile_times(prediction)),
+                                 prediction.findings);
     } else {
         std::cout << output::report(prediction, cure::picture(prediction, screen_columns, {}),
                                     ranges);

@@ -5,6 +5,7 @@
 #include "base/calendar.hpp"
 #include "base/error.hpp"
 #include "base/file.hpp"
+#include "cli/answer.hpp"
 #include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
@@ -12,6 +13,7 @@
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
 #include "cure/solved.hpp"
+#include "cure/weigh.hpp"
 #include "inference/ranges.hpp"
 #include "output/learn_report.hpp"
 
@@ -89,7 +91,6 @@ void command_learn(const std::vector<std::string>& words) {
     output::LearnAnswer answer;
     answer.notebook = file->text;
     answer.added = adds;
-    answer.warnings = book.warnings;
 
     // The case is the one told; without one, that of the last batch.
     base::Records records = base::Records::built_in();
@@ -103,8 +104,12 @@ void command_learn(const std::vector<std::string>& words) {
         told = options_of(last.command, file->text + ':' + std::to_string(last.line));
     }
     const Asked asked = case_from_options(told, records);
-    answer.warnings.insert(answer.warnings.end(), asked.warnings.begin(), asked.warnings.end());
-    {
+    answer.findings = cure::judged(asked.question, records);
+    warn_first(answer.findings, asked.warnings);
+    warn_first(answer.findings, book.warnings);
+    answer.findings.caution("colour tells nothing of safety: whether a piece is fit to eat, grey "
+                            "or pink, is for your local code and its cooking to decide");
+    with_dangers(answer.findings, json, [&] {
         Progress progress;
         const cure::Prediction p = cure::predict(asked.question, records, std::ref(progress));
         if (adds) {
@@ -134,7 +139,7 @@ void command_learn(const std::vector<std::string>& words) {
         answer.next = p.title;
         answer.batches = shop.batches;
         answer.learnt = shop.learnt;
-    }
+    });
     std::cout << (json ? output::learn_json(answer) : output::learn_report(answer));
     std::cout.flush();
 }

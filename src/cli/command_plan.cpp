@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/file.hpp"
+#include "cli/answer.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/plan_from_options.hpp"
@@ -11,6 +12,7 @@
 #include "cli/shop.hpp"
 #include "cli/stages.hpp"
 #include "cli/values.hpp"
+#include "cure/weigh.hpp"
 #include "output/gnuplot.hpp"
 #include "output/plan_calendar.hpp"
 #include "output/plan_figure.hpp"
@@ -76,16 +78,17 @@ void command_plan(const std::vector<std::string>& words) {
     cure::Plan plan = asked.plan;
     std::optional<Taught> taught;
     std::vector<std::string> shop_says;
+    const judge::Findings before = cure::judged(plan, records);
+    const bool json = options.on("json");
     if (book) {
         taught = by_shop(*book, *notebook, cure::predict(plan.base, records), records, shop_says);
         plan.base = taught->question;
     }
-    cure::PlanResult result;
-    {
+    cure::PlanResult result = with_dangers(before, json, [&] {
         Progress progress;
-        result = cure::run(plan, records, std::ref(progress));
-    }
-    result.warnings.insert(result.warnings.end(), shop_says.begin(), shop_says.end());
+        return cure::run(plan, records, std::ref(progress));
+    });
+    warn_first(result.findings, shop_says);
     std::optional<inference::ScheduleRange> range;
     const bool logged = std::ranges::any_of(asked.plan.stages,
                                             [](const cure::Stage& s) { return s.log != nullptr; });
@@ -103,13 +106,14 @@ void command_plan(const std::vector<std::string>& words) {
         }
     }
     if (logged)
-        result.warnings.push_back(
+        result.findings.warn(
+            "log",
             "with a cooler's log no range is worked out: the days are those of meat in the middle");
-    result.warnings.insert(result.warnings.begin(), asked.warnings.begin(), asked.warnings.end());
+    warn_first(result.findings, asked.warnings);
     const double end = result.stages.back().to;
     const double needles =
         result.cured.value_or(0) > 0 ? *result.cured : end; // while they can be told
-    if (options.on("json")) {
+    if (json) {
         std::cout << output::plan_json(result, range);
     } else {
         std::cout << output::plan_report(result, range,

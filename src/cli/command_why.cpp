@@ -2,6 +2,7 @@
 /// Read everything, solve, weigh the causes, print.
 #include "cli/command_why.hpp"
 
+#include "cli/answer.hpp"
 #include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
@@ -9,6 +10,7 @@
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
 #include "cure/solved.hpp"
+#include "cure/weigh.hpp"
 #include "inference/why.hpp"
 #include "output/figure.hpp"
 #include "output/why_report.hpp"
@@ -52,7 +54,7 @@ void command_why(const std::vector<std::string>& words) {
     }
     inference::Why why;
     std::vector<std::string> shop_says;
-    {
+    with_dangers(cure::judged(asked.question, records), options.on("json"), [&] {
         Progress progress;
         cure::Prediction told = cure::predict(asked.question, records);
         const auto again = slice.found[static_cast<std::size_t>(inference::Look::thickness)];
@@ -66,9 +68,9 @@ void command_why(const std::vector<std::string>& words) {
         const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress),
                                          shop ? &*shop : nullptr);
         why = inquiry.explain(slice);
-    }
-    why.cautions.insert(why.cautions.begin(), shop_says.begin(), shop_says.end());
-    why.cautions.insert(why.cautions.begin(), asked.warnings.begin(), asked.warnings.end());
+    });
+    warn_first(why.findings, shop_says);
+    warn_first(why.findings, asked.warnings);
     std::cout << (options.on("json") ? output::why_json(why) : output::why_report(why));
     std::cout.flush();
     if (figure) { // the day of the slice, as told

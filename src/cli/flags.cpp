@@ -23,6 +23,15 @@ po::options_description group(const char* title) {
 
 // One line per flag, as in the help.
 // clang-format off
+po::options_description law() {
+    po::options_description flags = group("The law it is judged by");
+    flags.add_options()
+        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
+        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
+        ("rind", po::bool_switch(), "the rind is on, which lowers US bacon limits");
+    return flags;
+}
+
 po::options_description piece() {
     po::options_description flags = group("The piece");
     flags.add_options()
@@ -76,8 +85,6 @@ po::options_description answer() {
     flags.add_options()
         ("at", takes("TIME"), "show this time, 5 d, in place of the pull day")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
-        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
-        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("draws", takes("N"), "cuts drawn for the range of days, default 4096; 0: no range")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
@@ -101,8 +108,6 @@ po::options_description schedule() {
         ("cooler-sd", takes("CHANGE"), "how sure the cooler's temperature is, default 1 C")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("figure", takes("FILE"), "draw it to FILE.svg, .png or .pdf (needs gnuplot)")
-        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
-        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
         ("json", po::bool_switch(), "print one JSON object")
         ("help", po::bool_switch(), "these flags")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
@@ -114,8 +119,6 @@ po::options_description company() {
     flags.add_options()
         ("with", takes("FILE"), "one more piece, by its flags alone; may be given again")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
-        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
-        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
         ("json", po::bool_switch(), "print one JSON object")
         ("help", po::bool_switch(), "these flags")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
@@ -126,7 +129,7 @@ po::options_description aims() {
     po::options_description flags = group("The aim and the answer");
     flags.add_options()
         ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %")
-        ("target-nitrite", takes("SHARE"), "ingoing nitrite aimed at, default 150 ppm")
+        ("target-nitrite", takes("SHARE"), "ingoing nitrite aimed at, default 150 ppm or the law's less")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("draws", takes("N"), "cuts drawn for the ranges, default 4096; 0: no range")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
@@ -136,8 +139,6 @@ po::options_description aims() {
         ("ready", takes("DATE"), "when it must be ready")
         ("without", takes("WAYS"), "ways to leave out: brine, needles, dry rub, bag")
         ("figure", takes("FILE"), "draw it to FILE.svg, .png or .pdf (needs gnuplot)")
-        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
-        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
         ("json", po::bool_switch(), "print one JSON object")
         ("help", po::bool_switch(), "these flags")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
@@ -213,10 +214,17 @@ po::options_description model() {
         ("myoglobin", takes("SHARE"), "of this muscle, pork-loin has 1 g/kg")
         ("ph", takes("NUMBER"), "of this muscle, pork-loin has 5.6")
         ("fibre-ratio", takes("RATIO"), "diffusivity along the fibres over across, default 1.2")
-        ("set", takes("KEY=VALUE"), "any number by its key; may be given again")
         ("cells", takes("N"), "coarse cells across the thickness, default 24");
     return flags;
 }
+
+po::options_description any_number() {
+    po::options_description flags = group("Any number, by its key");
+    flags.add_options()
+        ("set", takes("KEY=VALUE"), "one of tidemark numbers; may be given again");
+    return flags;
+}
+
 po::options_description meat() {
     po::options_description flags = group("The meat");
     flags.add_options()
@@ -246,12 +254,9 @@ po::options_description targets() {
     return flags;
 }
 
-po::options_description law() {
-    po::options_description flags = group("The law");
+po::options_description dosing() {
+    po::options_description flags = group("How the brine goes in");
     flags.add_options()
-        ("law", takes("CODE"), "us (default), canada, codex, eu, eu-old or uk")
-        ("product", takes("CLASS"), "cured (default), bacon, sterile, ...: see numbers limit")
-        ("rind", po::bool_switch(), "the rind is on, which lowers US bacon limits")
         ("pick-up", takes("SHARE"), "meat is taken out at this gain over raw weight, 10 %")
         ("pump", takes("SHARE"), "brine is injected to this gain over raw weight, 10 %");
     return flags;
@@ -286,8 +291,8 @@ po::options_description library() {
 po::options_description flags_of(const std::string& command, bool all) {
     po::options_description flags(page, text);
     if (command == "brine") {
-        flags.add(meat()).add(brine()).add(cooling()).add(targets()).add(law()).add(sheet());
-        return flags;
+        flags.add(meat()).add(brine()).add(cooling()).add(targets()).add(dosing()).add(law());
+        return flags.add(sheet()).add(any_number());
     }
     if (command == "numbers") {
         return flags.add(library());
@@ -305,8 +310,9 @@ po::options_description flags_of(const std::string& command, bool all) {
     } else {
         flags.add(piece()).add(brine()).add(answer());
     }
+    flags.add(law());
     if (all) {
-        flags.add(model());
+        flags.add(model()).add(any_number());
     }
     return flags;
 }

@@ -3,6 +3,7 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "cli/brine_from_options.hpp"
 #include "cli/stages.hpp"
 #include "cli/values.hpp"
 #include "materials/limits.hpp"
@@ -25,7 +26,7 @@ bool uses_brine(const Options& options, const std::optional<cure::Pump>& pump) {
 
 } // namespace
 
-std::optional<cure::Pump> pump_from_options(const Options& options) {
+std::optional<cure::Pump> pump_from_options(const Options& options, base::Records& records) {
     const Values values(options);
     const auto share = values.get("pump");
     if (!share) {
@@ -51,6 +52,11 @@ std::optional<cure::Pump> pump_from_options(const Options& options) {
         pump.brine->where = options.find("pump-salt")->where;
         pump.brine->salt = *salt;
         pump.brine->nitrite = values.get("pump-nitrite");
+        const cure::Brine premix = premix_from_options(options, records);
+        pump.brine->premix_strength = premix.premix_strength;
+        pump.brine->premix_nitrate = premix.premix_nitrate;
+        pump.brine->nitrate =
+            pump.brine->nitrite.value_or(0) * premix.premix_nitrate / premix.premix_strength;
     } else if (const Given* given = options.find("pump-nitrite")) {
         throw base::InputError(given->where, given->text,
                                "is the nitrite of a brine whose salt is not given",
@@ -61,7 +67,7 @@ std::optional<cure::Pump> pump_from_options(const Options& options) {
 
 AskedPlan plan_from_options(const Options& options, base::Records& records) {
     const Values values(options);
-    const auto pump = pump_from_options(options);
+    const auto pump = pump_from_options(options, records);
     Options with_brine = options;
     if (!uses_brine(options, pump)) // the case wants one all the same
         with_brine.add("brine-salt", {"5 %", "--brine-salt"});

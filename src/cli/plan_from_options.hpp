@@ -19,6 +19,6 @@ struct AskedPlan {
 AskedPlan plan_from_options(const Options& options, base::Records& records);
 
 /// What --pump and the flags of the needles say; none without --pump.
-std::optional<cure::Pump> pump_from_options(const Options& options);
+std::optional<cure::Pump> pump_from_options(const Options& options, base::Records& records);
 
 } // namespace tidemark::cli

@@ -129,7 +129,7 @@ private:
         } else if (word == "until") {
             stage_.until = until(given_, rest);
         } else if (word == "at") {
-            stage_.temperature = within(given_, rest, temperature, "-4 C", "15 C",
+            stage_.temperature = within(given_, rest, temperature, "0 C", "15 C",
                                         "meat must be kept cold: give the cooler's temperature");
         } else if (word == "log") {
             stage_.log = std::make_shared<cure::CoolerLog>(

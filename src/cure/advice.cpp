@@ -3,7 +3,7 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
-#include "cure/law.hpp"
+#include "cure/weigh.hpp"
 #include "materials/diffusion.hpp"
 #include "materials/limits.hpp"
 #include "materials/meat.hpp"
@@ -97,12 +97,7 @@ void open_window(Prediction& p, const Solved& s, base::Records& records) {
 
 void warn(Prediction& p, const Solved& s, base::Records& records) {
     const Case& q = p.question;
-    const auto add = [&](const std::string& text) {
-        if (!text.empty())
-            p.warnings.push_back(text);
-    };
-    if (const std::string text = materials::cooler_warning(records, q.temperature); !text.empty())
-        p.hazards.push_back("cooler: " + text);
+    const auto add = [&](const std::string& text) { p.findings.warn("model", text); };
     const Tissue& lean = s.setup.tissues.at("lean");
     add(materials::ceiling_warning(records, lean.salt.diffusivity, q.temperature));
     for (const std::string& text : materials::range_warnings(
@@ -114,9 +109,6 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
     if (!std::isfinite(s.setup.pickle.mass))
         add("no amount of brine was given: it is taken as so much that it does not weaken; give "
             "--brine and --weight");
-    if (!p.has_nitrite)
-        add("there is no nitrite in this brine: no cured colour, and no protection from botulism "
-            "beyond salt and cold");
     if (p.pull && p.mean.salt < materials::taste_band(records).low && p.at == *p.pull)
         add(std::string("the core has its colour, but the whole is still under-salted: the mean ") +
             (p.salted ? "reaches" : "never reaches") + " the " +
@@ -130,26 +122,17 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
             "sooner");
 }
 
-void caution(Prediction& p, base::Records& records) {
-    p.cautions.push_back(
-        "keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
-        "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
-    if (p.has_nitrite)
-        p.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix and keep it "
-                             "apart from table salt");
-}
-
 } // namespace
 
 void advise(Prediction& p, const Solved& s, base::Records& records) {
     p.title = title_of(p.question, s.setup);
-    if (p.has_nitrite) {
-        const Immersion law =
-            immersion(p.question, s.setup.pickle, p.weight * p.question.piece.pieces, records);
-        p.ingoing = law.ingoing;
-        p.hazards = law.verdict.hazards;
-        p.warnings = law.verdict.warnings;
-    }
+    const judge::Weighed weighed =
+        weigh(p.question, s.setup.pickle, p.weight * p.question.piece.pieces);
+    if (p.has_nitrite)
+        p.ingoing = ingoing_of(weighed, records);
+    p.findings = judge::judge(weighed, records);
+    p.findings.add(judge::judge_time({{"cooler", p.question.temperature, p.at}}, p.has_nitrite,
+                                     p.core.water_salt, records));
     if (!p.pull)
         p.never = why_never(p, s);
     open_window(p, s, records);
@@ -169,7 +152,7 @@ void advise(Prediction& p, const Solved& s, base::Records& records) {
     p.derived.push_back({"target at the core", p.target, "kg/kg"});
 
     warn(p, s, records);
-    caution(p, records);
+    p.findings.add(judge::cautions(p.has_nitrite, records));
 }
 
 } // namespace tidemark::cure

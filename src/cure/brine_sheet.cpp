@@ -5,9 +5,8 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
-#include "cure/hazard.hpp"
+#include "cure/brine_rules.hpp"
 #include "cure/ingoing.hpp"
-#include "cure/law.hpp"
 #include "cure/say.hpp"
 #include "materials/brine.hpp"
 #include "materials/measures.hpp"
@@ -88,7 +87,7 @@ std::vector<Figure> figures_of(const Pickle& p, const BrineQuestion& q, const Ba
 }
 
 double share_of(const Pickle& p, const std::string& law, const std::string& substance) {
-    return substance == "nitrite"   ? counted(p, law).nitrite
+    return substance == "nitrite"   ? judge::counted_nitrite(p.nitrite, p.nitrate, law)
            : substance == "nitrate" ? p.nitrate
                                     : p.erythorbate;
 }
@@ -99,10 +98,11 @@ std::vector<Dose> doses_of(const Pickle& p, const BrineQuestion& q, double meat,
     const auto add = [&](const char* method, const std::string& substance, double value,
                          bool judged) {
         const std::string kind = method == std::string("pick-up") ? "immersion" : method;
-        auto limit = materials::limit_of(records, q.law, q.product, kind, substance);
-        if (limit && q.rind && q.law == "us" && limit->product == "bacon") {
-            limit->value *= materials::rind_factor(records);
-        }
+        judge::Weighed by;
+        by.law = q.law;
+        by.product = q.product;
+        by.rind = q.rind;
+        const auto limit = judge::limit_for(by, kind, substance, records);
         list.push_back({method, substance, value, value, value, limit, judged});
     };
     for (const char* substance : {"nitrite", "nitrate", "erythorbate"}) {
@@ -248,7 +248,7 @@ BrineSheet work_out(const BrineQuestion& question, base::Records records) {
             if (first) {
                 throw;
             }
-            sheet.warnings = {"spoons that weigh heavy make more salt than dissolves"};
+            sheet.findings.warn("brine", "spoons that weigh heavy make more salt than dissolves");
             continue;
         }
         const auto figures = figures_of(p, question, balance, records);
@@ -273,7 +273,7 @@ BrineSheet work_out(const BrineQuestion& question, base::Records records) {
     sheet.least = materials::least_nitrite(records, question.law);
     sheet.fatal = materials::fatal_dose(records);
     sheet.harmful = materials::harmful_dose(records);
-    judge(sheet, records);
+    judge_brine(sheet, records);
     sheet.parameters = records.used();
     return sheet;
 }

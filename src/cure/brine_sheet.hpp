@@ -6,6 +6,7 @@
 #include "base/record.hpp"
 #include "cure/chill.hpp"
 #include "cure/make_brine.hpp"
+#include "judge/judge.hpp"
 #include "materials/limits.hpp"
 
 #include <optional>
@@ -87,11 +88,9 @@ struct BrineSheet {
     std::vector<Figure> figures;
     std::vector<Dose> doses;
     std::optional<Cooled> cooled;
-    std::optional<double> least;       ///< ingoing nitrite the code asks for [kg/kg]
-    double fatal = 0, harmful = 0;     ///< sodium nitrite swallowed by an adult [kg]
-    std::vector<std::string> hazards;  ///< dangerous or illegal
-    std::vector<std::string> warnings; ///< worth knowing
-    std::vector<std::string> cautions; ///< that always hold
+    std::optional<double> least;   ///< ingoing nitrite the code asks for [kg/kg]
+    double fatal = 0, harmful = 0; ///< sodium nitrite swallowed by an adult [kg]
+    judge::Findings findings;      ///< dangers, warnings and what always holds
     std::vector<base::Record> parameters;
 
     double meat() const { return question.weight * question.pieces; } ///< [kg]

@@ -6,7 +6,6 @@
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "cure/bucket_advice.hpp"
-#include "cure/law.hpp"
 #include "cure/say.hpp"
 #include "cure/two_meshes.hpp"
 #include "materials/colour.hpp"
@@ -93,16 +92,10 @@ struct Meshes {
 /// What a piece is judged by.
 struct Judged {
     Event cured, too_salty;
-    std::optional<Event> too_much;
-    double water = 0; ///< of the lean [kg/kg]
-    std::vector<Event*> all() {
-        return too_much ? std::vector{&cured, &too_salty, &*too_much}
-                        : std::vector{&cured, &too_salty};
-    }
+    std::vector<Event*> all() { return {&cured, &too_salty}; }
 };
 
-Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, const Case& first,
-              base::Records& records) {
+Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, base::Records& records) {
     const Tissue& lean = setup.tissues.at("lean");
     const double w = lean.water_fraction;
     piece.target =
@@ -111,14 +104,8 @@ Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, const Case& 
             : materials::salt_floor(records);
     const Level core = [nitrite](const Grid& g, double t) { return g.lowest(t, nitrite).value; };
     const Level salt = [](const Grid& g, double t) { return g.mean_salt(t); };
-    const Level arrived = [](const Grid& g, double t) { return g.mean_arrived(t); };
-    Judged j{{core, nitrite ? piece.target / w : lean.concentration(piece.target)},
-             {salt, lean.concentration(materials::taste_band(records).high)},
-             {},
-             w};
-    if (const auto limit = nitrite_limit(first, "immersion", records); nitrite && limit)
-        j.too_much = Event{arrived, limit->value / w};
-    return j;
+    return {{core, nitrite ? piece.target / w : lean.concentration(piece.target)},
+            {salt, lean.concentration(materials::taste_band(records).high)}};
 }
 
 void window(BucketPiece& piece, const Judged& j, double time_error, base::Records& records) {
@@ -129,12 +116,6 @@ void window(BucketPiece& piece, const Judged& j, double time_error, base::Record
         piece.last_good = j.too_salty.time;
         piece.last_good_reason =
             "the mean salt passes " + percent(materials::taste_band(records).high);
-    }
-    if (j.too_much && j.too_much->time &&
-        (!piece.last_good || *j.too_much->time < *piece.last_good)) {
-        piece.last_good = j.too_much->time;
-        piece.last_good_reason =
-            "the nitrite taken up passes " + ppm(j.too_much->target * j.water) + " of the meat";
     }
 }
 
@@ -151,9 +132,11 @@ void state_at(BucketPiece& piece, const Setup& setup, const Grid& coarse, const 
     piece.mean_salt = lean.salt_share(both([](const Grid& g, double s) { return g.mean_salt(s); }));
     piece.mean_arrived = w * both([](const Grid& g, double s) { return g.mean_arrived(s); });
     piece.core_arrived = nitrite ? w * core : 0;
-    piece.core_salt = lean.salt_share(
+    const double salt =
         nitrite ? both([&](const Grid& g, double s) { return g.value_at(g.salt(s), low.at); })
-                : core);
+                : core;
+    piece.core_salt = lean.salt_share(salt);
+    piece.core_water_salt = salt / (1 + salt);
 }
 
 BrineState brine_at(const Pickle& pickle, const Meshes& m, double t) {
@@ -180,9 +163,17 @@ std::vector<double> brine_times(double at) {
     return times;
 }
 
-/// The setups, each with an equal share of the bucket's brine: join() pours them together.
-std::vector<Setup> make_setups(const Case& first, const std::vector<OtherPiece>& others,
-                               base::Records& records) {
+std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) {
+    std::string muscle = piece.muscle;
+    std::ranges::replace(muscle, '-', ' ');
+    return "piece " + std::to_string(number) + " (" + muscle + ", " +
+           base::significant(2000 * setup.half_thickness, 3) + " mm)";
+}
+
+} // namespace
+
+std::vector<Setup> bucket_setups(const Case& first, const std::vector<OtherPiece>& others,
+                                 base::Records& records) {
     std::vector<Setup> setups{make_setup(first, records)};
     for (const OtherPiece& other : others)
         try {
@@ -198,14 +189,16 @@ std::vector<Setup> make_setups(const Case& first, const std::vector<OtherPiece>&
     return setups;
 }
 
-std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) {
-    std::string muscle = piece.muscle;
-    std::ranges::replace(muscle, '-', ' ');
-    return "piece " + std::to_string(number) + " (" + muscle + ", " +
-           base::significant(2000 * setup.half_thickness, 3) + " mm)";
+double meat_of(const Case& first, const std::vector<OtherPiece>& others,
+               const std::vector<Setup>& setups) {
+    double meat = 0;
+    for (std::size_t k = 0; k < setups.size(); ++k) {
+        if (!(setups[k].weight > 0))
+            return 0;
+        meat += setups[k].weight * (k == 0 ? first.piece : others[k - 1].piece).pieces;
+    }
+    return meat;
 }
-
-} // namespace
 
 Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
                       base::Records records, const Progress& progress) {
@@ -214,7 +207,7 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
             progress(done, step);
     };
     report(0, "cells");
-    const std::vector<Setup> setups = make_setups(first, others, records);
+    const std::vector<Setup> setups = bucket_setups(first, others, records);
     const Pickle& pickle = setups.front().pickle;
     Bucket b;
     b.temperature = first.temperature;
@@ -229,17 +222,15 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
         p.piece = k == 0 ? first.piece : others[k - 1].piece;
         p.name = name_of(k + 1, p.piece, s);
         p.weight = s.weight;
-        b.meat += p.weight * p.piece.pieces;
         units.push_back(s.units * p.piece.pieces);
         soon = std::min(soon, first_of_interest(s, first.horizon));
         coarse.push_back(coarse_grid(s, first.cells));
         fine.push_back(halved(s, *coarse.back()));
         b.cells += static_cast<int>(fine.back()->nodes());
-        all.push_back(judged(s, p, nitrite, first, records));
+        all.push_back(judged(s, p, nitrite, records));
         b.pieces.push_back(std::move(p));
     }
-    if (std::ranges::any_of(b.pieces, [](const BucketPiece& p) { return !(p.weight > 0); }))
-        b.meat = 0;
+    b.meat = meat_of(first, others, setups);
 
     Meshes m{{setups, units, std::move(coarse)}, {setups, units, std::move(fine)}};
     report(0.1, "search");

@@ -7,6 +7,7 @@
 #pragma once
 
 #include "cure/prediction.hpp"
+#include "cure/setup.hpp"
 
 #include <optional>
 #include <string>
@@ -29,6 +30,7 @@ struct BucketPiece {
     double pull_error = 0; ///< of the pull time [s], as in Prediction::discretisation_error
     /// On the day reported for the bucket, of the lean and at the core.
     double mean_salt = 0, core_salt = 0;       ///< [kg per kg cured tissue]
+    double core_water_salt = 0;                ///< [kg per kg salt and water]
     double mean_arrived = 0, core_arrived = 0; ///< nitrite, ingoing basis [kg per kg tissue]
 };
 
@@ -53,7 +55,7 @@ struct Bucket {
     double mass_balance_error = 0, time_error = 0; ///< [1]
     int cells = 0;                                 ///< nodes of the fine meshes
     std::vector<base::Record> parameters;
-    std::vector<std::string> hazards, warnings, cautions;
+    judge::Findings findings; ///< dangers, warnings and what always holds
 };
 
 /// A piece besides the first, and the file it was read from, which heads what is wrong with it.
@@ -61,6 +63,14 @@ struct OtherPiece {
     Piece piece;
     std::string file;
 };
+
+/// The setups, each with an equal share of the bucket's brine: join() pours them together. Throws
+/// base::InputError headed by the file at fault.
+std::vector<Setup> bucket_setups(const Case& first, const std::vector<OtherPiece>& others,
+                                 base::Records& records);
+/// All meat in the bucket [kg]; 0 if the weight of any piece is unknown.
+double meat_of(const Case& first, const std::vector<OtherPiece>& others,
+               const std::vector<Setup>& setups);
 
 /// Solves all pieces at once. The brine, the cooler, the horizon and the numbers of the model are
 /// those of `first`. Throws base::InputError for what the cook wrote.

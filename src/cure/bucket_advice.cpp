@@ -2,8 +2,8 @@
 #include "cure/bucket_advice.hpp"
 
 #include "base/quantity.hpp"
-#include "cure/law.hpp"
 #include "cure/say.hpp"
+#include "cure/weigh.hpp"
 #include "materials/limits.hpp"
 #include "materials/meat.hpp"
 #include "materials/safety.hpp"
@@ -11,6 +11,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace tidemark::cure {
 
@@ -66,13 +67,16 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
         if (!p.pull)
             p.never = why_never(p, b.at, b.has_nitrite);
     take_out(b);
-    const auto add = [&](const std::string& text) {
-        if (!text.empty() && !std::ranges::count(b.warnings, text))
-            b.warnings.push_back(text);
-    };
-    if (const std::string text = materials::cooler_warning(records, first.temperature);
-        !text.empty())
-        b.hazards.push_back("cooler: " + text);
+    const judge::Weighed weighed = weigh(first, pickle, b.meat);
+    if (b.has_nitrite)
+        b.ingoing = ingoing_of(weighed, records);
+    b.findings = judge::judge(weighed, records);
+    double least = std::numeric_limits<double>::infinity(); // salt over salt and water at a core
+    for (const BucketPiece& p : b.pieces)
+        least = std::min(least, p.core_water_salt);
+    b.findings.add(
+        judge::judge_time({{"cooler", first.temperature, b.at}}, b.has_nitrite, least, records));
+    const auto add = [&](const std::string& text) { b.findings.warn("model", text); };
     for (const BucketPiece& p : b.pieces)
         for (const std::string& text : materials::range_warnings(
                  records, {{"temperature", first.temperature},
@@ -81,30 +85,14 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
                            {"myoglobin", materials::myoglobin(records, p.piece.muscle)}}))
             add(text);
     if (!std::isfinite(pickle.mass))
-        add("no amount of brine was given: it does not weaken, and the pieces do not feel each "
-            "other; give --brine, "
-            "and the weight of every piece");
-    if (!b.has_nitrite)
-        add("there is no nitrite in this brine: no cured colour, and no protection from botulism "
-            "beyond salt and cold");
-    if (b.has_nitrite) {
-        const Immersion law = immersion(first, pickle, b.meat, records);
-        b.ingoing = law.ingoing;
-        b.hazards.insert(b.hazards.end(), law.verdict.hazards.begin(), law.verdict.hazards.end());
-        b.warnings.insert(b.warnings.end(), law.verdict.warnings.begin(),
-                          law.verdict.warnings.end());
-    }
+        add("no amount of brine was given: it does not weaken, and the pieces do not affect each "
+            "other; give --brine, and the weight of every piece");
     add("the ends of the pieces are left out: a piece not much longer than thick is cured sooner");
-    b.cautions.push_back(
+    b.findings.caution(
         "every face not sealed is taken to be wet: where pieces lie on each other write seal = "
-        "bottom "
-        "for the one above and seal = top for the one below; turning them needs tidemark plan");
-    b.cautions.push_back(
-        "keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
-        "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
-    if (b.has_nitrite)
-        b.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix and keep it "
-                             "apart from table salt");
+        "bottom for the one above and seal = top for the one below; turning them needs tidemark "
+        "plan");
+    b.findings.add(judge::cautions(b.has_nitrite, records));
 }
 
 } // namespace tidemark::cure

@@ -36,6 +36,7 @@ struct Case {
     Brine brine;
     double temperature = 277.15;               ///< of the cooler [K]
     std::string law = "us", product = "cured"; ///< the code it is judged by (materials/limits.hpp)
+    bool rind = false;                         ///< the rind is on, which lowers limits of bacon
     std::optional<double> at;                  ///< [s] ask for this time instead of searching
     double horizon = 120 * 86400.0;            ///< [s] give up searching here
     double cells = 24; ///< coarse cells across the thickness; the answer uses twice as many

@@ -7,10 +7,13 @@
 #include "cure/ingoing.hpp"
 #include "cure/plan_setup.hpp"
 #include "cure/say.hpp"
+#include "judge/judge.hpp"
 #include "materials/brine.hpp"
 #include "materials/limits.hpp"
 #include "materials/solutes.hpp"
 #include "materials/targets.hpp"
+
+#include <boost/algorithm/string/join.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -39,6 +42,30 @@ double load(double mean) {
     return mean / (1 - mean);
 }
 
+/// The nitrite aimed at by one method [kg per kg], never above its limit unless the cook asked.
+double aim(const ChooseQuestion& q, const std::string& method, base::Records& records) {
+    if (q.nitrite)
+        return *q.nitrite;
+    judge::Weighed w;
+    w.law = q.base.law;
+    w.product = q.base.product;
+    w.rind = q.base.rind;
+    const auto limit = judge::limit_for(w, method, "nitrite", records);
+    return limit ? std::min(limit->value, ChooseQuestion::usual_nitrite)
+                 : ChooseQuestion::usual_nitrite;
+}
+
+/// The nitrate that the cook's premix brings along with so much nitrite.
+double with_nitrate(const ChooseQuestion& q, double nitrite) {
+    return nitrite * q.base.brine.premix_nitrate / q.base.brine.premix_strength;
+}
+
+/// Of `nitrite`, what the cook's premix can bring without more salt than `salt` [same unit].
+double carried(const ChooseQuestion& q, double nitrite, double salt) {
+    const Brine& b = q.base.brine;
+    return std::min(nitrite, salt * b.premix_strength / (1 - b.premix_strength - b.premix_nitrate));
+}
+
 /// A brine of the meat's own weight that would balance at the aim.
 Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& piece) {
     const double meat = piece.weight > 0 ? piece.weight * q.base.piece.pieces : 0;
@@ -49,10 +76,13 @@ Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& pi
     const double water = meat; // of the brine
     const double salt = salt_for_balance(
         q.salt, water, {meat, lean.water_fraction, materials::partition(records, "salt")});
-    Brine b;
+    Brine b = q.base.brine; // its premix
     b.mass = water + salt;
+    b.volume.reset();
     b.salt = salt / *b.mass;
-    b.nitrite = nitrite_for_whole(q.nitrite, meat, *b.mass) / *b.mass;
+    b.nitrite = carried(q, nitrite_for_whole(aim(q, "immersion", records), meat, *b.mass) / *b.mass,
+                        *b.salt);
+    b.nitrate = with_nitrate(q, *b.nitrite);
     return b;
 }
 
@@ -64,10 +94,13 @@ Plan plan_of(const ChooseQuestion& q, const std::string& name) {
 }
 
 /// The aim as salt and nitrite of a brine pumped to `share`.
-Brine pump_brine(const ChooseQuestion& q, double share, double most) {
+Brine pump_brine(const ChooseQuestion& q, double share, double most, base::Records& records) {
     Brine b;
+    b.premix_strength = q.base.brine.premix_strength;
+    b.premix_nitrate = q.base.brine.premix_nitrate;
     b.salt = std::min(q.salt * (1 + share) / share, most);
-    b.nitrite = q.nitrite / share;
+    b.nitrite = carried(q, aim(q, "pumped", records) / share, *b.salt);
+    b.nitrate = with_nitrate(q, *b.nitrite);
     return b;
 }
 
@@ -89,8 +122,8 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
         return "you asked to do without";
     const PlanResult& r = m.result;
     const StageResult& cure = r.stages.front();
-    if (!r.hazards.empty())
-        return r.hazards.front();
+    if (const auto dangers = r.findings.dangers(); !dangers.empty())
+        return dangers.front();
     if (!r.cured)
         return r.has_nitrite
                    ? "the core is not cured in " + days(cure.to - cure.from) +
@@ -222,6 +255,23 @@ const std::vector<std::string>& method_names() {
     return names;
 }
 
+judge::Findings all_findings(const Choice& c) {
+    judge::Findings all = c.findings;
+    for (const Method& m : c.methods)
+        for (const judge::Finding& f : m.result.findings.all()) {
+            std::vector<std::string> names;
+            for (const Method& other : c.methods)
+                if (std::ranges::count(other.result.findings.texts(f.severity), f.text) > 0)
+                    names.push_back(other.name);
+            all.add(f.severity, f.code,
+                    (names.size() == c.methods.size()
+                         ? std::string()
+                         : boost::algorithm::join(names, ", ") + ": ") +
+                        f.text);
+        }
+    return all;
+}
+
 Choice choose(const ChooseQuestion& asked, const base::Records& library, const Progress& progress) {
     const auto report = [&](double done, const std::string& step) {
         if (progress)
@@ -259,8 +309,8 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     Plan needles = plan_of(q, "needles");
     needles.pump = q.pump;
     if (!needles.pump->brine)
-        needles.pump->brine =
-            pump_brine(q, q.pump.share, 0.95 * materials::solubility(records, q.base.temperature));
+        needles.pump->brine = pump_brine(
+            q, q.pump.share, 0.95 * materials::solubility(records, q.base.temperature), records);
     needles.stages = {stage(Kind::rest, What::cured, taste.low),
                       stage(Kind::rest, What::even, q.even)};
     c.methods.push_back(
@@ -277,7 +327,8 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
         Stage s = stage(kind, What::cured, taste.low);
         const double saturated = materials::solubility(records, q.base.temperature);
         s.salt = load(q.salt);
-        s.nitrite = q.nitrite;
+        s.nitrite = carried(q, aim(q, "dry", records), s.salt);
+        s.nitrate = with_nitrate(q, s.nitrite);
         if (kind == Kind::rub) // what drips off takes its salt with it
             s.salt += materials::purge(records) * saturated;
         dry.stages = {s, stage(Kind::rest, What::even, q.even)};
@@ -298,10 +349,6 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     if (const Method& m = c.methods.front(); m.pull && m.latest && *m.latest < *m.pull)
         c.opening_salt = predict(q.base, library).opening_salt;
     recommend(c);
-    for (const Method& m : c.methods)
-        for (const std::string& text : m.result.cautions)
-            if (std::ranges::find(c.cautions, text) == c.cautions.end())
-                c.cautions.push_back(text);
     report(1, "done");
     return c;
 }

@@ -15,8 +15,11 @@ struct ChooseQuestion {
     Case base; ///< the piece and the cooler; its brine, if it has one, is for immersion
     bool own_brine = false; ///< the brine is the cook's; otherwise it is made to balance at the aim
     double salt = 0.021;    ///< mean salt aimed at [kg per kg cured meat]
-    double nitrite = 150e-6;      ///< ingoing nitrite aimed at [kg per kg raw meat]; 0: none
-    Pump pump{0.10, {}, {}};      ///< the needles
+    /// Ingoing nitrite aimed at [kg per kg raw meat]; 0: none. Not given: usual_nitrite, or the
+    /// limit of the law for each way where that is lower.
+    std::optional<double> nitrite;
+    static constexpr double usual_nitrite = 150e-6; // common practice, no source
+    Pump pump{0.10, {}, {}};                        ///< the needles
     double even = 0.3;            ///< spread of the salt to rest to, most less least over mean [1]
     std::optional<double> within; ///< [s] from the start to when it must be ready
     std::vector<std::string> without; ///< methods the cook cannot or will not use
@@ -47,8 +50,12 @@ struct Choice {
     std::string thickest_reason;
     double thiele_thickness = 0; ///< [m] at which the Thiele modulus of the half-thickness is 2
     std::optional<double> opening_salt; ///< brine salt that opens an empty window of immersion
-    std::vector<std::string> cautions;
+    judge::Findings findings;           ///< of the question; each method has its own
 };
+
+/// The findings of the question and of all methods, each told once, headed by the methods it holds
+/// for unless it holds for all.
+judge::Findings all_findings(const Choice& choice);
 
 /// Runs all methods. Throws base::InputError for what the cook wrote.
 Choice choose(const ChooseQuestion& question, const base::Records& records,

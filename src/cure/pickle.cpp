@@ -51,6 +51,7 @@ Pickle by_strength(const Brine& brine) {
     Pickle p;
     p.salt = *brine.salt;
     p.nitrite = brine.nitrite.value_or(0);
+    p.nitrate = brine.nitrate.value_or(0);
     p.mass = brine.mass.value_or(std::numeric_limits<double>::infinity());
     return p;
 }

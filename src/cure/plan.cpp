@@ -2,7 +2,6 @@
 #include "cure/plan.hpp"
 
 #include "base/text.hpp"
-#include "cure/law.hpp"
 #include "cure/picture.hpp"
 #include "cure/plan_advice.hpp"
 #include "cure/plan_setup.hpp"
@@ -47,9 +46,9 @@ using cure::extrapolated;
 Reading extrapolated(const Reading& c, const Reading& f) {
     Reading r = f;
     for (double Reading::*m :
-         {&Reading::time, &Reading::mean_salt, &Reading::core_salt, &Reading::surface_salt,
-          &Reading::least_salt, &Reading::most_salt, &Reading::core_arrived, &Reading::mean_arrived,
-          &Reading::core_residual, &Reading::mean_residual})
+         {&Reading::time, &Reading::mean_salt, &Reading::core_salt, &Reading::core_water_salt,
+          &Reading::surface_salt, &Reading::least_salt, &Reading::most_salt, &Reading::core_arrived,
+          &Reading::mean_arrived, &Reading::core_residual, &Reading::mean_residual})
         r.*m = std::max(0.0, extrapolated(c.*m, f.*m));
     return r;
 }
@@ -219,8 +218,6 @@ Levels judged_by(const Plan& plan, const PlanSetup& setup, base::Records& record
         levels.cured = levels.lasting = lean.concentration(r.target);
     }
     levels.too_salty = lean.concentration(materials::taste_band(records).high);
-    if (const auto limit = nitrite_limit(plan.base, "immersion", records))
-        levels.too_much = limit->value / lean.water_fraction;
     levels.surface = r.surface_depth = materials::surface_depth(records);
     if (plan.pump)
         levels.between_needles = materials::told_between_needles(records);
@@ -283,11 +280,7 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
             together(*solved, coarse.core_time(levels.lasting), fine.core_time(levels.lasting));
     r.last_good = together(*solved, coarse.last_good, fine.last_good);
     if (r.last_good)
-        r.last_good_reason = fine.salt_ends
-                                 ? "the mean salt passes " + percent(salty)
-                                 : "the nitrite taken up passes " +
-                                       ppm(nitrite_limit(plan.base, "immersion", records)->value) +
-                                       " of the meat";
+        r.last_good_reason = "the mean salt passes " + percent(salty);
     r.core = core_spot(*solved, r.has_nitrite);
     r.core_between_needles = fine.between_needles(fine.end());
     r.salt_error = std::abs(fine.at(fine.end()).mean_salt - coarse.at(coarse.end()).mean_salt) /

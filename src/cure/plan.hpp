@@ -70,6 +70,7 @@ struct Reading {
     double mean_salt = 0, core_salt = 0,
            surface_salt = 0;              ///< surface: PlanResult::surface_depth of lean
     double least_salt = 0, most_salt = 0; ///< over the lean
+    double core_water_salt = 0;           ///< [kg per kg salt and water]
     double core_arrived = 0; ///< least arrived nitrite of the lean, between needles too
     double mean_arrived = 0, core_residual = 0, mean_residual = 0;
     double even() const { return mean_salt > 0 ? (most_salt - least_salt) / mean_salt : 0; }
@@ -127,7 +128,7 @@ struct PlanResult {
     std::optional<double> cured_error; ///< [s] of the cells; none: cannot be told
     double salt_error = 0;             ///< of the mean salt at the end [kg per kg]
     std::vector<base::Record> parameters;
-    std::vector<std::string> hazards, warnings, cautions;
+    judge::Findings findings; ///< dangers, warnings and what always holds
     std::shared_ptr<const PlanSolved> solved;
 };
 

@@ -3,9 +3,8 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
-#include "cure/ingoing.hpp"
-#include "cure/law.hpp"
 #include "cure/say.hpp"
+#include "cure/weigh.hpp"
 #include "materials/limits.hpp"
 #include "materials/safety.hpp"
 #include "materials/targets.hpp"
@@ -23,111 +22,56 @@ std::string days(double seconds) {
     return base::significant(seconds / 86400, 2) + " days";
 }
 
-void dose(PlanResult& r, base::Records& records, const std::string& method, double nitrite) {
-    if (!(nitrite > 0))
-        return;
-    auto d = std::ranges::find(r.doses, method, &MethodDose::method);
-    if (d == r.doses.end())
-        d = r.doses.insert(d, {method, 0, nitrite_limit(r.plan.base, method, records)});
-    d->nitrite += nitrite;
-}
-
-void law(PlanResult& r, const PlanSetup& setup, base::Records& records) {
-    const Case& c = r.plan.base;
-    const double weight = r.weight * c.piece.pieces;
-    bool unknown = false;
-    Dosing all;
-    double dry_nitrate = 0;
-    if (setup.pumped) {
-        const double share = r.plan.pump->share;
-        dose(r, records, "pumped",
-             ingoing_taken_up(counted(*setup.pumped, c.law).nitrite, share, 1)); // per kg of pickle
-        r.salt_used += setup.pumped->salt * share * weight;
-        r.nitrite_used += setup.pumped->nitrite * share * weight;
-        all.nitrate = setup.pumped->nitrate > 0;
-    }
-    for (const StageSetup& s : setup.stages) {
-        const Pickle& pickle = s.setup.pickle;
-        if (s.stage.kind == Kind::cover && !s.on) {
-            if (!(weight > 0) && std::isfinite(pickle.mass))
-                unknown = true;
-            dose(r, records, "immersion", whole_system_nitrite(counted(pickle, c.law), weight));
-            all.nitrate = all.nitrate || pickle.nitrate > 0;
-            if (std::isfinite(pickle.mass)) {
-                r.salt_used += pickle.salt * pickle.mass;
-                r.nitrite_used += pickle.nitrite * pickle.mass;
-            }
-        } else if (s.stage.kind == Kind::rub || s.stage.kind == Kind::bag) {
-            dose(r, records, "dry", counted_nitrite(s.stage.nitrite, s.stage.nitrate, c.law));
-            dry_nitrate += s.stage.nitrate;
-            r.salt_used += s.stage.salt * weight;
-            r.nitrite_used += s.stage.nitrite * weight;
-        }
-    }
-    for (const MethodDose& d : r.doses) {
-        all.ingoing += d.nitrite;
-        all.limited = all.limited && d.limit;
-        if (d.limit && (!all.limit || d.limit->value < all.limit->value))
-            all.limit = d.limit;
+/// The law's arithmetic and what was used in all.
+void law(PlanResult& r, const PlanSetup& setup, const judge::Weighed& weighed,
+         base::Records& records) {
+    const double weight = r.weight * r.plan.base.piece.pieces;
+    const judge::Law all = judge::by_law(weighed, records);
+    for (std::size_t k = 0; k < weighed.doses.size(); ++k) {
+        const judge::Dose& d = weighed.doses[k];
+        if (const double counted = judge::counted_nitrite(d.nitrite, d.nitrate, weighed.law);
+            counted > 0)
+            r.doses.push_back({d.method, counted, all.limits[k]});
     }
     r.ingoing = all.ingoing;
     if (all.limit)
         r.ingoing_limit = all.limit->value;
-    if (unknown)
-        r.warnings.push_back(
-            "the weight of the meat is not known, so neither is the ingoing nitrite");
-    const Verdict v = verdict(c, all, records);
-    r.hazards.insert(r.hazards.end(), v.hazards.begin(), v.hazards.end());
-    r.warnings.insert(r.warnings.end(), v.warnings.begin(), v.warnings.end());
-    const auto most = materials::limit_of(records, c.law, c.product, "dry", "nitrate");
-    if (most && dry_nitrate > most->value * (1 + 1e-9))
-        r.hazards.push_back(most->value == 0
-                                ? nitrate_in_bacon
-                                : "ingoing nitrate " + ppm_beside(dry_nitrate, most->value) +
-                                      " is above " + in_words(*most));
-    if (setup.pumped && setup.pumped->nitrite > 0 && c.law == "us" && c.product == "bacon") {
-        const auto helper = materials::limit_of(records, c.law, c.product, "pumped", "erythorbate");
-        if (helper && setup.pumped->erythorbate * r.plan.pump->share <
-                          0.8 * helper->value) // tested within a fifth
-            r.hazards.push_back(
-                "pumped bacon needs " + ppm(helper->value) +
-                " of ascorbate or erythorbate with its "
-                "nitrite under the us code: tidemark brine --erythorbate reckons it");
+    const auto use = [&](double salt, double nitrite, double mass) {
+        r.salt_used += salt * mass;
+        r.nitrite_used += nitrite * mass;
+    };
+    if (setup.pumped)
+        use(setup.pumped->salt, setup.pumped->nitrite, r.plan.pump->share * weight);
+    for (const StageSetup& s : setup.stages) {
+        const Pickle& pickle = s.setup.pickle;
+        if (s.stage.kind == Kind::cover && !s.on && std::isfinite(pickle.mass))
+            use(pickle.salt, pickle.nitrite, pickle.mass);
+        else if (s.stage.kind == Kind::rub || s.stage.kind == Kind::bag)
+            use(s.stage.salt, s.stage.nitrite, weight);
     }
 }
 
+/// What the cooler's logs tell besides, and how long it all takes.
 void temperatures(PlanResult& r, base::Records& records) {
-    const double limit = records.si("cooler.limit");
-    std::vector<std::string> said;
-    const auto add = [&](const std::string& text) {
-        if (!text.empty() && std::ranges::find(said, text) == said.end()) {
-            said.push_back(text);
-            r.warnings.push_back(text);
-        }
-    };
+    std::vector<judge::Period> periods;
     for (const StageResult& s : r.stages) {
-        if (s.temperature > limit)
-            r.hazards.push_back(s.stage.where + ": " + base::show_temperature(s.temperature) +
-                                " is above " + base::show_temperature(limit) +
-                                ": do not keep meat so");
-        else
-            add(materials::cooler_warning(records, s.temperature));
+        periods.push_back({s.stage.where, s.temperature, s.to - s.from});
         if (!s.stage.log)
             continue;
         for (const std::string& remark : s.stage.log->remarks)
-            add(remark);
-        add(s.stage.log->beyond(s.to - s.from));
-        if (const double above = s.stage.log->longest_above(limit); above > 0)
-            r.hazards.push_back("the cooler's log is above " + base::show_temperature(limit) +
-                                " for " + base::significant(above / 3600, 2) +
-                                " h on end: judge the meat by your local code");
+            r.findings.warn("log", remark);
+        r.findings.warn("log", s.stage.log->beyond(s.to - s.from));
     }
+    r.findings.add(
+        judge::judge_time(periods, r.has_nitrite, r.stages.back().end.core_water_salt, records));
 }
 
 } // namespace
 
 void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
-    law(r, setup, records);
+    const judge::Weighed weighed = weigh(r.plan, setup, records);
+    law(r, setup, weighed, records);
+    r.findings = judge::judge(weighed, records);
     temperatures(r, records);
     const auto cures = [](const StageResult& s) {
         return s.stage.kind == Kind::cover || s.stage.kind == Kind::rub ||
@@ -135,60 +79,58 @@ void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
     };
     const auto last = std::find_if(r.stages.rbegin(), r.stages.rend(), cures);
     if (r.last_good && last != r.stages.rend() && last->to > *r.last_good * (1 + 1e-6))
-        r.warnings.push_back("it leaves the cure after " + days(last->to) + ", past its latest, " +
-                             days(*r.last_good) + ": then " + r.last_good_reason);
+        r.findings.warn("schedule", "it leaves the cure after " + days(last->to) +
+                                        ", past its latest, " + days(*r.last_good) + ": then " +
+                                        r.last_good_reason);
     r.hands = r.plan.pump ? 1 : 0;
     double overlooked = 0;
     for (const StageResult& s : r.stages) {
         r.hands += 1 + s.stage.changes;
         if (s.met && s.barely)
-            r.warnings.push_back(
+            r.findings.warn(
+                "schedule",
                 s.stage.where + ": what it waits for only just comes true, in " +
-                days(s.to - s.from) +
-                " on the finer of two meshes and not on the coarser: ask for a little less");
+                    days(s.to - s.from) +
+                    " on the finer of two meshes and not on the coarser: ask for a little less");
         else if (!s.met)
-            r.warnings.push_back(s.stage.where + ": what it waits for does not come true in " +
-                                 days(s.to - s.from));
+            r.findings.warn("schedule", s.stage.where +
+                                            ": what it waits for does not come true in " +
+                                            days(s.to - s.from));
         if ((s.stage.kind == Kind::rub || s.stage.kind == Kind::bag) && s.salt_left > 0 &&
             !s.gone && s.stage.kind == Kind::rub)
             overlooked += s.salt_left;
     }
     if (overlooked > 0 && r.weight > 0)
-        r.warnings.push_back("salt is still on the meat when the rub ends: " +
-                             base::show_mass(overlooked) + " per piece is brushed off or drained");
+        r.findings.warn("schedule", "salt is still on the meat when the rub ends: " +
+                                        base::show_mass(overlooked) +
+                                        " per piece is brushed off or drained");
     const materials::Band taste = materials::taste_band(records);
     const Reading& end = r.stages.back().end;
     if (end.mean_salt > taste.high)
-        r.warnings.push_back("the whole is too salty at the end: mean " + percent(end.mean_salt) +
-                             ", band " + percent(taste.low) + " to " + percent(taste.high));
+        r.findings.warn("schedule", "the whole is too salty at the end: mean " +
+                                        percent(end.mean_salt) + ", band " + percent(taste.low) +
+                                        " to " + percent(taste.high));
     else if (end.mean_salt < taste.low * (1 - 1e-3)) // a wait for just so much ends a hair below
-        r.warnings.push_back("the whole tastes under-salted at the end: mean " +
-                             percent(end.mean_salt) + ", band " + percent(taste.low) + " to " +
-                             percent(taste.high));
+        r.findings.warn("schedule", "the whole tastes under-salted at the end: mean " +
+                                        percent(end.mean_salt) + ", band " + percent(taste.low) +
+                                        " to " + percent(taste.high));
     if (!r.cured)
-        r.warnings.push_back(r.has_nitrite
-                                 ? "the core is not cured: it has " + ppm(end.core_arrived) +
-                                       " of the " + ppm(r.target) + " it needs"
-                                 : "the core is not cured: it has " + percent(end.core_salt) +
-                                       " salt of the " + percent(r.target) + " asked of it");
-    if (!r.has_nitrite)
-        r.warnings.push_back(
-            "there is no nitrite in this cure: no cured colour, and no protection from botulism "
-            "beyond salt and cold");
+        r.findings.warn("schedule",
+                        r.has_nitrite ? "the core is not cured: it has " + ppm(end.core_arrived) +
+                                            " of the " + ppm(r.target) + " it needs"
+                                      : "the core is not cured: it has " + percent(end.core_salt) +
+                                            " salt of the " + percent(r.target) + " asked of it");
     if (std::ranges::any_of(r.plan.stages, [](const Stage& s) {
             return s.kind == Kind::rub || s.kind == Kind::bag;
         }))
-        r.warnings.push_back("salt on the meat is taken to wet at once; where it lies dry for days "
-                             "the cure is later");
+        r.findings.warn("schedule",
+                        "salt on the meat is taken to wet at once; where it lies dry for days "
+                        "the cure is later");
     if (r.plan.pump)
-        r.warnings.push_back(
+        r.findings.warn(
+            "schedule",
             "needles carry what is on the surface inside: clean needles, cold brine, made fresh");
-    r.cautions.push_back(
-        "keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
-        "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
-    if (r.has_nitrite)
-        r.cautions.push_back("nitrite is poisonous in gram amounts: weigh the premix and keep it "
-                             "apart from table salt");
+    r.findings.add(judge::cautions(r.has_nitrite, records));
 }
 
 } // namespace tidemark::cure

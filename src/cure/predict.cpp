@@ -4,7 +4,6 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 #include "cure/advice.hpp"
-#include "cure/law.hpp"
 #include "cure/two_meshes.hpp"
 #include "materials/colour.hpp"
 #include "materials/meat.hpp"
@@ -113,20 +112,15 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     Event cured = event(core, level);
     Event salted = event(mean_salt, taste.low / (1 - taste.low) / w);
     Event too_salty = event(mean_salt, salty / (1 - salty) / w);
-    std::optional<Event> lasting, over;
-    if (p.has_nitrite) {
+    std::optional<Event> lasting;
+    if (p.has_nitrite)
         lasting = event(core, p.stable_target / w);
-        if (const auto limit = nitrite_limit(question, "immersion", records))
-            over =
-                event([](const Grid& g, double t) { return g.mean_arrived(t); }, limit->value / w);
-    }
     p.at = question.at.value_or(cured.coarse.value_or(question.horizon));
 
     // Solve the fine mesh for the span in which something happens.
     std::vector<Event*> events{&cured, &salted, &too_salty};
-    for (auto* more : {&lasting, &over})
-        if (*more)
-            events.push_back(&**more);
+    if (lasting)
+        events.push_back(&*lasting);
     double from = p.at, to = p.at;
     for (const Event* e : events)
         if (e->coarse) {
@@ -150,11 +144,6 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     }
     if (lasting)
         p.stable = lasting->time;
-    if (over && over->time && (!p.last_good || *over->time < *p.last_good)) {
-        p.last_good = over->time;
-        p.last_good_reason = "the nitrite taken up passes " +
-                             base::significant(1e6 * over->target * w, 3) + " ppm of the meat";
-    }
     p.at = question.at.value_or(p.pull.value_or(question.horizon));
     p.weight = s.setup.weight;
     p.length = s.setup.length;

@@ -6,6 +6,7 @@
 #include "base/record.hpp"
 #include "cure/case.hpp"
 #include "geometry/section.hpp"
+#include "judge/finding.hpp"
 
 #include <functional>
 #include <limits>
@@ -80,9 +81,7 @@ struct Prediction {
     int cells = 0;         ///< nodes of the fine mesh
     std::vector<base::Record> parameters;
     std::vector<Derived> derived;
-    std::vector<std::string> hazards;  ///< dangerous or against the law
-    std::vector<std::string> warnings; ///< about this case
-    std::vector<std::string> cautions; ///< that always hold
+    judge::Findings findings; ///< dangers, warnings and what always holds
     std::shared_ptr<const Solved> solved;
 };
 

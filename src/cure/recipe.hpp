@@ -13,8 +13,10 @@ struct Brine {
     std::string where;             ///< heads messages about its strength; none: the flag of it
     std::optional<double> salt;    ///< [kg per kg brine]
     std::optional<double> nitrite; ///< sodium nitrite [kg per kg brine]
-    std::optional<double> mass;    ///< [kg] in all
-    std::optional<double> volume;  ///< [m3] in all
+    /// Sodium nitrate [kg per kg brine]: what the premix brings along with that nitrite.
+    std::optional<double> nitrate;
+    std::optional<double> mass;   ///< [kg] in all
+    std::optional<double> volume; ///< [m3] in all
     /// The recipe [kg]. Ice and cold water count as water, whenever they go in.
     std::optional<double> water, ice, cold_water, salt_added, sugar, premix, erythorbate;
     double premix_strength = 0.0625; ///< sodium nitrite in the premix [1]

@@ -245,6 +245,8 @@ std::optional<double> first_time(const std::function<double(double)>& level, dou
     const double ratio = std::pow(last / first, 1.0 / 24);
     for (double t = first; before < last; t = std::min(t * ratio, last)) {
         if (level(t) >= target) {
+            if (before == 0 && level(0) >= target)
+                return 0.0; // what stands at the face is above it at once
             std::uintmax_t iterations = 60;
             const auto bracket = boost::math::tools::toms748_solve(
                 [&](double s) { return level(s) - target; }, before, t,

@@ -98,7 +98,7 @@ std::unique_ptr<Grid> halved(const Setup& setup, const Grid& coarse);
 double first_of_interest(const Setup& setup, double span);
 
 /// First time in [0, last] at which `level` rises to `target`, by scanning and bracketing on the
-/// continuous history [s]; none if it does not. `level` must start below the target.
+/// continuous history [s]; 0 if it starts there, none if it never does.
 std::optional<double> first_time(const std::function<double(double)>& level, double target,
                                  double first, double last);
 

@@ -108,23 +108,14 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels,
         }
         if (k == last_dosing) {
             const double first = first_of_interest(stages[k].setup, solve);
-            const auto search = [&](const std::function<double(double)>& level, double goal) {
-                if (level(0) >= goal)
-                    return std::optional<double>(0);
-                if (from > 0 && level(from) >= goal) // past it before the stage began
-                    return first_time(level, goal, from / 1000, from);
-                const auto t =
-                    first_time([&](double s) { return level(from + s); }, goal, first, solve);
-                return t ? std::optional<double>(from + *t) : std::nullopt;
-            };
-            last_good = search([&](double t) { return section->mean_salt(t); }, levels.too_salty);
-            if (levels.nitrite && stage.kind == Stage::Kind::cover)
-                if (const auto much =
-                        search([&](double t) { return section->mean_arrived(t); }, levels.too_much);
-                    much && (!last_good || *much < *last_good)) {
-                    last_good = much;
-                    salt_ends = false;
-                }
+            const auto salt = [&](double t) { return section->mean_salt(t); };
+            if (salt(0) >= levels.too_salty)
+                last_good = 0;
+            else if (from > 0 && salt(from) >= levels.too_salty) // past it before the stage began
+                last_good = first_time(salt, levels.too_salty, from / 1000, from);
+            else if (const auto t = first_time([&](double s) { return salt(from + s); },
+                                               levels.too_salty, first, solve))
+                last_good = from + *t;
         }
         from = span.to;
     }
@@ -371,8 +362,10 @@ Reading Track::at(double t) const {
     // too.
     const double core_salt =
         std::max(0.0, section->value_at(section->salt(t), section->lowest(cure(*section, t)).at));
-    r.core_salt = tissue.salt_share(across ? std::max(0.0, core_salt - rows(across->salt(t)).first)
-                                           : core_salt);
+    const double at_core =
+        across ? std::max(0.0, core_salt - rows(across->salt(t)).first) : core_salt;
+    r.core_salt = tissue.salt_share(at_core);
+    r.core_water_salt = at_core / (1 + at_core);
     if (levels_.nitrite) {
         r.core_arrived = w * core(t);
         r.mean_arrived = w * section->mean_arrived(t);

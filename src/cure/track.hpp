@@ -29,11 +29,10 @@ struct StageSetup {
 /// two records of practice.
 struct Levels {
     bool nitrite = false;
-    double cured = 0, lasting = 0;                             ///< of the core
-    double too_salty = 0;                                      ///< of the mean
-    double too_much = std::numeric_limits<double>::infinity(); ///< nitrite taken up, of the mean
-    double surface = 0;         ///< depth of the lean that is told as the surface [m]
-    double between_needles = 0; ///< lack of cure that is told, over the core's [1]
+    double cured = 0, lasting = 0; ///< of the core
+    double too_salty = 0;          ///< of the mean
+    double surface = 0;            ///< depth of the lean that is told as the surface [m]
+    double between_needles = 0;    ///< lack of cure that is told, over the core's [1]
 };
 
 /// The plane across the needles, shut throughout. The section sees needles as stripes, averaged
@@ -62,9 +61,8 @@ public:
     };
     const std::vector<Span>& spans() const { return spans_; }
     double end() const { return spans_.back().to; }
-    /// Last time to end the last cover, rub or bag stage [s], and whether salt sets it.
+    /// Last time to end the last cover, rub or bag stage [s], by its salt.
     std::optional<double> last_good;
-    bool salt_ends = true;
 
     /// First time the core is at `level` [s] within the schedule.
     std::optional<double> core_time(double level) const;

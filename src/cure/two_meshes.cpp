@@ -30,6 +30,10 @@ void Event::search(const Grid& grid, double first, double last) {
 void Event::refine(const Grid& fine) {
     if (!coarse)
         return;
+    if (*coarse == 0) {
+        time = 0;
+        return;
+    }
     const auto on_fine = [&](double t) { return level(fine, t); };
     const double end = fine.salt_chain.last().history->last();
     std::optional<double> found;

@@ -2,7 +2,6 @@
 /// The events and their targets are those of cure/predict.cpp; a test holds them together.
 #include "inference/forward.hpp"
 
-#include "cure/law.hpp"
 #include "cure/solved.hpp"
 #include "materials/targets.hpp"
 
@@ -49,9 +48,6 @@ Forward::Forward(const cure::Prediction& p, base::Records records, const std::ve
     events_.push_back({Level::salt_mean, lean.concentration(taste.high), nullptr});
     if (p.has_nitrite) {
         events_.push_back({Level::nitrite_core, p.stable_target / water, &Draw::lasting});
-        if (const auto limit = cure::nitrite_limit(p.question, "immersion", records)) {
-            events_.push_back({Level::nitrite_mean, limit->value / water, nullptr});
-        }
     }
     // One surface for each level that is followed, for the targets of all its events.
     struct Served {
@@ -92,9 +88,8 @@ double Forward::time(const Event& event, const Draw& d) const {
 
 Days Forward::operator()(const Draw& d) const {
     const bool nitrite = events_.size() > 3;
-    const double salty = time(events_[2], d);
     return {time(events_[0], d), nitrite ? time(events_[3], d) : never, time(events_[1], d),
-            events_.size() > 4 ? std::min(salty, time(events_[4], d)) : salty};
+            time(events_[2], d)};
 }
 
 double Forward::error(const Draw& d) const {

@@ -7,6 +7,7 @@
 #include "inference/forward.hpp"
 #include "inference/sampling.hpp"
 #include "inference/sensitivity.hpp"
+#include "judge/judge.hpp"
 #include "materials/limits.hpp"
 
 #include <algorithm>
@@ -55,18 +56,20 @@ void brine_ends(Ranges& r, const cure::Prediction& p, const std::vector<Draw>& d
         r.ingoing_high = *p.ingoing.whole_system * quantile(nitrite, late);
         const double limit = p.ingoing.limit.value_or(never);
         if (*r.ingoing_high > limit && *p.ingoing.whole_system <= limit) {
-            r.warnings.push_back("as it was measured out the brine may bring " +
-                                 base::significant(1e6 * *r.ingoing_high, 3) +
-                                 " ppm of ingoing nitrite, above the limit: weigh the premix");
+            r.findings.warn("measured-high",
+                            "as it was measured out the brine may bring " +
+                                base::significant(1e6 * *r.ingoing_high, 3) +
+                                " ppm of ingoing nitrite, above the limit: weigh the premix");
         }
         const double least = materials::least_nitrite(records, p.question.law).value_or(0),
                      low = *p.ingoing.whole_system * quantile(nitrite, early);
         if (low < least && *p.ingoing.whole_system >= least) {
-            r.warnings.push_back("as it was measured out the brine may bring only " +
-                                 base::significant(1e6 * low, 3) +
-                                 " ppm of ingoing nitrite, below the " +
-                                 base::significant(1e6 * least, 3) + " ppm that the " +
-                                 p.question.law + " code asks of cured meat");
+            r.findings.warn("measured-low", "as it was measured out the brine may bring only " +
+                                                base::significant(1e6 * low, 3) +
+                                                " ppm of ingoing nitrite, below the " +
+                                                base::significant(1e6 * least, 3) +
+                                                " ppm that the " + p.question.law +
+                                                " code asks of cured meat");
         }
     }
 }
@@ -149,6 +152,11 @@ Ranges ranges(const cure::Prediction& p, const base::Records& records, const Inp
     r.error = checked(forward, sample, days, r.pull);
     share_out(r, inputs, forward, frozen, std::max(p.question.horizon, p.question.at.value_or(0)));
     brine_ends(r, p, sample, records);
+    if (r.advised) { // by the late day meat has been in the cooler longest
+        base::Records own = as_set(p.question, records);
+        r.findings.add(judge::judge_time({{"cooler", p.question.temperature, *r.advised}},
+                                         p.has_nitrite, p.core.water_salt, own));
+    }
     const base::Records now = as_set(p.question, records);
     for (const char* key : {"uncertainty.thickness", "uncertainty.cooler", "uncertainty.weighed"}) {
         r.parameters.push_back(*now.find(key));

@@ -41,8 +41,8 @@ struct Ranges {
     std::vector<SpreadShare> shares; ///< the largest first
     double error = 0;          ///< relative, of the days, as found at the 5, 50 and 95 % draws [1]
     double brine_salt_low = 0; ///< the weak end of the brine, 95 % above it [kg/kg]
-    std::optional<double> ingoing_high; ///< ingoing nitrite at the strong end [kg/kg]
-    std::vector<std::string> warnings;
+    std::optional<double> ingoing_high;   ///< ingoing nitrite at the strong end [kg/kg]
+    judge::Findings findings;             ///< of the late day and of the brine as measured out
     std::vector<base::Record> parameters; ///< used here and not in the prediction
 };
 

@@ -294,10 +294,11 @@ Why Inquiry::explain(const Slice& given) const {
         }
     }
     w.next = next(seen);
-    w.cautions = {
+    w.findings = w.told.findings;
+    w.findings.caution(
         "a grey core is neither safe nor unsafe for its colour, and nor is a pink one: go by "
-        "time, cold and salt, cook it through or discard it as your local code says",
-        "do not make up for it with more nitrite than your code allows"};
+        "time, cold and salt, cook it through or discard it as your local code says");
+    w.findings.caution("do not make up for it with more nitrite than your code allows");
     for (const std::string& key : records_.keys()) {
         if (key.starts_with("cause.") || key == "uncertainty.slice" || key == "uncertainty.slip" ||
             key.starts_with("uncertainty.found-")) {

@@ -60,7 +60,7 @@ struct Why {
     std::vector<Group> groups;  ///< most probable first
     std::vector<Twins> twins;   ///< pairs among causes above 5 %, which cannot be told apart
     std::vector<NextLook> next; ///< looks not taken yet, the one that tells most first
-    std::vector<std::string> cautions;
+    judge::Findings findings;   ///< of the brine and the cooler as told, and of the slice
     std::vector<base::Record> parameters; ///< used here and not in the prediction
 };
 

@@ -62,7 +62,8 @@ std::optional<Limit> limit_of(base::Records& records, const std::string& code,
                               const std::string& substance) {
     known("law", code, code_names(records));
     for (const std::string& class_ : {product, std::string("cured")}) {
-        for (const std::string& way : {method, std::string("any")}) {
+        // What is found in the finished meat cannot be more than what went in.
+        for (const std::string& way : {method, std::string("any"), std::string("finished")}) {
             for (const char* basis : {"", "-ion"}) {
                 if (records.find("limit." + code + '.' + class_ + '.' + way + '.' + substance +
                                  basis)) {

@@ -35,9 +35,9 @@ std::vector<Limit> limits(base::Records& records);
 std::vector<std::string> code_names(const base::Records& records);
 std::vector<std::string> product_classes(const base::Records& records);
 
-/// The ingoing limit [see Limit] of a substance under a code: the product's own or that of cured
-/// meat, for the method or for any. None if the code has none. Throws InputError for an unknown
-/// code.
+/// The limit [see Limit] that what goes in of a substance is held against under a code: the
+/// product's own or that of cured meat, for the method, for any, or on the finished meat. None if
+/// the code has none. Throws InputError for an unknown code.
 std::optional<Limit> limit_of(base::Records& records, const std::string& code,
                               const std::string& product, const std::string& method,
                               const std::string& substance);

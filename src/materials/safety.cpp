@@ -6,6 +6,9 @@
 #include "materials/lookup.hpp"
 #include "materials/solutes.hpp"
 
+#include <cmath>
+#include <limits>
+
 namespace tidemark::materials {
 
 std::string cooler_warning(base::Records& records, double temperature) {
@@ -39,6 +42,18 @@ std::vector<ToxinTime> toxin_times(const base::Records& records) {
         list.push_back({points.x[i], points.y[i]});
     }
     return list;
+}
+
+double time_to_toxin(const std::vector<ToxinTime>& points, double temperature) {
+    if (temperature < points.front().temperature)
+        return std::numeric_limits<double>::infinity();
+    for (std::size_t i = 1; i < points.size(); ++i) {
+        const ToxinTime &a = points[i - 1], &b = points[i];
+        if (temperature <= b.temperature)
+            return std::lerp(a.duration, b.duration,
+                             (temperature - a.temperature) / (b.temperature - a.temperature));
+    }
+    return points.back().duration;
 }
 
 double fatal_dose(base::Records& records) {

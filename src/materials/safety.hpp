@@ -29,6 +29,9 @@ struct ToxinTime {
     double duration = 0;
 };
 std::vector<ToxinTime> toxin_times(const base::Records& records);
+/// The shortest time to toxin [s] at a temperature [K], between the points on a line; below the
+/// coldest of them it never comes, above the warmest it is taken as there.
+double time_to_toxin(const std::vector<ToxinTime>& points, double temperature);
 
 /// Sodium nitrite that can kill an adult [kg] (gras1972), and that begins to make one ill
 /// (who2011). A child's doses are smaller in proportion to its weight.

@@ -118,9 +118,9 @@ std::string brine_json(const cure::BrineSheet& s) {
                          {"fatal_nitrite_g", s.fatal * 1e3},
                          {"chill", s.cooled ? chill(*s.cooled) : Json(nullptr)},
                          {"parameters", parameters(s.parameters)},
-                         {"dangers", s.hazards},
-                         {"warnings", s.warnings},
-                         {"cautions", s.cautions}};
+                         {"dangers", s.findings.dangers()},
+                         {"warnings", s.findings.warnings()},
+                         {"cautions", s.findings.cautions()}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

@@ -7,8 +7,6 @@
 #include "output/screen.hpp"
 #include "output/words.hpp"
 
-#include <boost/algorithm/string/join.hpp>
-
 namespace tidemark::output {
 namespace {
 
@@ -188,12 +186,7 @@ void chill(Screen& screen, const cure::BrineSheet& s) {
 
 std::string brine_report(const cure::BrineSheet& s) {
     Screen screen;
-    for (const std::string& hazard : s.hazards) {
-        screen.paragraph("DANGER", hazard);
-    }
-    if (!s.hazards.empty()) {
-        screen.line();
-    }
+    screen.dangers(s.findings);
     if (!s.ingredients.empty()) {
         recipe(screen, s);
         screen.line();
@@ -202,10 +195,7 @@ std::string brine_report(const cure::BrineSheet& s) {
     law(screen, s);
     chill(screen, s);
     screen.line();
-    for (const std::string& warning : s.warnings) {
-        screen.paragraph("WARNING", warning);
-    }
-    screen.paragraph("CAUTION", boost::algorithm::join(s.cautions, "; "));
+    screen.remarks(s.findings);
     return screen.text();
 }
 

@@ -4,7 +4,6 @@
 #include "base/quantity.hpp"
 #include "output/screen.hpp"
 
-#include <boost/algorithm/string/join.hpp>
 #include <nlohmann/json.hpp>
 
 #include <cmath>
@@ -96,10 +95,9 @@ Json piece(const cure::BucketPiece& p, bool nitrite) {
 std::string bucket_report(const cure::Bucket& b) {
     Screen screen;
     const cure::BucketPiece& slowest = b.pieces[b.slowest];
+    screen.dangers(b.findings);
     screen.line("slowest: " + slowest.name);
     screen.line();
-    for (const std::string& words : b.hazards)
-        screen.paragraph("DANGER", words);
     if (b.all_cured)
         screen.paragraph("ALL", "cured from " + show_day(*b.all_cured, Rounding::up) + " (about " +
                                     show_days_hours(*b.all_cured, Rounding::up) +
@@ -122,9 +120,7 @@ std::string bucket_report(const cure::Bucket& b) {
                        ? "ingoing nitrite " + show_ppm(*b.ingoing.whole_system) + ", " +
                              limit_in_words(b.ingoing.limit, b.ingoing.law) + "; " + b.ingoing.note
                        : "ingoing nitrite is not known without the weights of meat and brine");
-    for (const std::string& words : b.warnings)
-        screen.paragraph("WARNING", words);
-    screen.paragraph("CAUTION", boost::algorithm::join(b.cautions, "; "));
+    screen.remarks(b.findings);
     return screen.text();
 }
 
@@ -163,9 +159,9 @@ std::string bucket_json(const cure::Bucket& b) {
         {"time_error", number(b.time_error)},
         {"cells", b.cells},
         {"parameters", numbers},
-        {"dangers", b.hazards},
-        {"warnings", b.warnings},
-        {"cautions", b.cautions}};
+        {"dangers", b.findings.dangers()},
+        {"warnings", b.findings.warnings()},
+        {"cautions", b.findings.cautions()}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

@@ -73,28 +73,13 @@ Json days_range(const inference::DayRange& r) {
             {"share_never", r.share_never}};
 }
 
-/// Lines of the methods, each told once, headed by the methods it holds for.
-void said(Screen& screen, const char* heading, const std::vector<cure::Method>& methods,
-          std::vector<std::string> cure::PlanResult::*lines) {
-    std::vector<std::pair<std::string, std::vector<std::string>>> all; // text, methods
-    for (const cure::Method& m : methods)
-        for (const std::string& text : m.result.*lines) {
-            auto at = std::ranges::find(all, text,
-                                        &std::pair<std::string, std::vector<std::string>>::first);
-            if (at == all.end())
-                at = all.insert(all.end(), {text, {}});
-            if (at->second.empty() || at->second.back() != m.name)
-                at->second.push_back(m.name);
-        }
-    for (const auto& [text, names] : all)
-        screen.paragraph(heading, boost::algorithm::join(names, ", ") + ": " + text);
-}
-
 } // namespace
 
 std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Moment start,
                           Moment ready_by) {
     Screen screen;
+    const judge::Findings findings = all_findings(c);
+    screen.dangers(findings);
     const cure::Piece& piece = c.question.base.piece;
     std::string muscle = piece.muscle;
     std::ranges::replace(muscle, '-', ' ');
@@ -166,18 +151,16 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
     if (c.opening_salt)
         screen.paragraph("OPENS", "a brine of " + show_percent(*c.opening_salt) +
                                       " salt would open immersion's window.");
-    said(screen, "DANGER", c.methods, &cure::PlanResult::hazards);
-    said(screen, "WARNING", c.methods, &cure::PlanResult::warnings);
     screen.paragraph(
         "NOTE",
         "cured means pink at the core, not safe; ready means rested until the salt is as even as "
         "asked with --even, which often takes longest; hands: times something has to be done");
-    for (const std::string& text : c.cautions)
-        screen.paragraph("CAUTION", text);
+    screen.remarks(findings);
     return screen.text();
 }
 
 std::string choose_json(const cure::Choice& c, const MethodRanges& ranges) {
+    const judge::Findings findings = all_findings(c);
     Json methods = Json::array();
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
         const cure::Method& m = c.methods[k];
@@ -204,8 +187,8 @@ std::string choose_json(const cure::Choice& c, const MethodRanges& ranges) {
              {"hands", r.hands},
              {"mass_balance_error", r.mass_balance_error},
              {"ruled_out", m.ruled_out.empty() ? Json(nullptr) : Json(m.ruled_out)},
-             {"hazards", r.hazards},
-             {"warnings", r.warnings}});
+             {"dangers", r.findings.dangers()},
+             {"warnings", r.findings.warnings()}});
     }
     const Json object = {
         {"program", "tidemark"},
@@ -218,7 +201,9 @@ std::string choose_json(const cure::Choice& c, const MethodRanges& ranges) {
         {"thiele_2_thickness_mm", 1000 * c.thiele_thickness},
         {"opening_brine_salt_percent",
          c.opening_salt ? Json(100 * *c.opening_salt) : Json(nullptr)},
-        {"cautions", c.cautions}};
+        {"dangers", findings.dangers()},
+        {"warnings", findings.warnings()},
+        {"cautions", findings.cautions()}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

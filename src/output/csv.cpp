@@ -4,6 +4,7 @@
 
 #include "base/text.hpp"
 
+#include <boost/algorithm/string/join.hpp>
 #include <boost/algorithm/string/replace.hpp>
 
 #include <cmath>
@@ -24,13 +25,14 @@ std::string field(const std::string& text) {
 
 } // namespace
 
-std::string csv(const std::vector<cure::Sample>& samples) {
+std::string csv(const std::vector<cure::Sample>& samples, const judge::Findings& findings) {
+    const std::string dangers = field(boost::algorithm::join(findings.dangers(), "; "));
     std::string table = "time_days,depth_mm,tissue,salt_percent,arrived_nitrite_ppm,"
-                        "residual_nitrite_ppm\r\n";
+                        "residual_nitrite_ppm,dangers\r\n";
     for (const cure::Sample& s : samples) {
         table += number(s.time / 86400) + ',' + number(s.depth * 1e3) + ',' + field(s.kind) + ',' +
                  number(s.salt * 1e2) + ',' + number(s.arrived * 1e6) + ',' +
-                 number(s.residual * 1e6) + "\r\n";
+                 number(s.residual * 1e6) + ',' + dangers + "\r\n";
     }
     return table;
 }

@@ -4,6 +4,7 @@
 #include "output/figure.hpp"
 
 #include "base/quantity.hpp"
+#include "output/danger_band.hpp"
 #include "output/figure_layout.hpp"
 #include "output/gnuplot.hpp"
 #include "output/words.hpp"
@@ -38,7 +39,7 @@ private:
              << "\nset bmargin at screen " << map.bottom / layout_.height << '\n'
              << "set xrange [" << layout_.x0 << ':' << layout_.x1 << "]\nset yrange [" << layout_.y0
              << ':' << layout_.y1 << "]\n";
-        double top = layout_.height - 34;
+        double top = layout_.top - 34;
         for (const std::string& line : layout_.title) {
             out_ << "set label " << quoted(line) << " at screen 0.5, screen "
                  << top / layout_.height << " center\n";
@@ -226,9 +227,16 @@ private:
 void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
                  const std::string& path, const std::optional<inference::Ranges>& ranges,
                  const std::vector<std::array<geometry::Point, 2>>& seen) {
+    judge::Findings findings = prediction.findings;
+    if (ranges) {
+        findings.supersede(ranges->findings);
+    }
+    const DangerBand band(findings);
     const Layout layout(picture,
-                        prediction.title + (ranges ? ". Cured: " + day_range(ranges->pull) : ""));
+                        prediction.title + (ranges ? ". Cured: " + day_range(ranges->pull) : ""),
+                        band.height());
     draw_page(path, layout.height, [&](std::ostream& out, double dot) {
+        band.draw(out, layout.height);
         Script(out, dot, prediction, picture, layout, seen).write();
     });
 }

@@ -28,7 +28,7 @@ double round_up(double value, std::initializer_list<double> digits) {
 
 } // namespace
 
-Layout::Layout(const cure::Picture& picture, const std::string& heading)
+Layout::Layout(const cure::Picture& picture, const std::string& heading, double band)
     : title(wrapped(heading, 52)) {
     namespace bg = boost::geometry;
     const auto extent =
@@ -47,7 +47,8 @@ Layout::Layout(const cure::Picture& picture, const std::string& heading)
     map.top = map.bottom + high;
     map.left = (width - wide) / 2;
     map.right = (width + wide) / 2;
-    height = map.top + 40 + 42. * static_cast<double>(title.size()) + 20;
+    top = map.top + 40 + 42. * static_cast<double>(title.size()) + 20;
+    height = top + band;
     bar = round_up((x1 - x0) / 5 * 1e3, {1, 2, 5}) * 1e-3;
 }
 

@@ -17,9 +17,11 @@ struct Box {
 
 /// The page for one section: title, map, scale bar, key and colour bar from top to bottom.
 struct Layout {
-    Layout(const cure::Picture& picture, const std::string& heading);
+    /// `band` [pixels] is left free along the upper edge.
+    Layout(const cure::Picture& picture, const std::string& heading, double band = 0);
 
     double width = 1080, height = 0; ///< [pixels]
+    double top = 0;                  ///< where the title begins [pixels]
     Box map;
     double key = 0;                        ///< top of the key [pixels]
     double colourbar = 0;                  ///< bottom of the bar [pixels]

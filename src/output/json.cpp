@@ -123,13 +123,16 @@ Json range(const std::optional<inference::Ranges>& r) {
             {"pull_day_spread_from", shares},
             {"relative_error", number(r->error)},
             {"brine_salt_low_percent", number(r->brine_salt_low, percent)},
-            {"ingoing_nitrite_high_ppm", number(r->ingoing_high, ppm)},
-            {"warnings", r->warnings}};
+            {"ingoing_nitrite_high_ppm", number(r->ingoing_high, ppm)}};
 }
 
 } // namespace
 
 std::string json(const cure::Prediction& p, const std::optional<inference::Ranges>& ranges) {
+    judge::Findings findings = p.findings;
+    if (ranges) {
+        findings.supersede(ranges->findings);
+    }
     const Json object = {{"program", "tidemark"},
                          {"version", TIDEMARK_VERSION},
                          {"title", p.title},
@@ -159,9 +162,9 @@ std::string json(const cure::Prediction& p, const std::optional<inference::Range
                          {"time_error", number(p.time_error)},
                          {"parameters", parameters(p)},
                          {"derived", derived(p)},
-                         {"dangers", p.hazards},
-                         {"warnings", p.warnings},
-                         {"cautions", p.cautions}};
+                         {"dangers", findings.dangers()},
+                         {"warnings", findings.warnings()},
+                         {"cautions", findings.cautions()}};
     // Text from the user's files was checked to be UTF-8; anything else is shown, not refused.
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }

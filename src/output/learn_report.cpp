@@ -15,10 +15,6 @@ namespace {
 using namespace inference;
 using Json = nlohmann::ordered_json;
 
-constexpr const char* caution = "Colour tells nothing of safety. Whether a piece is fit to eat, "
-                                "grey or pink, is for your local "
-                                "code and its cooking to decide.";
-
 std::string in_words(std::string name) {
     std::ranges::replace(name, '-', ' ');
     return name;
@@ -99,6 +95,7 @@ Json multiplier_json(const Learnt& l, Multiplier which) {
 
 std::string learn_report(const LearnAnswer& a) {
     Screen screen;
+    screen.dangers(a.findings);
     const std::string count = std::to_string(a.batches.size());
     screen.line(in_words(a.muscle) + ": " + count +
                 (a.batches.size() == 1 ? " batch" : " batches") + " in your notebook" +
@@ -136,10 +133,7 @@ std::string learn_report(const LearnAnswer& a) {
         screen.line("         told: the day half of such cuts were cured by, as predicted then");
     }
     screen.line();
-    for (const std::string& text : a.warnings) {
-        screen.paragraph("WARNING", text + ".");
-    }
-    screen.paragraph("CAUTION", caution);
+    screen.remarks(a.findings);
     return screen.text();
 }
 
@@ -177,8 +171,9 @@ std::string learn_json(const LearnAnswer& a) {
                          {"pull_by_records", range_json(a.by_records)},
                          {"pull_by_shop", range_json(a.by_shop)},
                          {"batches", batches},
-                         {"warnings", a.warnings},
-                         {"cautions", {caution}}};
+                         {"dangers", a.findings.dangers()},
+                         {"warnings", a.findings.warnings()},
+                         {"cautions", a.findings.cautions()}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

@@ -19,7 +19,7 @@ struct LearnAnswer {
     std::vector<inference::Batch> batches;
     inference::Learnt learnt;
     inference::DayRange by_records, by_shop; ///< pull day of the next batch [s]
-    std::vector<std::string> warnings;
+    judge::Findings findings;
 };
 
 /// The screen, lines of at most 80 characters.

@@ -5,6 +5,8 @@
 #include "output/plan_report.hpp"
 #include "output/words.hpp"
 
+#include <boost/algorithm/string/join.hpp>
+
 #include <algorithm>
 
 namespace tidemark::output {
@@ -74,9 +76,13 @@ std::vector<CalendarEntry> plan_entries(const cure::PlanResult& r) {
             list.push_back({s.from + n * (s.to - s.from) / (s.stage.changes + 1), 0,
                             "Change the water", "Fresh and cold.", true});
     }
-    list.push_back({r.stages.back().to, 0, "Ready for the next step",
-                    "Mean salt " + show_percent(r.stages.back().end.mean_salt) +
-                        " by the model. Cook and keep it as your local code says."});
+    const std::string salt = "Mean salt " + show_percent(r.stages.back().end.mean_salt) +
+                             " by the model. Cook and keep it as your local code says.";
+    if (r.cured)
+        list.push_back({r.stages.back().to, 0, "Ready for the next step", salt});
+    else
+        list.push_back({r.stages.back().to, 0, "The schedule ends: the core is not cured",
+                        "By the model the middle is still grey. " + salt});
     if (r.cured)
         list.push_back(
             {*r.cured, 0, "The core is cured, by the model", "A prediction: cut to know."});
@@ -84,6 +90,14 @@ std::vector<CalendarEntry> plan_entries(const cure::PlanResult& r) {
         list.push_back({*r.last_good, 0, "Latest time out of the cure",
                         "After that " + r.last_good_reason + "."});
     std::ranges::stable_sort(list, {}, &CalendarEntry::time);
+    const std::string dangers =
+        boost::algorithm::join(r.findings.dangers(), "\n"); // a paragraph each
+    if (!dangers.empty()) { // first of all, and again in whatever somebody has to do
+        for (CalendarEntry& entry : list)
+            if (entry.by_hand)
+                entry.detail = "DANGER: " + dangers + '\n' + entry.detail;
+        list.insert(list.begin(), {0, 0, "DANGER: read this before you begin", dangers, true});
+    }
     return list;
 }
 

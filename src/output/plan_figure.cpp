@@ -3,6 +3,8 @@
 /// (2008), which readers who see fewer hues tell apart.
 #include "output/plan_figure.hpp"
 
+#include "output/danger_band.hpp"
+
 #include "base/quantity.hpp"
 #include "output/gnuplot.hpp"
 #include "output/plan_report.hpp"
@@ -165,19 +167,21 @@ void draw_plan(const cure::PlanResult& r, const std::optional<inference::Schedul
     const double first = raster_height(section) + 80,
                  second = across ? raster_height(*across) + 80 : 0;
     const double chart = r.has_nitrite ? 900 : 500;
-    const double page = chart + first + second + 190;
+    const DangerBand band(r.findings);
+    const double title = chart + first + second + 190, page = title + band.height();
     std::string muscle = r.plan.base.piece.muscle;
     std::ranges::replace(muscle, '-', ' ');
     draw_page(path, page, [&](std::ostream& out, double) {
         out << "set multiplot\n";
+        band.draw(out, page);
         const double thickness = r.plan.base.piece.dimensions.thickness;
         out << "set label 1 "
             << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") +
                       ": salt and nitrite by day")
-            << " at screen 0.5, screen " << 1 - 34 / page << " center\n";
+            << " at screen 0.5, screen " << (title - 34) / page << " center\n";
         PlanFigure figure(out, r, range, page);
-        figure.course(page - 110 - chart + 120, page - 110);
-        double top = page - 110 - chart + 10;
+        figure.course(title - 110 - chart + 120, title - 110);
+        double top = title - 110 - chart + 10;
         figure.raster(section, "the section at the end", top - first + 30, top);
         if (across)
             figure.raster(*across, "the plane across the needles, " + show_day(across->time),
@@ -188,7 +192,9 @@ void draw_plan(const cure::PlanResult& r, const std::optional<inference::Schedul
 
 void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRange>& ranges,
                  const std::string& path) {
-    const double row = 150, page = 310 + row * static_cast<double>(c.methods.size());
+    const DangerBand band(all_findings(c));
+    const double row = 150, title = 310 + row * static_cast<double>(c.methods.size()),
+                 page = title + band.height();
     double last = c.question.within.value_or(0);
     for (const cure::Method& m : c.methods)
         for (const auto& t : {m.pull, m.ready})
@@ -198,21 +204,22 @@ void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRan
             last = std::max(last, r.ready.late);
     last = 1.05 * std::max(last, 86400.0) / 86400;
     draw_page(path, page, [&](std::ostream& out, double) {
-        panel(out, page, 120, page - 180, 190, 40);
+        band.draw(out, page);
+        panel(out, page, 120, title - 180, 190, 40);
         std::string muscle = c.question.base.piece.muscle;
         std::ranges::replace(muscle, '-', ' ');
         const double thickness = c.question.base.piece.dimensions.thickness;
         out << "set label "
             << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") +
                       ": four ways")
-            << " at screen 0.5, screen " << 1 - 34 / page
+            << " at screen 0.5, screen " << (title - 34) / page
             << " center\nset border 1 lw 2\nset xtics nomirror\nset xlabel 'days'\n"
             << "set xrange [0:" << last << "]\nset yrange [0:" << c.methods.size()
             << "]\nset ytics scale 0 (";
         for (std::size_t k = 0; k < c.methods.size(); ++k)
             out << (k ? ", " : "") << quoted(c.methods[k].name) << ' '
                 << static_cast<double>(c.methods.size() - k) - 0.35;
-        out << ")\nset key at screen 0.5, screen " << 1 - 62 / page
+        out << ")\nset key at screen 0.5, screen " << (title - 62) / page
             << " center top maxrows 2 samplen 1.5\n";
         out << "set style textbox opaque noborder margins 0.3,0.1\n";
         int object = 0;

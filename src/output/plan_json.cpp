@@ -118,9 +118,9 @@ std::string plan_json(const cure::PlanResult& r,
         {"mass_balance_error", number(r.mass_balance_error)},
         {"mean_salt_error_percent", number(r.salt_error, percent)},
         {"course", course},
-        {"hazards", r.hazards},
-        {"warnings", r.warnings},
-        {"cautions", r.cautions}};
+        {"dangers", r.findings.dangers()},
+        {"warnings", r.findings.warnings()},
+        {"cautions", r.findings.cautions()}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }
 

@@ -157,6 +157,7 @@ std::string plan_report(const cure::PlanResult& r,
                         const std::optional<inference::ScheduleRange>& range,
                         const cure::Picture& section, const std::optional<cure::Picture>& across) {
     Screen screen;
+    screen.dangers(r.findings);
     std::string muscle = r.plan.base.piece.muscle;
     std::ranges::replace(muscle, '-', ' ');
     const std::string name = r.plan.base.name.empty() ? "" : r.plan.base.name + ": ";
@@ -186,12 +187,7 @@ std::string plan_report(const cure::PlanResult& r,
         drawing(screen, r, *across, "The plane across the needles on " + show_day(across->time));
     }
     screen.line();
-    for (const std::string& text : r.hazards)
-        screen.paragraph("DANGER", text);
-    for (const std::string& text : r.warnings)
-        screen.paragraph("WARNING", text);
-    for (const std::string& text : r.cautions)
-        screen.paragraph("CAUTION", text);
+    screen.remarks(r.findings);
     return screen.text();
 }
 

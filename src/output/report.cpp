@@ -8,8 +8,6 @@
 #include "output/section_map.hpp"
 #include "output/words.hpp"
 
-#include <boost/algorithm/string/join.hpp>
-
 #include <algorithm>
 
 namespace tidemark::output {
@@ -175,13 +173,15 @@ void drawing(Screen& screen, const cure::Prediction& p, const cure::Picture& pic
 std::string report(const cure::Prediction& p, const cure::Picture& picture,
                    const std::optional<inference::Ranges>& ranges) {
     Screen screen;
+    judge::Findings findings = p.findings;
+    if (ranges) {
+        findings.supersede(ranges->findings);
+    }
+    screen.dangers(findings);
     for (const std::string& line : wrapped(p.title, page)) {
         screen.line(line);
     }
     screen.line();
-    for (const std::string& hazard : p.hazards) {
-        screen.paragraph("DANGER", hazard);
-    }
     if (ranges) {
         ranged_window(screen, p, *ranges);
     } else {
@@ -205,19 +205,13 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture,
     screen.line();
     drawing(screen, p, picture);
     screen.line();
-    for (const std::string& warning : p.warnings) {
-        screen.paragraph("WARNING", warning);
-    }
-    for (const std::string& warning : ranges ? ranges->warnings : std::vector<std::string>()) {
-        screen.paragraph("WARNING", warning);
-    }
     constexpr double tenth = 8640; // of a day, to which days are shown
     if (p.discretisation_error.value_or(0) > std::max(tenth, 0.01 * p.pull.value_or(0))) {
-        screen.paragraph("WARNING", "the arithmetic alone may be wrong by " +
+        findings.warn("arithmetic", "the arithmetic alone may be wrong by " +
                                         base::significant(*p.discretisation_error / 86400, 1) +
                                         " days: ask for more --cells");
     }
-    screen.paragraph("CAUTION", boost::join(p.cautions, "; "));
+    screen.remarks(findings);
     return screen.text();
 }
 

@@ -3,6 +3,7 @@
 /// For a fixed pitch; widths are counted in characters.
 #pragma once
 
+#include "judge/finding.hpp"
 #include "output/words.hpp"
 
 #include <string>
@@ -26,6 +27,21 @@ public:
             line(head + part);
             head.clear();
         }
+    }
+
+    /// What can hurt people: the first lines of every screen.
+    void dangers(const judge::Findings& findings) {
+        for (const std::string& text : findings.dangers())
+            paragraph("DANGER", text);
+        if (!findings.dangers().empty())
+            line();
+    }
+    /// Everything else that was found: the last lines of every screen.
+    void remarks(const judge::Findings& findings) {
+        for (const std::string& text : findings.warnings())
+            paragraph("WARNING", text);
+        for (const std::string& text : findings.cautions())
+            paragraph("CAUTION", text);
     }
 
     const std::string& text() const { return text_; }

@@ -169,6 +169,7 @@ Json days_of(double seconds) {
 
 std::string why_report(const inference::Why& w) {
     Screen screen;
+    screen.dangers(w.findings);
     screen.line(w.told.title);
     screen.paragraph("SLICE", "on " + show_day(w.seen.time) + ": " + described(w.seen));
     if (const std::string found = found_text(w.seen.found); !found.empty()) {
@@ -193,9 +194,7 @@ std::string why_report(const inference::Why& w) {
                 : "Nothing is grey, so no cause is weighed. tidemark learn keeps such a slice for "
                   "the days of the next one.");
         screen.line();
-        for (const std::string& text : w.cautions) {
-            screen.paragraph("CAUTION", text);
-        }
+        screen.remarks(w.findings);
         return screen.text();
     }
     std::string rest;
@@ -252,9 +251,7 @@ std::string why_report(const inference::Why& w) {
     if (first.text.name != "as-told" && !w.seen.through) {
         screen.paragraph("LONGER", "if " + first.text.title + ", " + longer(first.more) + ".");
     }
-    for (const std::string& text : w.cautions) {
-        screen.paragraph("CAUTION", text);
-    }
+    screen.remarks(w.findings);
     return screen.text();
 }
 
@@ -321,7 +318,9 @@ std::string why_json(const inference::Why& w) {
                          {"alike", twins},
                          {"looks_left", next},
                          {"draws", w.draws},
-                         {"cautions", w.cautions},
+                         {"dangers", w.findings.dangers()},
+                         {"warnings", w.findings.warnings()},
+                         {"cautions", w.findings.cautions()},
                          {"parameters", numbers}};
     return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
 }

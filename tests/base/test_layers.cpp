@@ -25,14 +25,16 @@ std::string layer_of(const std::string& name) {
     return name.substr(0, name.find('/'));
 }
 
-/// A layer may include itself and lower ones; of the siblings, geometry alone serves transport.
+/// A layer may include itself and lower ones; of the siblings, geometry alone serves transport, and
+/// materials alone the judge.
 bool may_include(const std::string& from, const std::string& to) {
     static const std::map<std::string, int> rank{
-        {"base", 0}, {"materials", 1}, {"geometry", 1}, {"transport", 2},
+        {"base", 0}, {"materials", 1}, {"geometry", 1}, {"judge", 2}, {"transport", 2},
         {"cure", 3}, {"inference", 4}, {"output", 5},   {"cli", 6}};
     return rank.contains(from) && rank.contains(to) &&
            (from == to ||
-            (rank.at(to) < rank.at(from) && !(from == "transport" && to == "materials")));
+            (rank.at(to) < rank.at(from) && !(from == "transport" && to == "materials") &&
+             !(from == "judge" && to == "geometry")));
 }
 
 std::string without_comments(const std::string& text) {

@@ -46,8 +46,9 @@ TEST_CASE("The sheet shows the handbook's arithmetic beside the limit", "[cure]"
     CHECK(s.figure("mass")->value == Approx(2));
     CHECK(100 * s.figure("salt")->value == Approx(5));
     CHECK(s.figure("salometer")->value == Approx(100 * 5 / 26.395)); // its definition
-    CHECK(s.hazards.empty());
-    CHECK(says(s.cautions, "24.6 g of a premix of 6.25 % can kill an adult and 0.672 g"));
+    CHECK(s.findings.dangers().empty());
+    CHECK(
+        says(s.findings.cautions(), "24.6 g of a premix of 6.25 % can kill an adult and 0.672 g"));
 }
 
 TEST_CASE("Nothing is off when all was weighed, and spoons widen what they should", "[cure]") {
@@ -70,29 +71,31 @@ TEST_CASE("Nothing is off when all was weighed, and spoons widen what they shoul
     // A spoon that may pass the limit is said to.
     q = constructed(190e-6);
     q.brine.spread.premix = 1.2;
-    CHECK(says(sheet(q).hazards, "may be as high as 228 ppm"));
+    CHECK(says(sheet(q).findings.dangers(), "may be as high as 228 ppm"));
 }
 
 TEST_CASE("A brine over the limit is told how much premix it may have", "[cure]") {
     const BrineSheet s = sheet(constructed(240e-6));
-    CHECK(s.hazards.at(0) ==
+    CHECK(s.findings.dangers().at(0) ==
           "ingoing nitrite 240 ppm is above the us limit of 200 ppm, immersion: at most 14.4 g of "
           "premix in place of 17.3 g");
-    CHECK(sheet(constructed(200e-6)).hazards.empty()); // at the limit is not over it
+    CHECK(sheet(constructed(200e-6)).findings.dangers().empty()); // at the limit is not over it
     BrineQuestion bacon = constructed(115e-6);
     bacon.product = "bacon";
-    CHECK_FALSE(says(sheet(bacon).hazards, "is above"));
+    CHECK_FALSE(says(sheet(bacon).findings.dangers(), "is above"));
     bacon.rind = true; // 108
-    CHECK(says(sheet(bacon).hazards, "115 ppm is above the us limit of 108 ppm for bacon"));
+    CHECK(says(sheet(bacon).findings.dangers(),
+               "115 ppm is above the us limit of 108 ppm for bacon"));
 }
 
 TEST_CASE("A brine below the least of a cured product kept cold is told so", "[cure]") {
-    CHECK(says(sheet(constructed(100e-6)).hazards, "ingoing nitrite 100 ppm is below the 120 ppm"));
+    CHECK(says(sheet(constructed(100e-6)).findings.warnings(),
+               "ingoing nitrite 100 ppm is below the 120 ppm"));
     BrineQuestion q = constructed(90e-6);
     q.law = "canada";
-    CHECK(says(sheet(q).hazards, "below the 100 ppm the canada code"));
+    CHECK(says(sheet(q).findings.warnings(), "below the 100 ppm the canada code"));
     q.law = "eu"; // has no least
-    CHECK(sheet(q).hazards.empty());
+    CHECK(sheet(q).findings.dangers().empty());
 }
 
 TEST_CASE("Dosing for a weighed gain and leaving the meat in is caught", "[cure]") {
@@ -105,10 +108,11 @@ TEST_CASE("Dosing for a weighed gain and leaving the meat in is caught", "[cure]
     const BrineSheet s = sheet(q);
     CHECK(1e6 * s.judged("nitrite")->value == Approx(120));
     CHECK(s.judged("nitrite")->method == "pick-up");
-    CHECK(says(s.hazards, "gained 10 %, 250 g (8.8 oz): left until balance it holds 533 ppm, 4.4 "
-                          "times as much"));
+    CHECK(says(s.findings.dangers(),
+               "gained 10 %, 250 g (8.8 oz): left until balance it holds 533 ppm, 4.4 "
+               "times as much"));
     q.pick_up.reset();
-    CHECK(says(sheet(q).hazards, "ingoing nitrite 533 ppm is above"));
+    CHECK(says(sheet(q).findings.dangers(), "ingoing nitrite 533 ppm is above"));
     q.pick_up = q.pump = 0.1;
     CHECK_THROWS_WITH(sheet(q), "--pump: 10 %: does not go with --pick-up; keep the one that is "
                                 "weighed");
@@ -121,22 +125,25 @@ TEST_CASE("Premix in place of salt is caught", "[cure]") {
     q.brine.premix = 0.1;
     q.brine.salt_added = 0.01;
     const BrineSheet s = sheet(q);
-    CHECK(says(s.hazards, "was it taken for table salt?"));
-    CHECK(says(s.hazards, "times the limit: look for a percent written as a proportion"));
-    CHECK(says(s.hazards, "times what can kill an adult (24.6 g of this premix)"));
+    CHECK(says(s.findings.dangers(), "was it taken for table salt?"));
+    CHECK(
+        says(s.findings.dangers(), "times the limit: look for a percent written as a proportion"));
+    CHECK(says(s.findings.warnings(), "times what can kill an adult (24.6 g of this premix)"));
     // A nitrite salt of 0.6 % is meant as salt.
     q.brine.premix_strength = 0.006;
-    CHECK_FALSE(says(sheet(q).hazards, "table salt"));
+    CHECK_FALSE(says(sheet(q).findings.dangers(), "table salt"));
 }
 
 TEST_CASE("A premix with nitrate does not belong in a brine, least of all bacon's", "[cure]") {
     BrineQuestion q = constructed(120e-6);
     q.brine.premix_nitrate = 0.04;
-    CHECK(says(sheet(q).hazards, "the premix holds nitrate, which is for dry cures of months"));
-    CHECK_FALSE(says(sheet(q).hazards, "no nitrate is allowed"));
-    CHECK(says(sheet(q).warnings, "limit for nitrate is from memory: verify with your authority"));
+    CHECK(says(sheet(q).findings.dangers(),
+               "the premix holds nitrate, which is for dry cures of months"));
+    CHECK_FALSE(says(sheet(q).findings.dangers(), "no nitrate is allowed"));
+    CHECK(says(sheet(q).findings.warnings(),
+               "limit for nitrate is from memory: verify with your authority"));
     q.product = "bacon";
-    CHECK(says(sheet(q).hazards, "no nitrate is allowed in bacon"));
+    CHECK(says(sheet(q).findings.dangers(), "no nitrate is allowed in bacon"));
     // Canada counts both together: 120 ppm and 0.64 times that of nitrate.
     q.product = "cured";
     q.law = "canada";
@@ -147,31 +154,33 @@ TEST_CASE("Pumped bacon without erythorbate is caught", "[cure]") {
     BrineQuestion q = constructed(120e-6);
     q.product = "bacon";
     q.pump = 0.1;
-    CHECK(says(sheet(q).hazards, "pumped bacon needs 550 ppm"));
+    CHECK(says(sheet(q).findings.dangers(), "pumped bacon needs 550 ppm"));
     q.brine.erythorbate = 2 * 550e-6 / 0.1;
-    CHECK_FALSE(says(sheet(q).hazards, "pumped bacon needs 550 ppm"));
+    CHECK_FALSE(says(sheet(q).findings.dangers(), "pumped bacon needs 550 ppm"));
 }
 
 TEST_CASE("A warm brine or cooler, and ice that freezes the meat, are caught", "[cure]") {
     BrineQuestion q = constructed(120e-6);
     q.temperature = 279.15;
-    CHECK(says(sheet(q).hazards, "cooler: 6 °C (43 °F) is warmer than a cure may be kept"));
+    CHECK(says(sheet(q).findings.dangers(),
+               "cooler: 6 °C (43 °F) is warmer than a cure may be kept"));
     q.temperature = 277.15;
     q.cooling = BrineQuestion::Cooling{};
     const BrineSheet hot = sheet(q);
-    CHECK(says(hot.hazards, "the brine comes to 90 °C (194 °F): no meat in it above 4.4 °C"));
+    CHECK(says(hot.findings.dangers(),
+               "the brine comes to 90 °C (194 °F): no meat in it above 4.4 °C"));
     // The ice it asks for does it, and the strength then is as told.
     q.brine.ice = hot.cooled->ice_for_limit;
     const BrineSheet cold = sheet(q);
     CHECK(cold.cooled->mixed.temperature == Approx(273.15 + (40 - 32) / 1.8).epsilon(1e-9));
-    CHECK_FALSE(says(cold.hazards, "no meat in it"));
+    CHECK_FALSE(says(cold.findings.dangers(), "no meat in it"));
     CHECK(cold.pickle.salt == Approx(hot.cooled->salt_then));
-    CHECK(says(cold.warnings, "the hot brine is 5 % and becomes"));
+    CHECK(says(cold.findings.warnings(), "the hot brine is 5 % and becomes"));
     q.brine.ice = 6;
     q.cooling->ice_temperature = 255.15;
     q.brine.salt_added = 0.3;
     q.brine.premix = 0.02;
-    CHECK(says(sheet(q).hazards, "freezes the meat: use less ice"));
+    CHECK(says(sheet(q).findings.dangers(), "freezes the meat: use less ice"));
 }
 
 TEST_CASE("The whole pot is cooled, even if the meat gets a part of it", "[cure]") {
@@ -210,7 +219,7 @@ TEST_CASE("Targets give a recipe that is legal after rounding", "[cure]") {
     CHECK_FALSE(s.ingredients[2].spoon);       // never premix
     // Coarse scales lose premix, and say so.
     q.wish->scale = 0.02;
-    CHECK(says(sheet(q).warnings, "off the premix: weigh it on finer scales"));
+    CHECK(says(sheet(q).findings.warnings(), "off the premix: weigh it on finer scales"));
     q.brine.water = 3;
     CHECK_THROWS_AS(sheet(q), base::InputError);
 }
@@ -219,7 +228,7 @@ TEST_CASE("A code that counts only what is left says that nothing can be reckone
     BrineQuestion q = constructed(120e-6);
     q.law = "codex";
     CHECK_FALSE(sheet(q).judged("nitrite")->limit);
-    CHECK(says(sheet(q).warnings, "the codex code limits what is left in the product"));
+    CHECK(says(sheet(q).findings.warnings(), "the codex code limits what is left in the product"));
 }
 
 TEST_CASE("Without the weight of the meat only the brine is told", "[cure]") {
@@ -228,8 +237,8 @@ TEST_CASE("Without the weight of the meat only the brine is told", "[cure]") {
     const BrineSheet s = sheet(q);
     CHECK(s.doses.empty());
     CHECK(s.figure("salt_at_balance") == nullptr);
-    CHECK_FALSE(says(s.warnings, "partition"));
+    CHECK_FALSE(says(s.findings.warnings(), "partition"));
     q.brine.salt_added = 0.004; // 0.6 %, below the 1.5 % the balance was measured from
-    CHECK(says(sheet(q).warnings, "solute.salt.partition"));
-    CHECK(says(s.warnings, "without --weight nothing can be said about the meat"));
+    CHECK(says(sheet(q).findings.warnings(), "solute.salt.partition"));
+    CHECK(says(s.findings.warnings(), "without --weight nothing can be said about the meat"));
 }

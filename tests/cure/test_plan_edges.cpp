@@ -17,8 +17,9 @@ using namespace tidemark::plans;
 namespace {
 
 bool warned(const PlanResult& r, const std::string& text) {
-    return std::ranges::any_of(
-        r.warnings, [&](const std::string& w) { return w.find(text) != std::string::npos; });
+    return std::ranges::any_of(r.findings.warnings(), [&](const std::string& w) {
+        return w.find(text) != std::string::npos;
+    });
 }
 
 /// What each mesh makes of the mean salt, or the core's nitrite, at the end of a schedule. The

@@ -68,11 +68,10 @@ TEST_CASE("a wait for what is so already takes no time, and one in vain says so"
     const PlanResult never = run(p);
     CHECK_FALSE(never.stages[0].met);
     CHECK(never.stages[0].to == Approx(20 * day));
-    CHECK_FALSE(never.warnings.empty());
-    const auto warned =
-        std::any_of(never.warnings.begin(), never.warnings.end(), [](const std::string& w) {
-            return w == "test: what it waits for does not come true in 20 days";
-        });
+    CHECK_FALSE(never.findings.warnings().empty());
+    const auto warned = std::ranges::any_of(never.findings.warnings(), [](const std::string& w) {
+        return w == "test: what it waits for does not come true in 20 days";
+    });
     CHECK(warned);
 }
 

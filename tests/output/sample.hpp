@@ -44,8 +44,8 @@ inline cure::Prediction sample_prediction() {
     record.source = "tidemark";
     record.mark = 'J';
     p.parameters = {record};
-    p.warnings = {"an invented warning"};
-    p.cautions = {"an invented caution"};
+    p.findings.warn("invented", "an invented warning");
+    p.findings.caution("an invented caution");
     return p;
 }
 
@@ -65,7 +65,7 @@ inline inference::Ranges sample_ranges() {
     r.error = 0.002;
     r.brine_salt_low = 0.05;
     r.ingoing_high = 140e-6;
-    r.warnings = {"an invented warning of the range"};
+    r.findings.warn("invented-of-range", "an invented warning of the range");
     return r;
 }
 

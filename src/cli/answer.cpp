@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: MIT
+#include "cli/answer.hpp"
+
+#include "output/dangers_alone.hpp"
+
+#include <iostream>
+
+namespace tidemark::cli {
+
+void print_dangers(const judge::Findings& findings, bool json) {
+    if (findings.dangers().empty())
+        return;
+    std::cout << (json ? output::dangers_json(findings) : output::dangers_screen(findings));
+    std::cout.flush();
+}
+
+} // namespace tidemark::cli

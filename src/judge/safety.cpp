@@ -1,0 +1,121 @@
+// SPDX-License-Identifier: MIT
+/// The rules of safety that are not a limit on what goes in.
+#include "judge/rules.hpp"
+
+#include "base/quantity.hpp"
+#include "materials/safety.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace tidemark::judge {
+namespace {
+
+constexpr double day = 86400;
+
+std::string percent(double share) {
+    return base::significant(100 * share, 3) + " %";
+}
+
+std::string in_words(const std::string& organism) {
+    std::string name = organism;
+    std::ranges::replace(name, '-', ' ');
+    return name;
+}
+
+} // namespace
+
+void mistaken_premix(const Weighed& w, const Law&, base::Records&, Findings& out) {
+    if (!w.scale)
+        return;
+    const Scale& s = *w.scale;
+    constexpr double strong = 0.015;   // nitrite salts of 0.4 to 0.9 % are meant as salt
+    constexpr double suspicious = 0.5; // common practice, no source: premix is a few % of the salt
+    const double salt = s.mass * (1 - s.nitrite - s.nitrate);
+    if (s.nitrite > strong && salt > suspicious * s.salt_added)
+        out.danger("premix-as-salt", "the premix is " + percent(salt / (salt + s.salt_added)) +
+                                         " of all salt: was it taken for table salt? At " +
+                                         percent(s.nitrite) + " nitrite it must not be");
+}
+
+void warmth(const Weighed& w, const Law&, base::Records& records, Findings& out) {
+    const double limit = records.si("cooler.limit");
+    for (const Period& p : w.periods) {
+        const std::string text = materials::cooler_warning(records, p.temperature);
+        if (!text.empty())
+            out.add(p.temperature > limit ? Severity::danger : Severity::warning,
+                    p.temperature > limit ? "warm-cooler" : "freezing-cooler",
+                    p.where + ": " + text);
+    }
+    if (w.above_limit > 0)
+        out.danger("warm-log", "the cooler's log is above " + base::show_temperature(limit) +
+                                   " for " + base::significant(w.above_limit / 3600, 2) +
+                                   " h on end: judge the meat by your local code");
+}
+
+void poison(const Weighed& w, const Law&, base::Records& records, Findings& out) {
+    if (!w.scale)
+        return;
+    const double fatal = materials::fatal_dose(records);
+    if (w.scale->mass * w.scale->nitrite >= fatal)
+        out.warn("fatal-dose",
+                 "nitrite is poisonous: the premix on the scale, " + grams(w.scale->mass) +
+                     ", holds " + base::significant(w.scale->mass * w.scale->nitrite / fatal, 2) +
+                     " times what can kill an adult (" + grams(fatal / w.scale->nitrite) +
+                     " of this premix): label it and lock it away");
+}
+
+void no_nitrite(const Weighed& w, const Law&, base::Records&, Findings& out) {
+    if (!w.nitrite)
+        out.warn("no-nitrite", "there is no nitrite in this cure: no cured colour, and no "
+                               "protection from botulism beyond salt and cold");
+}
+
+Findings judge_time(const std::vector<Period>& periods, bool nitrite, double water_salt,
+                    base::Records& records) {
+    const auto toxin = materials::toxin_times(records);
+    double share = 0, total = 0, warmest = 0; // of the time to toxin; [s]; [K]
+    for (const Period& p : periods) {
+        if (p.temperature < toxin.front().temperature || !p.lasts)
+            continue;
+        share += *p.lasts / materials::time_to_toxin(toxin, p.temperature);
+        total += *p.lasts;
+        warmest = std::max(warmest, p.temperature);
+    }
+    Findings out;
+    const double stops = records.si("growth.c-botulinum-nonproteolytic.water-phase-salt"); // [1]
+    if (share < 1 || water_salt >= stops)
+        return out;
+    std::string others;
+    for (const materials::Growth& g : materials::growth_limits(records))
+        if (g.temperature <= warmest && g.water_phase_salt > water_salt &&
+            !g.name.starts_with("c-botulinum"))
+            others += (others.empty() ? "" : ", ") + in_words(g.name);
+    const std::string text =
+        base::significant(total / day, 3) + " days at up to " + base::show_temperature(warmest) +
+        ": at that temperature the Clostridium botulinum that grows cold has made toxin in " +
+        base::significant(materials::time_to_toxin(toxin, warmest) / day, 2) +
+        " days where only cold held it back [graham1997]. Salt stops it from " + percent(stops) +
+        " in the water of the meat [fdafish]; this cure comes to " + percent(water_salt) +
+        (nitrite ? ", and nitrite holds it back" : ", and there is no nitrite") +
+        (others.empty() ? ""
+                        : ". So cold and at so little salt these grow too: " + others +
+                              " [icmsf1996, fdafish]") +
+        ". Keep so long a cure below " + base::show_temperature(toxin.front().temperature) +
+        ", or cut thinner; your local code decides";
+    out.add(nitrite ? Severity::warning : Severity::danger, "long-cure", text);
+    return out;
+}
+
+Findings cautions(bool nitrite, base::Records& records) {
+    Findings out;
+    out.caution(
+        "keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
+        "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
+    if (nitrite)
+        out.caution("nitrite is poisonous in gram amounts: weigh the premix and keep it apart from "
+                    "table salt");
+    return out;
+}
+
+} // namespace tidemark::judge

@@ -1,0 +1,15 @@
+// SPDX-License-Identifier: MIT
+/// What is printed of a question that could not be answered, if it is dangerous.
+#pragma once
+
+#include "judge/finding.hpp"
+
+#include <string>
+
+namespace tidemark::output {
+
+std::string dangers_screen(const judge::Findings& findings);
+/// An object with the dangers and no answer.
+std::string dangers_json(const judge::Findings& findings);
+
+} // namespace tidemark::output
