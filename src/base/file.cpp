@@ -82,7 +82,7 @@ std::string read_text(const std::string& path, const std::string& where) {
         throw InputError(where, path, "is not UTF-8", "save it as plain UTF-8 text");
     }
     if (trim(text).empty()) {
-        throw InputError(where, path, "is empty", "");
+        throw InputError(where, path, "is empty", "name another file, or fill this one");
     }
     boost::replace_all(text, "\r\n", "\n");
     boost::replace_all(text, "\r", "\n");

@@ -52,7 +52,7 @@ public:
             dimension = unit->dimension;
         }
         if (!std::isfinite(total)) {
-            fail("is beyond the range of numbers", "");
+            fail("is beyond the range of numbers", remedy());
         }
         return {total, dimension};
     }
@@ -95,7 +95,7 @@ private:
         double value = 0;
         const auto [end, error] = std::from_chars(rest_.begin(), rest_.end(), value);
         if (error == std::errc::result_out_of_range) {
-            fail("is beyond the range of numbers", "");
+            fail("is beyond the range of numbers", remedy());
         }
         rest_.remove_prefix(end - rest_.begin());
         return value;
@@ -134,7 +134,7 @@ private:
         rest_.remove_prefix(1);
         const double divisor = take_decimal();
         if (divisor == 0) {
-            fail("divides by zero", "");
+            fail("divides by zero", remedy());
         }
         return divisor;
     }

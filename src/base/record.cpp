@@ -6,7 +6,8 @@
 ///     valid = temperature 0 .. 20 C; brine salt 2 .. 28 %
 ///     source = key               (a section with a `citation`)
 ///     mark = S
-/// and optionally title, spread, where, note.
+/// and optionally title, spread, where, note. The section [allowed] says what values may be set to:
+///     wood.*.diffusivity = 1e-13 .. 1e-7 m2/s
 #include "base/record.hpp"
 
 #include "base/embedded.hpp"
@@ -15,10 +16,13 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 
+#include <fnmatch.h>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <iterator>
 #include <optional>
 #include <set>
 #include <utility>
@@ -126,7 +130,21 @@ Record read_shared(const Section& section, const std::string& where) {
                               const std::string& where) {
     const std::string near = nearest(key, records.keys());
     throw InputError(where, key, "is not a known value",
-                     near.empty() ? "" : "did you mean " + near + "?");
+                     near.empty() ? "see tidemark numbers for the keys"
+                                  : "did you mean " + near + "?");
+}
+
+/// Whether an SI value lies in a range. The ends belong to it, also after a detour through another
+/// unit: 68 F is 20 C.
+bool holds(const Validity& range, double si) {
+    constexpr double slack = 1e-9;
+    return si >= range.low - slack * std::abs(range.low) &&
+           si <= range.high + slack * std::abs(range.high);
+}
+
+/// A value with its unit, which a pure number has not.
+std::string with_unit(const std::string& value, const std::string& unit) {
+    return value + (unit == "1" ? "" : ' ' + unit);
 }
 
 } // namespace
@@ -146,11 +164,20 @@ Records Records::built_in() {
 void Records::read(std::string_view text, const std::string& name) {
     std::map<std::string, Record> records;
     std::map<std::string, Source> sources;
+    std::vector<Validity> allowed;
     for (const Section& section : read_sections(text, name)) {
         const std::string title(section.title);
         const std::string where = name + ':' + std::to_string(section.line) + ": [" + title + ']';
         if (section.find("citation") != nullptr) {
             sources.emplace(title, read_source(section, where));
+            continue;
+        }
+        if (title == "allowed") {
+            for (const Item& item : section.items) {
+                std::ranges::move(read_ranges(std::string(item.name) + ' ' + std::string(item.text),
+                                              name + ':' + std::to_string(item.line)),
+                                  std::back_inserter(allowed));
+            }
             continue;
         }
         if (std::ranges::all_of(section.items, is_attribute, &Item::name)) {
@@ -179,6 +206,7 @@ void Records::read(std::string_view text, const std::string& name) {
     for (auto& [key, source] : sources) {
         sources_.insert_or_assign(key, std::move(source));
     }
+    allowed_.insert(allowed_.begin(), allowed.begin(), allowed.end());
 }
 
 void Records::set(const std::string& key, std::string_view text, const std::string& where) {
@@ -196,6 +224,29 @@ void Records::set(const std::string& key, std::string_view text, const std::stri
     record.source = "flag";
     record.where = where;
     record.mark = 'U';
+}
+
+const Validity* Records::allowed(const std::string& key) const {
+    const auto found = std::ranges::find_if(allowed_, [&](const Validity& range) {
+        return fnmatch(range.quantity.c_str(), key.c_str(), 0) == 0;
+    });
+    return found == allowed_.end() ? nullptr : &*found;
+}
+
+void Records::check(const std::string& key, std::string_view text, const std::string& where) const {
+    const Record* record = find(key);
+    if (record == nullptr) {
+        unknown_key(*this, key, where);
+    }
+    const double si = parse(text, dimension_of(record->unit), where);
+    if (const Validity* range = allowed(key); range != nullptr && !holds(*range, si)) {
+        const Range written = *split_range(range->text);
+        throw InputError(where, trim(text),
+                         "must be from " + with_unit(written.low, written.unit) + " to " +
+                             with_unit(written.high, written.unit),
+                         "leave it out to use " +
+                             with_unit(significant(record->value, 6), record->unit));
+    }
 }
 
 const Record& Records::use(const std::string& key) {
@@ -224,14 +275,12 @@ std::string Records::outside(const std::string& key, const std::string& quantity
         unknown_key(*this, key, "");
     }
     for (const Validity& range : record->valid) {
-        // The ends belong to the range, also after a detour through another unit: 68 F is 20 C.
-        const double slack = 1e-9 * std::max(std::abs(range.low), std::abs(range.high));
-        if (range.quantity != quantity || (at >= range.low - slack && at <= range.high + slack)) {
+        if (range.quantity != quantity || holds(range, at)) {
             continue;
         }
         const std::string unit = split_range(range.text)->unit;
         const double value = from_si(at, unit);
-        return quantity + ' ' + significant(value, 3) + (unit == "1" ? "" : ' ' + unit) +
+        return quantity + ' ' + with_unit(significant(value, 3), unit) +
                " is outside the range of " + key + " [" + record->source + "], " + range.text;
     }
     return "";

@@ -58,6 +58,13 @@ public:
     /// replaced.
     void set(const std::string& key, std::string_view text, const std::string& where);
 
+    /// What the value of a key may be set to, by the texts' [allowed]; `quantity` is the pattern
+    /// that fitted. nullptr where nothing is said.
+    const Validity* allowed(const std::string& key) const;
+    /// Throws InputError unless `text` is a value that set() can take and the key may have. `where`
+    /// heads the message. For what a user gives; set() itself asks for no range.
+    void check(const std::string& key, std::string_view text, const std::string& where) const;
+
     /// The record, noted as used. Throws InputError naming the nearest key.
     const Record& use(const std::string& key);
     /// use(key).si()
@@ -80,6 +87,7 @@ public:
 private:
     std::map<std::string, Record> records_;
     std::map<std::string, Source> sources_;
+    std::vector<Validity> allowed_; ///< in the order of the text
     std::vector<std::string> used_;
 };
 

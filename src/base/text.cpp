@@ -7,6 +7,7 @@
 #include <cmath>
 #include <cstddef>
 #include <numeric>
+#include <utility>
 
 namespace tidemark::base {
 namespace {
@@ -15,30 +16,63 @@ char lower(char c) {
     return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
 }
 
-/// Levenshtein distance with one row kept; capitals count as small letters.
+/// Edits that make one word of the other; two letters in the wrong order are one edit, and capitals
+/// count as small letters.
 std::size_t distance(std::string_view a, std::string_view b) {
-    std::vector<std::size_t> row(b.size() + 1);
+    std::vector<std::size_t> before, last, row(b.size() + 1);
     std::iota(row.begin(), row.end(), std::size_t{0});
     for (std::size_t i = 0; i < a.size(); ++i) {
-        std::size_t diagonal = row[0]++;
+        before = std::exchange(last, row);
+        row[0] = i + 1;
         for (std::size_t j = 0; j < b.size(); ++j) {
-            const std::size_t replaced = diagonal + (lower(a[i]) == lower(b[j]) ? 0 : 1);
-            diagonal = row[j + 1];
-            row[j + 1] = std::min({replaced, diagonal + 1, row[j] + 1});
+            const auto same = [&](std::size_t m, std::size_t n) {
+                return lower(a[m]) == lower(b[n]);
+            };
+            row[j + 1] = std::min({last[j] + (same(i, j) ? 0 : 1), last[j + 1] + 1, row[j] + 1});
+            if (i > 0 && j > 0 && same(i, j - 1) && same(i - 1, j)) {
+                row[j + 1] = std::min(row[j + 1], before[j - 1] + 1);
+            }
         }
     }
     return row.back();
+}
+
+/// Takes the parts off both words that are the same at their heads and ends: of pork-lion and
+/// pork-loin, lion and loin are left.
+void drop_common_parts(std::string_view& a, std::string_view& b) {
+    constexpr std::string_view separators = "-. ";
+    const auto head = [&](std::string_view word) {
+        return word.substr(0, word.find_first_of(separators) + 1);
+    };
+    const auto end = [&](std::string_view word) {
+        const auto at = word.find_last_of(separators);
+        return at == std::string_view::npos ? std::string_view{} : word.substr(at);
+    };
+    for (auto part = head(a); !part.empty() && head(b) == part; part = head(a)) {
+        a.remove_prefix(part.size());
+        b.remove_prefix(part.size());
+    }
+    for (auto part = end(a); !part.empty() && end(b) == part; part = end(a)) {
+        a.remove_suffix(part.size());
+        b.remove_suffix(part.size());
+    }
 }
 
 } // namespace
 
 std::string nearest(std::string_view word, const std::vector<std::string>& candidates) {
     std::string best;
-    std::size_t least = word.size() / 2 + 1;
+    std::size_t least = word.size() + 1;
     for (const std::string& candidate : candidates) {
-        if (const std::size_t d = distance(word, candidate); d < least) {
+        std::string_view a = word, b = candidate;
+        drop_common_parts(a, b);
+        const std::size_t d = distance(a, b);
+        const std::size_t slips = a.size() < 2 ? 0 : std::max<std::size_t>(1, a.size() / 3);
+        if (d <= slips && d < least) {
             least = d;
             best = candidate;
+        } else if (d == least && candidate != best) {
+            best.clear(); // no guess between two: one may be the wrong premix
         }
     }
     return best;

@@ -8,7 +8,9 @@
 
 namespace tidemark::base {
 
-/// The candidate nearest to `word` by edit distance, or "" if none is within half its length.
+/// The one candidate that `word` was most likely meant to be; "" if two are as near, or none is
+/// within one slip for every three letters of the parts (between hyphens, dots or spaces) in which
+/// the two differ. A letter more, less or another, or two in the wrong order, is one slip.
 std::string nearest(std::string_view word, const std::vector<std::string>& candidates);
 
 /// `value` with `digits` significant digits, no exponent between 1e-4 and 1e7, no trailing zeros.

@@ -112,6 +112,9 @@ cure::Brine written(const Options& options, base::Records& records,
     brine.erythorbate = values.get("erythorbate");
     brine.ascorbate = options.on("ascorbate") || brine.erythorbate;
     brine.water = pot.water("water");
+    if (const Given* given = options.find(brine.water ? "salt" : "brine-salt")) {
+        brine.where = given->where;
+    }
     brine.cold_water = pot.water("cold-water");
     brine.ice = pot.weighed("ice", "ice", spread.ice);
     return brine;

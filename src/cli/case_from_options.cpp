@@ -12,6 +12,8 @@
 
 #include <boost/algorithm/string.hpp>
 
+#include <algorithm>
+
 namespace tidemark::cli {
 namespace {
 
@@ -58,33 +60,72 @@ cure::Piece piece(const Options& options, const Values& values, const base::Reco
     return piece;
 }
 
-std::vector<cure::Case::Override> overrides(const Options& options, const Values& values,
-                                            const std::string& muscle) {
-    std::vector<cure::Case::Override> list;
-    const auto put = [&](const char* flag, const std::vector<std::string>& keys) {
-        if (values.get(flag)) {
-            const Given& given = *options.find(flag);
+/// The numbers of the model that the cook sets: by flags of their own, and by --set.
+class Overrides {
+public:
+    Overrides(const Options& options, const base::Records& records)
+        : options_(options), records_(records) {}
+
+    void flag(const char* name, const std::vector<std::string>& keys) {
+        if (const Given* given = options_.find(name)) {
             for (const std::string& key : keys) {
-                list.push_back({key, given.text, given.where});
+                records_.check(key, given->text, given->where);
+                put(key, *given);
             }
         }
-    };
-    put("diffusivity", {"muscle." + muscle + ".diffusivity"});
-    put("nitrite-ratio", {"solute.nitrite.diffusivity-ratio"});
-    put("partition", {"solute.salt.partition", "solute.nitrite.partition"});
-    put("activation-energy", {"diffusion.activation-energy"});
-    put("myoglobin", {"muscle." + muscle + ".myoglobin"});
-    put("ph", {"muscle." + muscle + ".ph"});
-    put("fibre-ratio", {"diffusion.fibre-ratio"});
-    put("thickness-sd", {"uncertainty.thickness"});
-    if (const auto kelvin =
-            values.get("cooler-sd")) { // a difference, where the record's unit is one
-        list.push_back({"uncertainty.cooler", base::significant(*kelvin, 6) + " K",
-                        options.find("cooler-sd")->where});
     }
-    put("threshold", {"colour.threshold.base"});
+
+    /// A value in place of what was written, for a flag that is more than one number of a record.
+    void put(const std::string& key, const Given& given) {
+        const auto twice = std::ranges::find(list_, key, &cure::Case::Override::key);
+        if (twice != list_.end()) {
+            throw InputError(given.where, key, "is set by " + twice->where + " already",
+                             "keep one");
+        }
+        list_.push_back({key, given.text, given.where});
+    }
+
+    void set(const Given& given) {
+        const auto sign = given.text.find('=');
+        if (sign == std::string::npos) {
+            throw InputError(given.where, given.text, "is not of the form KEY=VALUE",
+                             "see tidemark numbers for the keys");
+        }
+        const std::string key = base::trim(given.text.substr(0, sign)),
+                          value = base::trim(given.text.substr(sign + 1));
+        records_.check(key, value, given.where + (records_.find(key) != nullptr ? ' ' + key : ""));
+        put(key, {value, given.where});
+    }
+
+    std::vector<cure::Case::Override> list() const { return list_; }
+
+private:
+    const Options& options_;
+    const base::Records& records_;
+    std::vector<cure::Case::Override> list_;
+};
+
+std::vector<cure::Case::Override> overrides(const Options& options, const Values& values,
+                                            const base::Records& records,
+                                            const std::string& muscle) {
+    Overrides all(options, records);
+    all.flag("diffusivity", {"muscle." + muscle + ".diffusivity"});
+    all.flag("nitrite-ratio", {"solute.nitrite.diffusivity-ratio"});
+    all.flag("partition", {"solute.salt.partition", "solute.nitrite.partition"});
+    all.flag("activation-energy", {"diffusion.activation-energy"});
+    all.flag("myoglobin", {"muscle." + muscle + ".myoglobin"});
+    all.flag("ph", {"muscle." + muscle + ".ph"});
+    all.flag("fibre-ratio", {"diffusion.fibre-ratio"});
+    if (values.get("thickness-sd")) {
+        all.flag("thickness-sd", {"uncertainty.thickness"});
+    }
+    if (const auto kelvin = values.get("cooler-sd")) { // a difference, as the record's unit is one
+        all.put("uncertainty.cooler",
+                {base::significant(*kelvin, 6) + " K", options.find("cooler-sd")->where});
+    }
+    all.flag("threshold", {"colour.threshold.base"});
     if (const Given* threshold = options.find("threshold")) {
-        list.push_back({"colour.threshold.slope", "0 g/kg", threshold->where});
+        all.put("colour.threshold.slope", {"0 g/kg", threshold->where});
     }
     if (const Given* loss = options.find("loss")) {
         if (loss->text != "none") {
@@ -95,7 +136,7 @@ std::vector<cure::Case::Override> overrides(const Options& options, const Values
                 check(*loss, value.si, duration, "1 min", "1000000 d", slip);
             }
         }
-        list.push_back({"loss", loss->text, loss->where});
+        all.put("loss", *loss);
     }
     const auto set = numbers_set(options);
     list.insert(list.end(), set.begin(), set.end());
@@ -107,15 +148,9 @@ std::vector<cure::Case::Override> overrides(const Options& options, const Values
 std::vector<cure::Case::Override> numbers_set(const Options& options) {
     std::vector<cure::Case::Override> list;
     for (const Given& set : options.all("set")) {
-        const auto sign = set.text.find('=');
-        if (sign == std::string::npos) {
-            throw InputError(set.where, set.text, "is not of the form KEY=VALUE",
-                             "see tidemark numbers for the keys");
-        }
-        list.push_back({base::trim(set.text.substr(0, sign)), base::trim(set.text.substr(sign + 1)),
-                        set.where});
+        all.set(set);
     }
-    return list;
+    return all.list();
 }
 
 Asked case_from_options(const Options& options, base::Records& records) {
@@ -132,7 +167,7 @@ Asked case_from_options(const Options& options, base::Records& records) {
     question.at = values.get("at");
     question.horizon = values.get("horizon", question.horizon);
     question.cells = values.count("cells", static_cast<int>(question.cells));
-    question.overrides = overrides(options, values, question.piece.muscle);
+    question.overrides = overrides(options, values, records, question.piece.muscle);
     return asked;
 }
 

@@ -5,9 +5,9 @@
 #include "base/error.hpp"
 #include "base/record.hpp"
 #include "base/text.hpp"
+#include "cli/flags.hpp"
+#include "cli/options.hpp"
 #include "output/words.hpp"
-
-#include <boost/program_options.hpp>
 
 #include <algorithm>
 #include <iostream>
@@ -15,7 +15,6 @@
 namespace tidemark::cli {
 namespace {
 
-namespace po = boost::program_options;
 using base::InputError;
 
 void lines(const std::string& name, const std::string& text) {
@@ -73,38 +72,24 @@ std::vector<std::string> keys_below(const base::Records& records, const std::str
 } // namespace
 
 void command_numbers(const std::vector<std::string>& words) {
-    po::options_description flags("Flags", 80, 60);
-    flags.add_options()("sources", po::bool_switch(), "the works behind the keys of sources")(
-        "help", po::bool_switch(), "this text");
-    po::options_description all;
-    all.add(flags).add_options()("prefix", po::value<std::string>()->default_value(""), "");
-    po::variables_map given;
-    try {
-        using namespace po::command_line_style;
-        po::store(po::command_line_parser(words)
-                      .options(all)
-                      .positional(po::positional_options_description().add("prefix", 1))
-                      .style(allow_long | long_allow_next | long_allow_adjacent)
-                      .run(),
-                  given);
-    } catch (const po::error& error) {
-        throw InputError("numbers", "", error.what(), "see tidemark numbers --help");
-    }
+    const bool some = !words.empty() && !words[0].starts_with('-');
+    const std::string prefix = some ? words[0] : "";
+    const Options options = read_options({words.begin() + some, words.end()}, "numbers");
     const base::Records records = base::Records::built_in();
-    if (given["help"].as<bool>()) {
+    if (options.on("help")) {
         std::cout << "tidemark numbers [PREFIX]\n"
                      "tidemark numbers --sources\n"
                      "Lists the numbers of the program, or those whose key begins with PREFIX\n"
                      "(muscle.pork-loin, kinetics, ...): value, unit, spread, the range they hold\n"
-                     "in, source, how the source was used, and what was done to the number.\n\n"
-                  << flags;
-    } else if (given["sources"].as<bool>()) {
+                     "in, source, how the source was used, and what was done to the number.\n"
+                  << flags_of("numbers", false);
+    } else if (options.on("sources")) {
         for (const std::string& key : records.sources()) {
             std::cout << key << '\n';
             lines("", records.source(key)->citation);
         }
     } else {
-        for (const std::string& key : keys_below(records, given["prefix"].as<std::string>())) {
+        for (const std::string& key : keys_below(records, prefix)) {
             print(*records.find(key));
         }
     }

@@ -277,6 +277,13 @@ po::options_description verdict() {
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
     return flags;
 }
+po::options_description library() {
+    po::options_description flags = group("Flags");
+    flags.add_options()
+        ("sources", po::bool_switch(), "the works behind the keys of sources")
+        ("help", po::bool_switch(), "this text");
+    return flags;
+}
 // clang-format on
 
 } // namespace
@@ -286,6 +293,9 @@ po::options_description flags_of(const std::string& command, bool all) {
     if (command == "brine") {
         flags.add(meat()).add(brine()).add(cooling()).add(targets()).add(dosing()).add(law());
         return flags.add(sheet()).add(any_number());
+    }
+    if (command == "numbers") {
+        return flags.add(library());
     }
     if (command == "plan") {
         flags.add(piece()).add(brine()).add(needles()).add(schedule());

@@ -4,6 +4,7 @@
 #include "cli/options.hpp"
 
 #include "cli/flags.hpp"
+#include "cli/values.hpp"
 
 #include "base/error.hpp"
 #include "base/file.hpp"
@@ -136,12 +137,18 @@ std::vector<po::option> read_case_line(const std::string& line, const std::strin
         throw InputError(where, base::trim(line), "is a heading, and a case file has none",
                          "take the line out");
     }
+    const auto malformed = [&] {
+        return InputError(where, base::trim(line), "is not of the form name = value",
+                          "begin comments with #");
+    };
+    if (base::trim(line).starts_with('=')) {
+        throw malformed();
+    }
     std::istringstream in(line);
     try {
         return po::parse_config_file(in, case_file_flags(), true).options;
     } catch (const po::error&) {
-        throw InputError(where, base::trim(line), "is not of the form name = value",
-                         "begin comments with #");
+        throw malformed();
     }
 }
 
@@ -214,6 +221,7 @@ Options read_options(const std::vector<std::string>& words, const std::string& c
     if (const Given* file = options.find(file_flag)) {
         options.merge(read_case(*file, command));
     }
+    Values(options).check_all();
     return options;
 }
 

@@ -49,6 +49,7 @@ std::optional<cure::Pump> pump_from_options(const Options& options, base::Record
     geometry::check(pump.needles, "--needle-spacing");
     if (const auto salt = values.get("pump-salt")) {
         pump.brine.emplace();
+        pump.brine->where = options.find("pump-salt")->where;
         pump.brine->salt = *salt;
         pump.brine->nitrite = values.get("pump-nitrite");
         const cure::Brine premix = premix_from_options(options, records);

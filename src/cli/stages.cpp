@@ -52,6 +52,9 @@ cure::Until until(const Given& given, const std::string& text) {
             return {what,
                     within(given, base::trim(value.substr(too.size())), fraction, "0.1 %", "20 %")};
     }
+    if (value.empty() && (word == "mean" || word == "surface" || word == "even"))
+        throw InputError(given.where, "until " + word, "has no value behind it",
+                         "add it, such as until " + word + " 3 %");
     if (word == "mean" || word == "surface")
         return {word == "mean" ? What::mean_salt : What::surface_salt,
                 within(given, value, fraction, "0.1 %", "20 %")};
@@ -115,8 +118,12 @@ private:
         const std::string rest = space == std::string::npos ? "" : base::trim(text.substr(space));
         const bool cover = stage_.kind == Kind::cover, soak = stage_.kind == Kind::soak;
         const bool amount = base::plain(word).find_first_of("0123456789.+-") == 0;
+        static const std::set<std::string> takers{"at",     "log",     "sealed", "most",   "salt",
+                                                  "premix", "nitrite", "purge",  "changes"};
         if (text.empty()) {
             misplaced(given_.text, "has an empty phrase", "write one comma between phrases");
+        } else if (rest.empty() && takers.contains(word)) {
+            misplaced(text, "has nothing behind it", "tidemark plan --help lists the phrases");
         } else if (!amount && !words_.insert(word).second) {
             misplaced(text, "is a second phrase of its kind", "keep one");
         } else if (word == "until") {
@@ -205,8 +212,10 @@ private:
     }
 
     cure::Brine& brine() {
-        if (!stage_.brine)
+        if (!stage_.brine) {
             stage_.brine.emplace();
+            stage_.brine->where = given_.where;
+        }
         return *stage_.brine;
     }
 

@@ -18,7 +18,8 @@ using base::InputError;
 using enum base::Dimension;
 
 /// What a flag may hold. Ranges are wide: they catch slips of the hand and of the unit, and leave
-/// judgement to the warnings of the model. Common practice, no source.
+/// judgement to the warnings of the model. Common practice, no source. Flags that set a number of
+/// the model have their range in models/allowed.ini.
 struct Range {
     const char* flag;
     Dimension dimension;
@@ -85,14 +86,6 @@ constexpr Range ranges[] = {
     {"thickness-sd", length, "0 mm", "50 mm", "give what two measurements differ by"},
     {"cooler-sd", temperature_change, "0 C", "5 C", "give what two thermometers differ by"},
     {"cells", number, "4", "400", "give a whole number; 24 is enough for most pieces"},
-    {"diffusivity", diffusivity, "1e-13 m2/s", "1e-7 m2/s", slip},
-    {"nitrite-ratio", number, "0.01", "100", slip},
-    {"partition", number, "0.01", "10", slip},
-    {"activation-energy", molar_energy, "0 kJ/mol", "200 kJ/mol", slip},
-    {"threshold", fraction, "0.01 ppm", "5000 ppm", slip},
-    {"myoglobin", fraction, "0 g/kg", "30 g/kg", slip},
-    {"ph", number, "4.5", "7.5", "meat lies between 5.3 and 6.5"},
-    {"fibre-ratio", number, "0.1", "10", slip},
 };
 
 } // namespace
@@ -114,6 +107,12 @@ std::optional<double> Values::get(const char* flag) const {
     const double value = base::parse(given->text, range.dimension, given->where);
     check(*given, value, range.dimension, range.low, range.high, range.remedy);
     return value;
+}
+
+void Values::check_all() const {
+    for (const Range& range : ranges) {
+        get(range.flag);
+    }
 }
 
 int Values::count(const char* flag, int otherwise) const {

@@ -27,6 +27,9 @@ public:
     std::optional<double> get(const char* flag) const;
     double get(const char* flag, double otherwise) const { return get(flag).value_or(otherwise); }
 
+    /// Holds every flag of the table against it, whether the command uses it or not.
+    void check_all() const;
+
     /// A whole number.
     int count(const char* flag, int otherwise) const;
 

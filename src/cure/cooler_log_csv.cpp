@@ -68,7 +68,8 @@ Row row_of(const std::string& line, int number, const Header& header, const std:
         row.time = base::to_si(base::parse(row.time_text, base::Dimension::number, where),
                                header.time, base::Dimension::duration);
         if (!std::isfinite(row.time)) {
-            throw InputError(where, row.time_text, "is beyond the range of numbers", "");
+            throw InputError(where, row.time_text, "is beyond the range of numbers",
+                             "check the number");
         }
         row.time_text += ' ' + header.time;
     }

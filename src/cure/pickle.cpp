@@ -64,8 +64,9 @@ Pickle make_pickle(const Brine& brine, double temperature, base::Records& record
     const double most = materials::solubility(records, temperature);
     // Salt dissolves in the water; sugar only makes the whole heavier.
     if (const double cold = p.salt / (p.salt + p.water); cold > most) {
-        throw base::InputError(brine.water ? "--salt" : "--brine-salt", percent(cold),
-                               "more salt than dissolves at this temperature, " + percent(most),
+        const char* const flag = brine.water ? "--salt" : "--brine-salt";
+        throw base::InputError(brine.where.empty() ? flag : brine.where, percent(cold),
+                               "is more salt than dissolves at this temperature, " + percent(most),
                                "use less salt or more water");
     }
     const double freezes =

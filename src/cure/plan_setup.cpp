@@ -9,6 +9,8 @@
 #include "materials/targets.hpp"
 
 #include <cmath>
+#include <set>
+#include <string>
 
 namespace tidemark::cure {
 
@@ -85,6 +87,11 @@ StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& recor
             throw base::InputError(
                 stage.where, face, "is not a face of this shape, which is solved along one line",
                 setup.power > 0 ? "use --shape ham, loin or block" : "a sheet has top and bottom");
+    std::set<std::string> shut(stage.sealed.begin(), stage.sealed.end());
+    shut.insert(q.piece.dimensions.sealed.begin(), q.piece.dimensions.sealed.end());
+    if (stage.kind != Kind::rest && shut.size() >= (setup.section ? 4U : 2U))
+        throw base::InputError(stage.where, "sealed", "leaves no wet face, so nothing can enter",
+                               "leave one face wet");
     setup.salt_bath.partition = materials::partition(records, "salt");
     setup.nitrite_bath.partition = materials::partition(records, "nitrite");
     if (stage.kind == Kind::cover) {

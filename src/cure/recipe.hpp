@@ -4,11 +4,13 @@
 #pragma once
 
 #include <optional>
+#include <string>
 
 namespace tidemark::cure {
 
 /// The brine; the recipe wins where strength and recipe are both given.
 struct Brine {
+    std::string where;             ///< heads messages about its strength; none: the flag of it
     std::optional<double> salt;    ///< [kg per kg brine]
     std::optional<double> nitrite; ///< sodium nitrite [kg per kg brine]
     /// Sodium nitrate [kg per kg brine]: what the premix brings along with that nitrite.

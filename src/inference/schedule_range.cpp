@@ -6,6 +6,7 @@
 #include "inference/case_inputs.hpp"
 #include "inference/sampling.hpp"
 #include "inference/similar.hpp"
+#include "materials/brine.hpp"
 #include "materials/colour.hpp"
 #include "materials/meat.hpp"
 
@@ -55,6 +56,30 @@ std::string si(double value, const char* unit) {
     return base::significant(value, 12) + " " + unit;
 }
 
+/// Keeps the salt of a brine to what its water holds: a draw that puts in more leaves it on the
+/// floor of the vessel. `most` [kg salt per kg of salt and water]
+void saturate(cure::Brine& brine, double most) {
+    if (brine.salt) {
+        brine.salt = std::min(*brine.salt, most * (1 - brine.nitrite.value_or(0)));
+    }
+    if (brine.salt_added) {
+        const double water = brine.water.value_or(0) + brine.ice.value_or(0) +
+                             brine.cold_water.value_or(0),
+                     with_premix = brine.premix.value_or(0) *
+                                   (1 - brine.premix_strength - brine.premix_nitrate);
+        brine.salt_added =
+            std::clamp(water * most / (1 - most) - with_premix, 0.0, *brine.salt_added);
+    }
+}
+
+/// The coldest that the brine of a schedule stands in [K].
+double coldest(const cure::Plan& plan) {
+    double low = plan.base.temperature;
+    for (const cure::Stage& stage : plan.stages)
+        low = std::min(low, stage.temperature.value_or(low));
+    return low;
+}
+
 /// The schedule with one draw's numbers in it, on coarse cells.
 cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup,
                  base::Records records, double target) {
@@ -97,6 +122,8 @@ cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup
     for (auto* part : {&c.brine.nitrite, &c.brine.premix})
         if (*part)
             **part *= d.nitrite;
+    constexpr double rounding = 1e-9; // so that what is saturated counts as dissolved
+    saturate(c.brine, (1 - rounding) * materials::solubility(records, coldest(plan)));
     c.cells = coarse_cells;
     for (cure::Stage& s : p.stages)
         s.most = std::max(s.most, patience);

@@ -64,9 +64,9 @@ TEST_CASE("a file that is not a text is refused, naming it and the flag", "[base
         std::string rule;
     };
     const Row row = GENERATE(values<Row>({
-        {"", "is empty"},
-        {" \n\t\r\n", "is empty"},
-        {"\xEF\xBB\xBF", "is empty"},
+        {"", "is empty; name another file, or fill this one"},
+        {" \n\t\r\n", "is empty; name another file, or fill this one"},
+        {"\xEF\xBB\xBF", "is empty; name another file, or fill this one"},
         {"a\0b"s, "holds NUL bytes; save it as plain UTF-8 text"},
         {"a\xE9t\xE9", "is not UTF-8; save it as plain UTF-8 text"},       // Latin-1
         {"ok \xC3", "is not UTF-8; save it as plain UTF-8 text"},          // cut short

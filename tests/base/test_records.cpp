@@ -194,6 +194,30 @@ TEST_CASE("a user's value must have a unit that fits", "[base]") {
     CHECK(records.find("wood.ash.water")->mark == 'J');
 }
 
+TEST_CASE("what a user may set is bounded by the first pattern that fits", "[base]") {
+    Records records = sample_records();
+    CHECK(records.allowed("wood.ash.water") == nullptr);
+    CHECK_NOTHROW(records.check("wood.ash.water", "1e9 %", "--set")); // nothing is said of it
+    records.read("[allowed]\nwood.*.water = 1 .. 60 %\nwood.* = 1e-12 .. 1e6\n"
+                 "*.diffusivity = 1 .. 2 m2/s\n",
+                 "allowed.ini");
+    REQUIRE(records.allowed("wood.ash.water") != nullptr);
+    CHECK(records.allowed("wood.ash.water")->high == 0.6);
+    CHECK(records.allowed("wood.oak.diffusivity")->high == 1e6); // the first line that fits
+    CHECK_NOTHROW(records.check("wood.ash.water", "1 %", "--set"));
+    CHECK_NOTHROW(records.check("wood.ash.water", "600 g/kg", "--set"));
+    CHECK_THROWS_WITH(records.check("wood.ash.water", " 0.99 % ", "a.ini:3: set"),
+                      "a.ini:3: set: 0.99 %: must be from 1 % to 60 %; leave it out to use 12 %");
+    CHECK_THROWS_WITH(records.check("wood.ash.water", "5 kg", "--set"),
+                      "--set: 5 kg: is a mass, not a proportion; write it as 2.5 % or 25 g/kg");
+    CHECK_THROWS_WITH(records.check("wood.ash.watre", "5 %", "--set"),
+                      "--set: wood.ash.watre: is not a known value; did you mean wood.ash.water?");
+    // The room at an end is of that end: a wide range does not let zero in.
+    CHECK_THROWS_WITH(records.check("wood.oak.diffusivity", "0 m2/s", "--set"),
+                      "--set: 0 m2/s: must be from 1e-12 to 1e6; leave it out to use 2.5e-10 m2/s");
+    CHECK(records.find("wood.ash.water")->value == 12);
+}
+
 TEST_CASE("temperatures and pure numbers can be set", "[base]") {
     Records records;
     records.read("[a.temperature]\nvalue = 4\nunit = C\nsource = b\nmark = J\n"
@@ -273,6 +297,10 @@ TEST_CASE("a text that breaks the format is refused with its file and line", "[b
         {"[a\nvalue = 1\n", "bad.ini:1: [a: does not end with ]"},
         {"[a]\nvalue 1\n", "bad.ini:2: value 1: is not of the form name = value"},
         {"[a]\n= 1\n", "bad.ini:2: = 1: is not of the form name = value"},
+        {"[allowed]\na.* = 1 - 2 %\n",
+         "bad.ini:2: a.* 1 - 2 %: is not a range; write it as temperature 0 .. 20 C"},
+        {"[allowed]\na.* = 2 .. 1 %\n",
+         "bad.ini:2: a.* 2 .. 1 %: has its lower end above the upper"},
         {"[a]\ncitation = A\nvalue = 1\n",
          "bad.ini:1: [a]: value: has no place in a bibliography entry; use citation, seen or note"},
     }));
@@ -298,6 +326,33 @@ TEST_CASE("every number of the library has a source, a mark and a unit that conv
         CHECK(std::regex_match(record.spread,
                                std::regex("none stated|(gsd|sd) [0-9.e-]+|range .+ \\.\\. .+")));
     }
+}
+
+TEST_CASE("every number of the library has a range it may be set in, and lies in it", "[base]") {
+    const Records records = Records::built_in();
+    std::set<std::string> patterns;
+    for (const std::string& key : records.keys()) {
+        CAPTURE(key);
+        const Validity* range = records.allowed(key);
+        REQUIRE(range != nullptr);
+        patterns.insert(range->text);
+        const Record& record = *records.find(key);
+        CHECK_NOTHROW(records.check(
+            key, significant(record.value, 17) + (record.unit == "1" ? "" : ' ' + record.unit),
+            "--set"));
+        CHECK(range->low < range->high);
+        const auto last = range->text.rfind(' '); // a pure number ends with its upper end
+        const std::string unit =
+            range->text.substr(0, last).ends_with("..") ? "1" : range->text.substr(last + 1);
+        CHECK(dimension_of(unit) == dimension_of(record.unit));
+    }
+    // No line is idle, or hidden behind an earlier one.
+    std::ifstream in(fs::path(TIDEMARK_SOURCE_DIR) / "models" / "allowed.ini");
+    std::size_t lines = 0;
+    for (std::string line; std::getline(in, line);) {
+        lines += !line.starts_with(';') && line.find(" = ") != std::string::npos;
+    }
+    CHECK(patterns.size() == lines);
 }
 
 TEST_CASE("every entry of the bibliography is used by a number or cited in the project", "[base]") {

@@ -6,23 +6,37 @@
 
 using namespace tidemark::base;
 
-TEST_CASE("the nearest word is found within half the length of the word typed", "[base]") {
+TEST_CASE("the nearest word is found within one slip for three letters", "[base]") {
     const std::vector<std::string> words{"pork-loin", "pork-ham", "beef-round"};
     CHECK(nearest("porkloin", words) == "pork-loin");
     CHECK(nearest("prok-ham", words) == "pork-ham");
     CHECK(nearest("beef-round", words) == "beef-round");
     CHECK(nearest("zzzzz", words).empty());
     CHECK(nearest("", words).empty());
-    CHECK(nearest("abcd", {"abxx"}) == "abxx"); // two of four letters: the last that counts
-    CHECK(nearest("abcd", {"axxx"}).empty());
+    CHECK(nearest("abcdef", {"abcdxx"}) == "abcdxx"); // two of six letters: the last that counts
+    CHECK(nearest("abcde", {"abcxx"}).empty());
+    CHECK(nearest("x", {"y"}).empty());
+}
+
+TEST_CASE("letters in the wrong order are one slip, and only the parts that differ count",
+          "[base]") {
+    CHECK(nearest("pork-lion", {"pork-ham", "pork-loin"}) == "pork-loin");
+    CHECK(nearest("muscel", {"muscle"}) == "muscle");
+    CHECK(nearest("muscle.pork-lion.ph", {"muscle.pork-loin.ph"}) == "muscle.pork-loin.ph");
+    CHECK(nearest("pork-picnic", {"pork-loin", "pork-belly"}).empty());
+    CHECK(nearest("pork-lamb", {"pork-loin", "pork-ham"}).empty());
+    CHECK(nearest("lamb loin", {"pork loin"}).empty());
 }
 
 TEST_CASE("capitals do not count in the distance between words", "[base]") {
     CHECK(nearest("PORK-HAM", {"pork-loin", "pork-ham"}) == "pork-ham");
 }
 
-TEST_CASE("of words equally near the first is named", "[base]") {
-    CHECK(nearest("cat", {"bat", "hat"}) == "bat");
+TEST_CASE("of words equally near none is named: a guess may be the wrong premix", "[base]") {
+    CHECK(nearest("us-no3", {"us-no1", "us-no2"}).empty());
+    CHECK(nearest("cat", {"bat", "hat"}).empty());
+    CHECK(nearest("catt", {"cat", "cat"}) == "cat"); // one word twice is one
+    CHECK(nearest("caat", {"bat", "hat", "cat"}) == "cat");
 }
 
 TEST_CASE("numbers are rounded to significant digits without trailing zeros", "[base]") {

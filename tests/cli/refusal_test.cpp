@@ -114,7 +114,7 @@ TEST_CASE("a case file that cannot be used is refused with its line", "[cli]") {
         folder.write("a.ini", text);
         refused(folder, "day --case a.ini", message);
     };
-    with("", "--case: a.ini: is empty");
+    with("", "--case: a.ini: is empty; name another file, or fill this one");
     with(std::string("thick\0ness", 10),
          "--case: a.ini: holds NUL bytes; save it as plain UTF-8 text");
     with("\xff\xfe", "--case: a.ini: is not UTF-8; save it as plain UTF-8 text");

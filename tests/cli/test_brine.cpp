@@ -197,7 +197,7 @@ TEST_CASE("a brine that cannot be is refused", "[cli]") {
             "--water: the recipe has no salt in it; add --salt \"450 g\" or --premix \"30 g\"");
     refused(
         folder, "brine --water 1kg --salt 500g",
-        "--salt: 33.3 %: more salt than dissolves at this temperature, 26.3 %; use less salt or "
+        "--salt: 33.3 %: is more salt than dissolves at this temperature, 26.3 %; use less salt or "
         "more water");
     refused(folder, "brine --brine-salt 6% --hot 90C",
             "--hot: needs a recipe to cool; give --water and --salt");
@@ -210,7 +210,8 @@ TEST_CASE("a brine that cannot be is refused", "[cli]") {
             "--weight: is missing; targets need the weight of the meat: --weight \"2.5 kg\"");
     refused(folder, pot + "--law uss", "--law: uss: is not a known name; did you mean us?");
     refused(folder, pot + "--premix-kind us-no3",
-            "--premix-kind: us-no3: is not a known name; did you mean us-no1?");
+            "--premix-kind: us-no3: is not a known name; use one of eu, eu-strong, eu-weak, uk, "
+            "us-no1, us-no2, us-no2-low");
     refused(folder, pot + "--watr 6L", "--watr: is not a flag; did you mean --water?");
     refused(folder, pot + "--thickness 65mm",
             "--thickness: is not a flag; see tidemark brine "

@@ -62,7 +62,8 @@ TEST_CASE("what cannot be chosen between is refused", "[cli]") {
         "--target-salt: 12%: must be from 0.3 % to 10 %; 1.8 to 2.5 % tastes cured; 0.02 is 2 %");
     refused(folder, loin + "--target-salt 2",
             "--target-salt: 2: has no unit; write it as 2.5 % or 25 g/kg");
-    refused(folder, loin + "--stage 'rest, 1 d'", "--stage: is not a flag; did you mean --shape?");
+    refused(folder, loin + "--stage 'rest, 1 d'",
+            "--stage: is not a flag; see tidemark choose --help");
 }
 
 TEST_CASE("the plan printed is one that plan takes, with the case file of the choice", "[cli]") {

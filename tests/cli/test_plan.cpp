@@ -129,7 +129,7 @@ TEST_CASE("a stage that cannot be read is refused in one line", "[cli]") {
         {"brine, -1 d", "-1 d: must be from 1 min to 1000 d; " + slip},
         {"brine, 0 d", "0 d: must be from 1 min to 1000 d; " + slip},
         {"brine, 1e9 d", "1e9 d: must be from 1 min to 1000 d; " + slip},
-        {"brine, 1e400 d", "1e400 d: is beyond the range of numbers"},
+        {"brine, 1e400 d", "1e400 d: is beyond the range of numbers; write it as 5 d or 36 h"},
         {"brine,, 3 d", "brine,, 3 d: has an empty phrase; write one comma between phrases"},
         {"brine, 3 d, wobble", "wobble: " + phrase},
         {"brine, until", "until: is not something a stage can wait for; use until cured, lasting, "

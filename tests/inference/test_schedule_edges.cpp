@@ -49,6 +49,33 @@ TEST_CASE("A rub's nitrite is as unsure as a brine's, whatever brine is told bes
     CHECK(without.chance_cured == Approx(with.chance_cured).margin(1.0 / 256));
 }
 
+TEST_CASE("A brine near saturation has a range: what does not dissolve in a draw stays out of it",
+          "[inference]") {
+    cure::Plan p = plan(cure::Stage::Kind::cover, 2 * day);
+    const cure::Setup setup = [&] {
+        base::Records records = library();
+        return cure::make_piece(p.base, records);
+    }();
+    Draw strong;
+    strong.salt = 1.1;
+    // Saturated at 4 C: 26.33 % [saltinstitute, 4.4 C]; told 25 %, drawn 27.5 %.
+    p.base.brine.salt = 0.25;
+    p.base.brine.nitrite = 1000e-6;
+    CHECK(*with_draw(p, strong, setup, library(), 0).base.brine.salt ==
+          Approx(0.2633 * (1 - 1000e-6)).epsilon(2e-4));
+    CHECK(*with_draw(p, Draw{}, setup, library(), 0).base.brine.salt == 0.25);
+    // By recipe: 10 kg of water dissolve 0.2633 / 0.7367 of it, the premix' salt among that.
+    p.base.brine = {};
+    p.base.brine.water = 8;
+    p.base.brine.ice = 2;
+    p.base.brine.salt_added = 3.4;
+    p.base.brine.premix = 0.1;
+    const cure::Brine drawn = with_draw(p, strong, setup, library(), 0).base.brine;
+    CHECK(*drawn.salt_added == Approx(10 * 0.2633 / 0.7367 - 0.1 * 0.9375).epsilon(2e-4));
+    p.base.piece.weight = 1;
+    CHECK_NOTHROW(schedule_range(cure::run(p, library()), library(), 64));
+}
+
 TEST_CASE(
     "A draw of nothing out of the common is the schedule itself, at every stage's temperature",
     "[inference]") {

@@ -24,8 +24,9 @@ TEST_CASE("Premixes are whole, and a quarter pound in a hundred gives 156.25 ppm
     // No. 2 at 156 ppm of nitrite brings 99.8 ppm of nitrate, reckoned apart.
     const Premix slow = premix(records, "us-no2");
     CHECK(156 / slow.nitrite * slow.nitrate == Approx(99.8).margin(0.05).epsilon(0));
-    CHECK_THROWS_WITH(premix(records, "us-no3"),
-                      "premix: us-no3: is not known; did you mean us-no1?");
+    CHECK_THROWS_WITH(
+        premix(records, "us-no3"),
+        "premix: us-no3: is not known; use eu, eu-strong, eu-weak, uk, us-no1, us-no2, us-no2-low");
 }
 
 TEST_CASE("Salt of products follows from their sodium", "[materials]") {
