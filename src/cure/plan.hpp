@@ -42,7 +42,9 @@ struct Stage {
     double salt = 0;                 ///< rub, bag: load [kg per kg raw meat]
     double nitrite = 0;              ///< rub, bag: load, sodium nitrite [kg per kg raw meat]
     double nitrate = 0; ///< rub, bag: load, sodium nitrate [kg per kg raw meat]; not followed
-    std::optional<double> purge; ///< rub, bag: brine that drips [kg per kg raw]; none: usual
+    /// rub, bag: brine that drips [kg per kg raw]; none: the usual of a whole dry cure, shared out by
+    /// salt among the stages that give none.
+    std::optional<double> purge;
     double water = 0;            ///< soak: [kg] for all pieces
     int changes = 0;             ///< soak: of the water, at equal intervals
 };

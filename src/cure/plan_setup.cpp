@@ -46,14 +46,17 @@ void soak_in(const Stage& stage, const Case& question, Setup& s) {
     s.salt_bath.water = s.nitrite_bath.water = stage.water / question.piece.pieces / s.units;
 }
 
-void rub_in(const Stage& stage, double temperature, base::Records& records, StageSetup& s) {
+/// `dry_salt`: of all stages of the dry cure that share the usual purge [kg per kg raw].
+void rub_in(const Stage& stage, double temperature, double dry_salt, base::Records& records,
+            StageSetup& s) {
     if (!(stage.salt > 0))
         throw base::InputError(stage.where, "", "has no salt in it",
                                "add the load, such as salt 30 g/kg");
     Setup& setup = s.setup;
     const double saturated = materials::solubility(records, temperature);
     const double film = saturated / (1 - saturated); // [kg per kg water]
-    const double purge = stage.purge.value_or(materials::purge(records)) * setup.unit_mass;
+    const double purge =
+        stage.purge.value_or(materials::purge(records) * stage.salt / dry_salt) * setup.unit_mass;
     const double water = purge * (1 - saturated);
     setup.salt_bath.concentration = film;
     setup.nitrite_bath.concentration = film * stage.nitrite / stage.salt;
@@ -64,6 +67,10 @@ void rub_in(const Stage& stage, double temperature, base::Records& records, Stag
     };
     s.salt = dose(stage.salt, film);
     s.nitrite = dose(stage.nitrite, setup.nitrite_bath.concentration);
+}
+
+bool is_dry(const Stage& stage) {
+    return stage.kind == Kind::rub || stage.kind == Kind::bag;
 }
 
 StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& records, bool faces,
@@ -95,7 +102,12 @@ StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& recor
     } else if (stage.kind == Kind::soak) {
         soak_in(stage, q, setup);
     } else if (stage.kind != Kind::rest) {
-        rub_in(stage, q.temperature, records, s);
+        double dry_salt =
+            0; // the usual purge is of the whole dry cure, in as many rubs as it takes
+        for (const Stage& other : plan.stages)
+            if (is_dry(other) && !other.purge)
+                dry_salt += other.salt;
+        rub_in(stage, q.temperature, dry_salt, records, s);
     }
     if (stage.log)
         setup.clock = clock(*stage.log, q.temperature, records.si("diffusion.activation-energy"),
