@@ -58,7 +58,8 @@ public:
         double from = 0, to = 0, solved = 0; ///< [s]; solved: from `from`
         bool met = true;
         std::optional<double> gone; ///< salt of a rub used up [s]
-        bool coated = false;        ///< a rub too thin for these cells: put on the faces at once
+        /// A rub that these cells cannot see going in: put on the faces at once; its salt, nitrite.
+        bool coated[2] = {false, false};
     };
     const std::vector<Span>& spans() const { return spans_; }
     double end() const { return spans_.back().to; }
@@ -80,7 +81,7 @@ public:
     std::unique_ptr<Grid> section, across;
 
 private:
-    void begin(const StageSetup& s, double from, double solve, bool coat);
+    void begin(const StageSetup& s, double from, double solve, const Span* coarse);
     void dry(bool nitrite, const StageSetup& s, double solve, Span& span);
     void seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last, double into);
     std::optional<double> when(const Until& until, Stage::Kind kind, double from,

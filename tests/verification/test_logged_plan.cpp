@@ -145,32 +145,55 @@ double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitr
         own.initial = begun(own, piece.free, partition * t.concentration);
         CHECK((own.held ? forever : own.bath_capacity * partition) ==
               Approx(t.water > 0 ? t.water : forever).epsilon(1e-9));
-        const auto n = own.capacity.size();
         const std::vector<double> times = {0.1 * (end - link.from), 0.6 * (end - link.from),
                                            end - link.from};
-        const double scale = own.initial.maxCoeff(); // the library is told tolerances for order 1
-        own.initial /= scale;
-        largest = std::max(largest, scale);
-        auto states = integrate(own, times, 1e-9, {}, [&](double time) {
-            const double at = s.stage.log->at(into + time), mean = s.stage.log->mean();
-            return Factors{materials::arrhenius(1, diffusion_energy, mean, at),
-                           materials::arrhenius(1, loss_energy, mean, at)};
-        });
-        for (Eigen::VectorXd& state : states)
-            state *= scale;
+        const auto solve = [&](transport::System system) {
+            const double scale = std::max(system.initial.maxCoeff(), 1e-300);
+            system.initial /= scale; // the library is told tolerances for order 1
+            largest = std::max(largest, scale);
+            auto found = integrate(system, times, 1e-9, {}, [&](double time) {
+                const double at = s.stage.log->at(into + time), mean = s.stage.log->mean();
+                return Factors{materials::arrhenius(1, diffusion_energy, mean, at),
+                               materials::arrhenius(1, loss_energy, mean, at)};
+            });
+            for (Eigen::VectorXd& state : found)
+                state *= scale;
+            return found;
+        };
+        const auto states = solve(own);
+        std::vector<Eigen::VectorXd> now, gone;
+        for (const Eigen::VectorXd& state : states) {
+            const auto n = own.capacity.size();
+            now.push_back(nodal(own, state.head(n)));
+            gone.push_back(piece.reacted + link.loss * nodal(own, state.tail(n)));
+        }
+        // A rub gives its nitrite as to meat without any, and draws none: both added up.
+        if (dry && nitrite && links == 0 && before > 0) {
+            transport::Bath film;
+            film.concentration = t.concentration;
+            film.partition = partition;
+            transport::System bare = transport::assemble(
+                *track.section->line, {s.setup.tissues.at("lean").nitrite}, film);
+            bare.initial =
+                begun(bare, Eigen::VectorXd::Zero(water.size()), partition * t.concentration);
+            const auto more = solve(bare);
+            for (std::size_t j = 0; j < times.size(); ++j) {
+                const auto n = bare.capacity.size();
+                now[j] += nodal(bare, more[j].head(n));
+                gone[j] += link.loss * nodal(bare, more[j].tail(n));
+            }
+        }
         for (std::size_t j = 0; j < times.size(); ++j) {
             const double when = link.from + times[j];
-            const Eigen::VectorXd now = nodal(own, states[j].head(n)),
-                                  gone = piece.reacted + link.loss * nodal(own, states[j].tail(n));
-            worst = std::max({worst, (chain.free(when) - now).cwiseAbs().maxCoeff(),
-                              (chain.arrived(when) - now - gone).cwiseAbs().maxCoeff()});
+            worst = std::max({worst, (chain.free(when) - now[j]).cwiseAbs().maxCoeff(),
+                              (chain.arrived(when) - now[j] - gone[j]).cwiseAbs().maxCoeff()});
             if (!own.held)
                 worst =
                     std::max(worst, std::abs(chain.bath(when) - states[j][own.bath()] / partition));
             CHECK(chain.mass_balance_error(when) < 1e-10);
         }
-        piece.reacted += link.loss * nodal(own, states.back().tail(n));
-        piece.free = nodal(own, states.back().head(n));
+        piece.reacted = gone.back();
+        piece.free = now.back();
         if (s.stage.kind == Stage::Kind::cover)
             piece.brine = states.back()[own.bath()] / partition;
         ++links;
