@@ -105,6 +105,8 @@ void temperatures(PlanResult& r, base::Records& records) {
             r.warnings.push_back(text);
         }
     };
+    std::optional<CoolerLog> log; // of all stages that have one, end to end
+    double above = 0;
     for (const StageResult& s : r.stages) {
         if (s.temperature > limit)
             r.hazards.push_back(s.stage.where + ": " + base::show_temperature(s.temperature) +
@@ -112,16 +114,27 @@ void temperatures(PlanResult& r, base::Records& records) {
                                 ": do not keep meat so");
         else
             add(materials::cooler_warning(records, s.temperature));
-        if (!s.stage.log)
+        if (!s.stage.log || !(s.to > s.from)) {
+            if (s.to > s.from)
+                log.reset();
             continue;
+        }
         for (const std::string& remark : s.stage.log->remarks)
             add(remark);
-        add(s.stage.log->beyond(s.to - s.from));
-        if (const double above = s.stage.log->longest_above(limit); above > 0)
-            r.hazards.push_back("the cooler's log is above " + base::show_temperature(limit) +
-                                " for " + base::significant(above / 3600, 2) +
-                                " h on end: judge the meat by your local code");
+        for (const std::string& remark : s.stage.log->beyond(s.from, s.to))
+            add(remark);
+        const CoolerLog part = s.stage.log->between(s.from, s.to);
+        if (!log)
+            log = CoolerLog{};
+        log->time.insert(log->time.end(), part.time.begin(), part.time.end());
+        log->temperature.insert(log->temperature.end(), part.temperature.begin(),
+                                part.temperature.end());
+        above = std::max(above, log->longest_above(limit));
     }
+    if (above > 0)
+        r.hazards.push_back("the cooler's log is above " + base::show_temperature(limit) + " for " +
+                            base::significant(above / 3600, 2) +
+                            " h on end: judge the meat by your local code");
 }
 
 } // namespace

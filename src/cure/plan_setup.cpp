@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cure/plan_setup.hpp"
 
+#include "base/calendar.hpp"
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "materials/brine.hpp"
@@ -9,6 +10,7 @@
 #include "materials/targets.hpp"
 
 #include <cmath>
+#include <memory>
 
 namespace tidemark::cure {
 
@@ -73,11 +75,24 @@ bool is_dry(const Stage& stage) {
     return stage.kind == Kind::rub || stage.kind == Kind::bag;
 }
 
-StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& records, bool faces,
+/// A stage with its log, if it has one, on the schedule's time.
+Stage dated(Stage stage, const Plan& plan) {
+    if (!stage.log || !plan.start)
+        return stage;
+    stage.log = std::make_shared<const CoolerLog>(stage.log->since(*plan.start));
+    if (!(stage.log->last() > 0))
+        throw base::InputError(stage.where, base::show_moment(*plan.start),
+                               "is where the schedule begins, and the cooler's log ends before",
+                               "give the --start of the days it was written in, or a newer log");
+    return stage;
+}
+
+StageSetup make_stage(const Plan& plan, const Stage& asked, base::Records& records, bool faces,
                       bool first_cover) {
+    const Stage stage = dated(asked, plan);
     Case q = plan.base;
     if (stage.log)
-        q.temperature = stage.log->mean();
+        q.temperature = stage.log->between(0, stage.log->last()).mean();
     else if (stage.temperature)
         q.temperature = *stage.temperature;
     if (faces)

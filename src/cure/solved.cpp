@@ -152,9 +152,8 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
         [&](const transport::System& s) -> std::shared_ptr<const transport::History> {
         if (setup.clock) {
             const transport::Clock& clock = *setup.clock;
-            const double into = contact.into;
-            const auto from_here = [into](const std::function<double(double)>& f) {
-                return [f, into, before = f(into)](double t) { return f(into + t) - before; };
+            const auto from_here = [from](const std::function<double(double)>& f) {
+                return [f, from, before = f(from)](double t) { return f(from + t) - before; };
             };
             return std::make_shared<transport::Stepper>(
                 s, transport::Clock{from_here(clock.diffusion), from_here(clock.loss)},

@@ -36,7 +36,6 @@ public:
         std::vector<std::string> sealed; ///< faces shut in this stage, besides the piece's own
         bool closed = false;             ///< nothing touches the piece; the bath stands for nothing
         double first = 0, last = 0;      ///< [s] from `from`: the span solved for
-        double into = 0;                 ///< [s] of the stage's clock at `from`
         Eigen::VectorXd coat = {};       ///< closed: put on the nodes beforehand [kg per unit]
         bool gives = false; ///< a held bath gives what tissue without any would take, draws nothing
     };
@@ -58,7 +57,8 @@ public:
     /// What it has taken up by `t` [s], with none below nothing: where cells are smaller than what
     /// a corner lacks, it is taken off the nearest [kg per unit].
     Eigen::VectorXd coat(const Film& film, double t) const;
-    /// Begins a stage at `from` [s], with the tissues of `setup` and its clock if it has one.
+    /// Begins a stage at `from` [s], with the tissues of `setup` and its clock if it has one, which
+    /// runs on the same time.
     void begin(bool nitrite, double from, const Setup& setup, const Contact& contact);
 
     /// Begins with the setup's own bath for both solutes.

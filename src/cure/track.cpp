@@ -131,11 +131,10 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels,
     }
 }
 
-void Track::seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last,
-                 double into) {
+void Track::seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last) {
     const transport::Bath& like = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
     grid.begin(nitrite, from, s.setup,
-               {nothing(like), {}, true, first_of_interest(s.setup, last), last, into});
+               {nothing(like), {}, true, first_of_interest(s.setup, last), last});
 }
 
 /// Dry cure: the film is saturated until what can go in has gone in, then drained or kept. What
@@ -149,7 +148,6 @@ void Track::dry(bool nitrite, const StageSetup& s, double solve, Span& span) {
     contact.gives = nitrite;
     bool& coated = span.coated[nitrite];
     const auto begin_after = [&](double into) {
-        contact.into = into;
         contact.last = solve - into;
         contact.first = first_of_interest(s.setup, contact.last);
         section->begin(nitrite, from + into, s.setup, contact);
@@ -166,7 +164,7 @@ void Track::dry(bool nitrite, const StageSetup& s, double solve, Span& span) {
             if (all <= end && !nitrite)
                 span.gone = from + all;
             into = skin.times(part).middle;
-            seal(*section, nitrite, s, from, into, 0);
+            seal(*section, nitrite, s, from, into);
             contact.coat = section->coat(skin, std::min(all, end));
         } else if (!coated) {
             begin_after(0);
@@ -221,18 +219,16 @@ void Track::begin(const StageSetup& s, double from, double solve, const Span* co
             const double at = from + k * s.stage.duration.value_or(0) / waters;
             const double span_of_water = s.stage.duration ? *s.stage.duration / waters : solve;
             const double early = first_of_interest(s.setup, span_of_water);
-            section->begin(
-                false, at, s.setup,
-                {s.setup.salt_bath, s.stage.sealed, false, early, span_of_water, at - from});
+            section->begin(false, at, s.setup,
+                           {s.setup.salt_bath, s.stage.sealed, false, early, span_of_water});
             if (levels_.nitrite)
-                section->begin(
-                    true, at, s.setup,
-                    {s.setup.nitrite_bath, s.stage.sealed, false, early, span_of_water, at - from});
+                section->begin(true, at, s.setup,
+                               {s.setup.nitrite_bath, s.stage.sealed, false, early, span_of_water});
         }
     } else {
         for (const bool nitrite : {false, true})
             if (!nitrite || levels_.nitrite)
-                seal(*section, nitrite, s, from, solve, 0);
+                seal(*section, nitrite, s, from, solve);
     }
     // The plane across the needles is shut throughout; only another temperature changes anything.
     const StageSetup* before = spans_.empty() ? nullptr : &stages_[spans_.size() - 1];
@@ -244,7 +240,7 @@ void Track::begin(const StageSetup& s, double from, double solve, const Span* co
             rest += stages_[k].stage.duration.value_or(stages_[k].stage.most);
         for (const bool nitrite : {false, true})
             if (!nitrite || levels_.nitrite)
-                seal(*across, nitrite, s, from, s.setup.clock ? solve : rest, 0);
+                seal(*across, nitrite, s, from, s.setup.clock ? solve : rest);
     }
     spans_.push_back(span);
 }

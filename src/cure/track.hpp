@@ -15,9 +15,9 @@ namespace tidemark::cure {
 
 /// A stage in coefficients.
 struct StageSetup {
-    Stage stage;
+    Stage stage; ///< its log on the schedule's time
     Setup setup;       ///< tissues at the stage's temperature, its baths, its clock
-    double warmth = 0; ///< the stage's temperature [K], of its log the mean
+    double warmth = 0; ///< the stage's temperature [K], of its log the mean: what `setup` is of
     bool on = false;   ///< cover: the brine of the cover before goes on
     /// rub and bag: load less what drips off saturated, and the water that stays [kg per unit].
     struct Dose {
@@ -83,7 +83,7 @@ public:
 private:
     void begin(const StageSetup& s, double from, double solve, const Span* coarse);
     void dry(bool nitrite, const StageSetup& s, double solve, Span& span);
-    void seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last, double into);
+    void seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last);
     std::optional<double> when(const Until& until, Stage::Kind kind, double from,
                                double solve) const;
     double surface(double t) const;
