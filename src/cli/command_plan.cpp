@@ -76,6 +76,7 @@ void command_plan(const std::vector<std::string>& words) {
         output::check_figure(figure->text, figure->where);
 
     cure::Plan plan = asked.plan;
+    plan.start = begin;
     std::optional<Taught> taught;
     std::vector<std::string> shop_says;
     const judge::Findings before = cure::judged(plan, records);

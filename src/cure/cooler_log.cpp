@@ -56,8 +56,8 @@ public:
     }
 
     double operator()(double t) const {
-        if (t <= 0) {
-            return t * factor_(log_->temperature.front());
+        if (t <= log_->time.front()) {
+            return (t - log_->time.front()) * factor_(log_->temperature.front());
         }
         if (t >= log_->last()) {
             return sums_.back() + (t - log_->last()) * factor_(log_->temperature.back());
@@ -83,7 +83,7 @@ private:
 } // namespace
 
 double CoolerLog::at(double t) const {
-    if (t <= 0) {
+    if (t <= time.front()) {
         return temperature.front();
     }
     if (t >= last()) {
@@ -99,7 +99,30 @@ double CoolerLog::mean() const {
     for (std::size_t i = 1; i < time.size(); ++i) {
         sum += (time[i] - time[i - 1]) * std::midpoint(temperature[i - 1], temperature[i]);
     }
-    return sum / last();
+    return sum / (last() - time.front());
+}
+
+CoolerLog CoolerLog::since(std::chrono::local_seconds date) const {
+    CoolerLog log = *this;
+    if (start) {
+        for (double& t : log.time)
+            t += static_cast<double>((*start - date).count());
+    }
+    log.start = date;
+    return log;
+}
+
+CoolerLog CoolerLog::between(double from, double to) const {
+    CoolerLog part{{from}, {at(from)}, remarks, start};
+    for (std::size_t i = 0; i < time.size(); ++i) {
+        if (time[i] > from && time[i] < to) {
+            part.time.push_back(time[i]);
+            part.temperature.push_back(temperature[i]);
+        }
+    }
+    part.time.push_back(to);
+    part.temperature.push_back(at(to));
+    return part;
 }
 
 double CoolerLog::longest_above(double limit) const {
@@ -110,15 +133,24 @@ double CoolerLog::total_above(double limit) const {
     return above(*this, limit).total;
 }
 
-std::string CoolerLog::beyond(double until) const {
-    if (until <= last()) {
-        return "";
+std::vector<std::string> CoolerLog::beyond(double from, double until) const {
+    std::vector<std::string> remarks_;
+    if (from < time.front() && start) { // one without dates begins with what it is of
+        remarks_.push_back("the cooler's log begins on " +
+                           base::show_moment(base::minute_after(*start, time.front())) +
+                           "; its first temperature, " +
+                           base::show_temperature(temperature.front()) +
+                           ", is taken to hold before then");
     }
-    const std::string when =
-        start ? "on " + base::show_moment(base::minute_after(*start, last()))
-              : base::significant(last() / 3600, 3) + " h after its first reading";
-    return "the cooler's log ends " + when + "; its last temperature, " +
-           base::show_temperature(temperature.back()) + ", is taken to hold from then on";
+    if (until > last()) {
+        const std::string when =
+            start ? "on " + base::show_moment(base::minute_after(*start, last()))
+                  : base::significant(last() / 3600, 3) + " h after its first reading";
+        remarks_.push_back("the cooler's log ends " + when + "; its last temperature, " +
+                           base::show_temperature(temperature.back()) +
+                           ", is taken to hold from then on");
+    }
+    return remarks_;
 }
 
 transport::Clock clock(const CoolerLog& log, double reference_temperature, double diffusion_energy,

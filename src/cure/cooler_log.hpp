@@ -16,19 +16,24 @@ namespace tidemark::cure {
 /// Readings in order of time: at least two, each later than the one before. Before the first
 /// reading its temperature is taken, after the last one that.
 struct CoolerLog {
-    std::vector<double> time;         ///< [s] from the first reading
+    std::vector<double> time;         ///< [s] from the first reading, or from `start`
     std::vector<double> temperature;  ///< [K]
     std::vector<std::string> remarks; ///< what was bridged or put right, with file and line
-    std::optional<std::chrono::local_seconds> start; ///< the first reading's, where dates are given
+    std::optional<std::chrono::local_seconds> start; ///< date of time 0, where dates are given
 
     double last() const { return time.back(); } ///< the last reading's time [s]
     double at(double t) const;                  ///< the temperature [K] at `t` [s]
     double mean() const;                        ///< over time, from first to last reading [K]
+    /// The same log with its time counted from a date. One without dates begins then.
+    CoolerLog since(std::chrono::local_seconds date) const;
+    /// What it says from one time to a later one [s], and no more.
+    CoolerLog between(double from, double to) const;
     /// The longest stretch above a temperature [K] within the log [s], and all stretches together.
     double longest_above(double limit) const;
     double total_above(double limit) const;
-    /// A remark [text] that the last temperature is held when `until` [s] lies after it, else "".
-    std::string beyond(double until) const;
+    /// Remarks [text] that the first temperature is held before it from `from` [s] on, and the last
+    /// after it up to `until` [s]; none where the log covers it.
+    std::vector<std::string> beyond(double from, double until) const;
 };
 
 /// Reads a log from CSV text whose first line is "time,temperature [C]", with F or K for C, and

@@ -131,7 +131,8 @@ StageResult stage_result(const PlanSolved& p, std::size_t k, double from) {
     r.stage = setup.stage;
     r.from = from;
     r.to = extrapolated(c.to, f.to);
-    r.temperature = setup.stage.log ? setup.stage.log->mean() : setup.stage.temperature.value_or(0);
+    r.temperature = setup.stage.log ? setup.stage.log->between(r.from, r.to).mean()
+                                    : setup.stage.temperature.value_or(0);
     r.met = f.met;
     r.barely = f.met != p.coarse->spans()[k].met;
     r.end = extrapolated(coarse.at(c.to), fine.at(f.to));

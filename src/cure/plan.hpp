@@ -8,6 +8,7 @@
 #include "geometry/needles.hpp"
 #include "materials/limits.hpp"
 
+#include <chrono>
 #include <memory>
 #include <optional>
 #include <string>
@@ -42,7 +43,9 @@ struct Stage {
     double salt = 0;                 ///< rub, bag: load [kg per kg raw meat]
     double nitrite = 0;              ///< rub, bag: load, sodium nitrite [kg per kg raw meat]
     double nitrate = 0; ///< rub, bag: load, sodium nitrate [kg per kg raw meat]; not followed
-    std::optional<double> purge; ///< rub, bag: brine that drips [kg per kg raw]; none: usual
+    /// rub, bag: brine that drips [kg per kg raw]; none: the usual of a whole dry cure, shared out by
+    /// salt among the stages that give none.
+    std::optional<double> purge;
     double water = 0;            ///< soak: [kg] for all pieces
     int changes = 0;             ///< soak: of the water, at equal intervals
 };
@@ -59,6 +62,9 @@ struct Pump {
 
 struct Plan {
     std::string name; ///< "immersion", or what the cook calls it
+    /// When it begins. With it the dates of coolers' logs count; without, a log begins with the
+    /// schedule. Either way it runs on through the stages.
+    std::optional<std::chrono::local_seconds> start;
     Case base;        ///< the piece, its brine, the cooler
     std::optional<Pump> pump;
     std::vector<Stage> stages;
@@ -79,7 +85,7 @@ struct Reading {
 struct StageResult {
     Stage stage;
     double from = 0, to = 0; ///< [s]
-    double temperature = 0;  ///< mean [K]
+    double temperature = 0;  ///< mean over the stage [K]
     bool met = true;         ///< the `until` came true
     bool barely = false;     ///< only on one of the two meshes: too near never to build on
     Reading end;

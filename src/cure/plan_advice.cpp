@@ -53,15 +53,30 @@ void law(PlanResult& r, const PlanSetup& setup, const judge::Weighed& weighed,
 
 /// What the cooler's logs tell besides, and how long it all takes.
 void temperatures(PlanResult& r, base::Records& records) {
+    const double limit = records.si("cooler.limit");
     std::vector<judge::Period> periods;
+    std::optional<CoolerLog> log; // of all stages that have one, end to end
+    double above = 0;
     for (const StageResult& s : r.stages) {
         periods.push_back({s.stage.where, s.temperature, s.to - s.from});
-        if (!s.stage.log)
+        if (!s.stage.log || !(s.to > s.from)) {
+            if (s.to > s.from)
+                log.reset();
             continue;
+        }
         for (const std::string& remark : s.stage.log->remarks)
             r.findings.warn("log", remark);
-        r.findings.warn("log", s.stage.log->beyond(s.to - s.from));
+        for (const std::string& remark : s.stage.log->beyond(s.from, s.to))
+            r.findings.warn("log", remark);
+        const CoolerLog part = s.stage.log->between(s.from, s.to);
+        if (!log)
+            log = CoolerLog{};
+        log->time.insert(log->time.end(), part.time.begin(), part.time.end());
+        log->temperature.insert(log->temperature.end(), part.temperature.begin(),
+                                part.temperature.end());
+        above = std::max(above, log->longest_above(limit));
     }
+    r.findings.add(judge::judge_log(above, records));
     r.findings.add(
         judge::judge_time(periods, r.has_nitrite, r.stages.back().end.core_water_salt, records));
 }
@@ -69,7 +84,8 @@ void temperatures(PlanResult& r, base::Records& records) {
 } // namespace
 
 void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
-    const judge::Weighed weighed = weigh(r.plan, setup, records);
+    judge::Weighed weighed = weigh(r.plan, setup, records);
+    weighed.above_limit = 0; // temperatures() tells the part of the logs that was used
     law(r, setup, weighed, records);
     r.findings = judge::judge(weighed, records);
     temperatures(r, records);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "cure/plan_setup.hpp"
 
+#include "base/calendar.hpp"
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "materials/brine.hpp"
@@ -9,6 +10,7 @@
 #include "materials/targets.hpp"
 
 #include <cmath>
+#include <memory>
 #include <set>
 #include <string>
 
@@ -48,14 +50,17 @@ void soak_in(const Stage& stage, const Case& question, Setup& s) {
     s.salt_bath.water = s.nitrite_bath.water = stage.water / question.piece.pieces / s.units;
 }
 
-void rub_in(const Stage& stage, double temperature, base::Records& records, StageSetup& s) {
+/// `dry_salt`: of all stages of the dry cure that share the usual purge [kg per kg raw].
+void rub_in(const Stage& stage, double temperature, double dry_salt, base::Records& records,
+            StageSetup& s) {
     if (!(stage.salt > 0))
         throw base::InputError(stage.where, "", "has no salt in it",
                                "add the load, such as salt 30 g/kg");
     Setup& setup = s.setup;
     const double saturated = materials::solubility(records, temperature);
     const double film = saturated / (1 - saturated); // [kg per kg water]
-    const double purge = stage.purge.value_or(materials::purge(records)) * setup.unit_mass;
+    const double purge =
+        stage.purge.value_or(materials::purge(records) * stage.salt / dry_salt) * setup.unit_mass;
     const double water = purge * (1 - saturated);
     setup.salt_bath.concentration = film;
     setup.nitrite_bath.concentration = film * stage.nitrite / stage.salt;
@@ -68,11 +73,28 @@ void rub_in(const Stage& stage, double temperature, base::Records& records, Stag
     s.nitrite = dose(stage.nitrite, setup.nitrite_bath.concentration);
 }
 
-StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& records, bool faces,
+bool is_dry(const Stage& stage) {
+    return stage.kind == Kind::rub || stage.kind == Kind::bag;
+}
+
+/// A stage with its log, if it has one, on the schedule's time.
+Stage dated(Stage stage, const Plan& plan) {
+    if (!stage.log || !plan.start)
+        return stage;
+    stage.log = std::make_shared<const CoolerLog>(stage.log->since(*plan.start));
+    if (!(stage.log->last() > 0))
+        throw base::InputError(stage.where, base::show_moment(*plan.start),
+                               "is where the schedule begins, and the cooler's log ends before",
+                               "give the --start of the days it was written in, or a newer log");
+    return stage;
+}
+
+StageSetup make_stage(const Plan& plan, const Stage& asked, base::Records& records, bool faces,
                       bool first_cover) {
+    const Stage stage = dated(asked, plan);
     Case q = plan.base;
     if (stage.log)
-        q.temperature = stage.log->mean();
+        q.temperature = stage.log->between(0, stage.log->last()).mean();
     else if (stage.temperature)
         q.temperature = *stage.temperature;
     if (faces)
@@ -102,7 +124,12 @@ StageSetup make_stage(const Plan& plan, const Stage& stage, base::Records& recor
     } else if (stage.kind == Kind::soak) {
         soak_in(stage, q, setup);
     } else if (stage.kind != Kind::rest) {
-        rub_in(stage, q.temperature, records, s);
+        double dry_salt =
+            0; // the usual purge is of the whole dry cure, in as many rubs as it takes
+        for (const Stage& other : plan.stages)
+            if (is_dry(other) && !other.purge)
+                dry_salt += other.salt;
+        rub_in(stage, q.temperature, dry_salt, records, s);
     }
     if (stage.log)
         setup.clock = clock(*stage.log, q.temperature, records.si("diffusion.activation-energy"),

@@ -3,12 +3,15 @@
 
 #include "transport/spectrum.hpp"
 #include "transport/stepper.hpp"
+#include "transport/superposed.hpp"
 
 #include <boost/math/tools/toms748_solve.hpp>
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <numbers>
+#include <utility>
 
 namespace tidemark::cure {
 
@@ -19,6 +22,15 @@ constexpr double time_tolerance = 1e-6;
 /// Of a step where the cooler's log is followed: readings of a thermometer are noise to the
 /// stepper, and on such logs this and a hundredth of it agreed within 1e-6.
 constexpr double step_tolerance = 1e-5;
+
+/// The same contact with nothing touching the piece.
+Grid::Contact shut(Grid::Contact contact) {
+    transport::Bath nothing;
+    nothing.partition = contact.bath.partition;
+    contact.bath = nothing;
+    contact.closed = true;
+    return contact;
+}
 
 } // namespace
 
@@ -64,33 +76,58 @@ void Grid::fill(const Eigen::VectorXd& salt, const Eigen::VectorXd& nitrite) {
     nitrite_chain = transport::Chain(nitrite, lean_water / lean_water.sum());
 }
 
-transport::System Grid::assemble(const Setup& setup, bool nitrite, const Contact& contact) const {
+std::vector<transport::Medium> Grid::media(const Setup& setup, bool nitrite) const {
     std::vector<transport::Medium> media;
     for (const std::string& kind : kinds()) {
         const Tissue& tissue = setup.tissues.at(kind);
         media.push_back(nitrite ? tissue.nitrite : tissue.salt);
     }
+    return media;
+}
+
+template <class Use> auto Grid::open(const Contact& contact, const Use& use) const {
     if (mesh) {
         if (contact.closed) {
             geometry::Mesh shut = *mesh;
             shut.wet.assign(shut.wet.size(), false);
             for (geometry::Curve& curve : shut.curves)
                 curve.wet = false;
-            return transport::assemble(shut, media, contact.bath);
+            return use(shut);
         }
-        if (!contact.sealed.empty())
-            return transport::assemble(
-                geometry::with_sealed(*mesh, *section_, contact.sealed, "--stage"), media,
-                contact.bath);
-        return transport::assemble(*mesh, media, contact.bath);
+        return contact.sealed.empty()
+                   ? use(*mesh)
+                   : use(geometry::with_sealed(*mesh, *section_, contact.sealed, "--stage"));
     }
     geometry::Line shut = *line;
-    const auto open = [&](const char* face) {
+    const auto is_open = [&](const char* face) {
         return !contact.closed && std::ranges::find(contact.sealed, face) == contact.sealed.end();
     };
-    shut.wet_last = line->wet_last && open("top");
-    shut.wet_first = line->wet_first && open("bottom");
-    return transport::assemble(shut, media, contact.bath);
+    shut.wet_last = line->wet_last && is_open("top");
+    shut.wet_first = line->wet_first && is_open("bottom");
+    return use(shut);
+}
+
+transport::System Grid::assemble(const Setup& setup, bool nitrite, const Contact& contact) const {
+    return open(contact, [&](const auto& cells) {
+        return transport::assemble(cells, media(setup, nitrite), contact.bath);
+    });
+}
+
+Grid::Film Grid::film(bool nitrite, double from, const Setup& setup, const Contact& contact) const {
+    const transport::System wet = assemble(setup, nitrite, contact);
+    Film film{open(
+        contact, [&](const auto& cells) { return transport::draw(cells, media(setup, nitrite)); })};
+    const transport::Chain& chain = nitrite ? nitrite_chain : salt_chain;
+    Eigen::VectorXd lack =
+        Eigen::VectorXd::Constant(nodes(), contact.bath.partition * contact.bath.concentration);
+    if (!contact.gives)
+        lack -= chain.before(from);
+    film.pull.face = film.pull.face.cwiseProduct(lack.cwiseMax(0.0));
+    film.pull.corner = film.pull.corner.cwiseProduct(lack.cwiseMax(0.0));
+    for (Eigen::Index i = 0; i < lack.size(); ++i)
+        if (wet.unknown[static_cast<std::size_t>(i)] == wet.bath())
+            film.at_once += water[i] * lack[i];
+    return film;
 }
 
 void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& contact) {
@@ -98,40 +135,85 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
     transport::System system = assemble(setup, nitrite, contact);
     const bool start = chain.empty();
     Eigen::VectorXd nodal = chain.before(from);
-    if (contact.coat > 0) { // spread over the wall cells, which stand for the faces
-        Contact open = contact;
-        open.closed = false;
-        const transport::System wet = assemble(setup, nitrite, open);
-        Eigen::VectorXd wall = water;
-        for (Eigen::Index i = 0; i < wall.size(); ++i)
-            if (wet.unknown[static_cast<std::size_t>(i)] != wet.bath())
-                wall[i] = 0;
-        nodal.array() += (wall.array() > 0).cast<double>() * contact.coat / wall.sum();
+    double given = 0;
+    if (contact.coat.size() > 0) {
+        given = contact.coat.sum();
+        for (Eigen::Index i = 0; i < nodal.size(); ++i)
+            if (contact.coat[i] > 0)
+                nodal[i] += contact.coat[i] / water[i];
     }
-    transport::start_from(system, nodal, contact.bath.concentration);
     // One loss serves all tissues (setup.cpp), so free and reacted add up node by node.
     const Tissue& tissue = setup.tissues.at("lean");
     const double loss = nitrite ? tissue.nitrite.loss : tissue.salt.loss;
-    std::shared_ptr<const transport::History> history;
     const transport::Spectrum* donor = nullptr;
     if (nitrite && start && !salt_chain.empty())
         donor = dynamic_cast<const transport::Spectrum*>(salt_chain.links().front().history.get());
-    if (setup.clock) {
-        const transport::Clock& clock = *setup.clock;
-        const double into = contact.into;
-        const auto from_here = [into](const std::function<double(double)>& f) {
-            return [f, into, before = f(into)](double t) { return f(into + t) - before; };
-        };
-        history = std::make_shared<transport::Stepper>(
-            system, transport::Clock{from_here(clock.diffusion), from_here(clock.loss)},
-            contact.last, step_tolerance);
+    const auto solved =
+        [&](const transport::System& s) -> std::shared_ptr<const transport::History> {
+        if (setup.clock) {
+            const transport::Clock& clock = *setup.clock;
+            const auto from_here = [from](const std::function<double(double)>& f) {
+                return [f, from, before = f(from)](double t) { return f(from + t) - before; };
+            };
+            return std::make_shared<transport::Stepper>(
+                s, transport::Clock{from_here(clock.diffusion), from_here(clock.loss)},
+                contact.last, step_tolerance);
+        }
+        return donor ? std::make_shared<transport::Spectrum>(s, *donor)
+                     : std::make_shared<transport::Spectrum>(s, contact.first, contact.last,
+                                                             time_tolerance);
+    };
+    std::shared_ptr<const transport::History> history;
+    if (contact.gives && nodal.cwiseAbs().maxCoeff() > 0) {
+        given = film(nitrite, from, setup, contact).at_once;
+        transport::start_from(system, Eigen::VectorXd::Zero(nodes()), contact.bath.concentration);
+        const auto source = solved(system);
+        const std::vector<int> places = system.unknown;
+        system = assemble(setup, nitrite, shut(contact));
+        transport::start_from(system, nodal, 0);
+        history = std::make_shared<transport::Superposed>(solved(system), source, places);
+    } else {
+        transport::start_from(system, nodal, contact.bath.concentration);
+        history = solved(system);
     }
-    if (!history && donor)
-        history = std::make_shared<transport::Spectrum>(system, *donor);
-    if (!history)
-        history = std::make_shared<transport::Spectrum>(system, contact.first, contact.last,
-                                                        time_tolerance);
-    chain.begin(from, std::move(system), std::move(history), loss, contact.coat);
+    chain.begin(from, std::move(system), std::move(history), loss, given);
+}
+
+Eigen::VectorXd Grid::coat(const Film& film, double t) const {
+    Eigen::VectorXd coat = film.taken(t);
+    std::vector<Eigen::Index> near;
+    for (Eigen::Index i = 0; i < coat.size(); ++i)
+        if (film.pull.face[i] > 0)
+            near.push_back(i);
+    for (const Eigen::Index corner : std::vector(near)) {
+        if (!mesh || coat[corner] >= 0)
+            continue;
+        std::ranges::sort(near, {}, [&](Eigen::Index i) {
+            return geometry::distance(mesh->nodes[static_cast<std::size_t>(i)],
+                                      mesh->nodes[static_cast<std::size_t>(corner)]);
+        });
+        double lack = std::exchange(coat[corner], 0);
+        for (auto i = near.begin(); lack < 0 && i != near.end(); ++i)
+            if (coat[*i] > 0) {
+                const double off = std::min(coat[*i], -lack);
+                coat[*i] -= off;
+                lack += off;
+            }
+    }
+    return coat;
+}
+
+Eigen::VectorXd Grid::Film::taken(double t) const {
+    return 2 * std::sqrt(t / std::numbers::pi) * pull.face - t * pull.corner;
+}
+
+Grid::Film::Times Grid::Film::times(double dose) const {
+    const double rise = 2 / std::sqrt(std::numbers::pi) * pull.face.sum(), bend = pull.corner.sum(),
+                 root = rise * rise - 4 * bend * dose;
+    if (!(rise > 0) || root < 0)
+        return {};
+    const double s = 2 * dose / (rise + std::sqrt(root)); // dose = rise s - bend s^2, s^2 = t
+    return {s * s, s * s * s * (rise / 3 - bend * s / 2) / dose};
 }
 
 Eigen::VectorXd Grid::arrived(double t) const {

@@ -7,6 +7,7 @@
 #include "cure/setup.hpp"
 #include "geometry/field.hpp"
 #include "transport/chain.hpp"
+#include "transport/draw.hpp"
 
 #include <memory>
 #include <optional>
@@ -35,10 +36,29 @@ public:
         std::vector<std::string> sealed; ///< faces shut in this stage, besides the piece's own
         bool closed = false;             ///< nothing touches the piece; the bath stands for nothing
         double first = 0, last = 0;      ///< [s] from `from`: the span solved for
-        double into = 0;                 ///< [s] of the stage's clock at `from`
-        double coat = 0;                 ///< closed: put on the wet faces beforehand [kg per unit]
+        Eigen::VectorXd coat = {};       ///< closed: put on the nodes beforehand [kg per unit]
+        bool gives = false; ///< a held bath gives what tissue without any would take, draws nothing
     };
-    /// Begins a stage at `from` [s], with the tissues of `setup` and its clock if it has one.
+    /// A film at `concentration` [kg per kg water] on the faces a contact leaves open.
+    struct Film {
+        transport::Draw pull; ///< times the concentration: what the nodes take [kg/s^0.5, kg/s]
+        double at_once = 0;   ///< what wall nodes take the moment they are held at it [kg]
+
+        Eigen::VectorXd taken(double t) const; ///< by the nodes up to `t` [s], a thin skin [kg]
+        /// When all nodes together have taken a dose [kg] in [s], and the mean of the moments at
+        /// which its parts went in [s]. A dose too thick for a skin: never.
+        struct Times {
+            double all = std::numeric_limits<double>::infinity(), middle = all;
+        };
+        Times times(double dose) const;
+    };
+    /// Of the tissue as it is at `from` [s], or where the film `gives` without any of it.
+    Film film(bool nitrite, double from, const Setup& setup, const Contact& contact) const;
+    /// What it has taken up by `t` [s], with none below nothing: where cells are smaller than what
+    /// a corner lacks, it is taken off the nearest [kg per unit].
+    Eigen::VectorXd coat(const Film& film, double t) const;
+    /// Begins a stage at `from` [s], with the tissues of `setup` and its clock if it has one, which
+    /// runs on the same time.
     void begin(bool nitrite, double from, const Setup& setup, const Contact& contact);
 
     /// Begins with the setup's own bath for both solutes.
@@ -71,7 +91,10 @@ public:
 
 private:
     void prepare(const Setup& setup);
+    std::vector<transport::Medium> media(const Setup& setup, bool nitrite) const;
     transport::System assemble(const Setup& setup, bool nitrite, const Contact& contact) const;
+    /// Calls `use` with the cells, wet where the contact leaves them open.
+    template <class Use> auto open(const Contact& contact, const Use& use) const;
     const std::vector<std::string>& kinds() const { return mesh ? mesh->kinds : line->kinds; }
     std::optional<geometry::Section> section_;
     std::unique_ptr<geometry::LowestPoint> lowest_;

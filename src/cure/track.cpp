@@ -79,14 +79,15 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels,
                 need = std::max(need, *coarse->last_good - c.from);
             solve = std::min(solve, 1.2 * need + 3600);
         }
-        begin(stages[k], from, solve, coarse && coarse->spans()[k].coated);
+        const Span* const before = coarse ? &coarse->spans()[k] : nullptr;
+        begin(stages[k], from, solve, before);
         std::optional<double> came;
         if (stage.until) {
             came = when(*stage.until, stage.kind, from, solve);
             if (!came && coarse && coarse->spans()[k].met) { // later than the margin allows for
                 solve = coarse->spans()[k].solved;
                 spans_.pop_back();
-                begin(stages[k], from, solve, coarse->spans()[k].coated);
+                begin(stages[k], from, solve, before);
                 came = when(*stage.until, stage.kind, from, solve);
             }
         }
@@ -121,33 +122,43 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels,
     }
 }
 
-void Track::seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last,
-                 double into) {
+void Track::seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last) {
     const transport::Bath& like = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
     grid.begin(nitrite, from, s.setup,
-               {nothing(like), {}, true, first_of_interest(s.setup, last), last, into});
+               {nothing(like), {}, true, first_of_interest(s.setup, last), last});
 }
 
-/// Dry cure: the film is saturated until what can go in has gone in, then drained or kept.
+/// Dry cure: the film is saturated until what can go in has gone in, then drained or kept. What
+/// stands in it of nitrite goes in as into meat without any: a dose draws nothing out of the meat.
 void Track::dry(bool nitrite, const StageSetup& s, double solve, Span& span) {
     const StageSetup::Dose& dose = nitrite ? s.nitrite : s.salt;
     const transport::Chain& chain = nitrite ? section->nitrite_chain : section->salt_chain;
     const transport::Bath film = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
     const double from = span.from;
     Grid::Contact contact{film, s.stage.sealed, false, first_of_interest(s.setup, solve), solve};
+    contact.gives = nitrite;
+    bool& coated = span.coated[nitrite];
     const auto begin_after = [&](double into) {
-        contact.into = into;
         contact.last = solve - into;
         contact.first = first_of_interest(s.setup, contact.last);
         section->begin(nitrite, from + into, s.setup, contact);
     };
     const double share = dose.load - dose.drip;
     double into = 0;
-    if (share > 0 && !span.coated) {
-        begin_after(0);
-        if (chain.last().jump > share / 2 && !nitrite) {
-            span.coated = true;
-        } else {
+    if (share > 0) {
+        const Grid::Film skin = section->film(nitrite, from, s.setup, contact);
+        const double all = skin.times(share).all, end = s.stage.duration.value_or(solve);
+        // Of it, what goes in before the stage ends.
+        const double part = all > end ? std::min(share, skin.taken(end).sum()) : share;
+        coated = dose.kept_water > 0 ? skin.at_once >= share : coated || skin.at_once > part / 2;
+        if (coated && dose.kept_water == 0) {
+            if (all <= end && !nitrite)
+                span.gone = from + all;
+            into = skin.times(part).middle;
+            seal(*section, nitrite, s, from, into);
+            contact.coat = section->coat(skin, std::min(all, end));
+        } else if (!coated) {
+            begin_after(0);
             const std::size_t link = chain.links().size() - 1;
             const auto taken = [&](double t) { return t > 0 ? chain.taken(link, from + t) : 0.0; };
             const auto gone = first_time(taken, share, contact.first / 20, solve);
@@ -156,28 +167,29 @@ void Track::dry(bool nitrite, const StageSetup& s, double solve, Span& span) {
             into = *gone;
             if (!nitrite)
                 span.gone = from + into;
+        } else if (!nitrite) {
+            span.gone = from;
         }
     }
-    if (span.coated && !nitrite)
-        span.gone = from;
+    contact.gives = false;
     if (dose.kept_water > 0) {
         contact.bath.water = dose.kept_water;
-        if (span.coated || share <= 0) // all of it dissolves in what drips
+        if (coated || share <= 0) // all of it dissolves in what drips
             contact.bath.concentration = dose.load / dose.kept_water;
     } else {
         contact.closed = true;
-        contact.coat = span.coated ? share : 0;
         contact.bath = nothing(film);
     }
     begin_after(into);
 }
 
-void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
+void Track::begin(const StageSetup& s, double from, double solve, const Span* coarse) {
     using Kind = Stage::Kind;
     Span span;
     span.from = from;
     span.solved = solve;
-    span.coated = coat;
+    if (coarse)
+        std::ranges::copy(coarse->coated, span.coated);
     const double first = first_of_interest(s.setup, solve);
     if (s.stage.kind == Kind::cover) {
         auto baths = std::pair(s.setup.salt_bath, s.setup.nitrite_bath);
@@ -198,18 +210,16 @@ void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
             const double at = from + k * s.stage.duration.value_or(0) / waters;
             const double span_of_water = s.stage.duration ? *s.stage.duration / waters : solve;
             const double early = first_of_interest(s.setup, span_of_water);
-            section->begin(
-                false, at, s.setup,
-                {s.setup.salt_bath, s.stage.sealed, false, early, span_of_water, at - from});
+            section->begin(false, at, s.setup,
+                           {s.setup.salt_bath, s.stage.sealed, false, early, span_of_water});
             if (levels_.nitrite)
-                section->begin(
-                    true, at, s.setup,
-                    {s.setup.nitrite_bath, s.stage.sealed, false, early, span_of_water, at - from});
+                section->begin(true, at, s.setup,
+                               {s.setup.nitrite_bath, s.stage.sealed, false, early, span_of_water});
         }
     } else {
         for (const bool nitrite : {false, true})
             if (!nitrite || levels_.nitrite)
-                seal(*section, nitrite, s, from, solve, 0);
+                seal(*section, nitrite, s, from, solve);
     }
     // The plane across the needles is shut throughout; only another temperature changes anything.
     const StageSetup* before = spans_.empty() ? nullptr : &stages_[spans_.size() - 1];
@@ -221,7 +231,7 @@ void Track::begin(const StageSetup& s, double from, double solve, bool coat) {
             rest += stages_[k].stage.duration.value_or(stages_[k].stage.most);
         for (const bool nitrite : {false, true})
             if (!nitrite || levels_.nitrite)
-                seal(*across, nitrite, s, from, s.setup.clock ? solve : rest, 0);
+                seal(*across, nitrite, s, from, s.setup.clock ? solve : rest);
     }
     spans_.push_back(span);
 }
@@ -264,122 +274,6 @@ std::optional<double> Track::when(const Until& until, Stage::Kind kind, double f
     const double first = std::min(first_of_interest(stages_.front().setup, solve), solve / 1000);
     const auto t = first_time(level, goal, first, solve);
     return t ? std::optional<double>(from + *t) : std::nullopt;
-}
-
-double Track::surface(double t) const {
-    return rim_.dot(section->salt(t));
-}
-
-Eigen::VectorXd Track::cure(const Grid& grid, double t) const {
-    const auto counts = [&](double when) {
-        return levels_.nitrite ? grid.arrived(when) : grid.salt(when);
-    };
-    Eigen::VectorXd most = counts(t);
-    for (std::size_t k = 0; k < spans_.size(); ++k)
-        if (stages_[k].stage.kind == Stage::Kind::soak && spans_[k].from < t)
-            most = most.cwiseMax(counts(spans_[k].from));
-    return most;
-}
-
-std::pair<double, double> Track::rows(const Eigen::VectorXd& nodal) const {
-    // Averaged along the piece, the plane is a cosine series in the place along the row.
-    const Eigen::VectorXd series = modes_.transpose() * nodal;
-    double low = std::numeric_limits<double>::infinity(), high = 0;
-    constexpr int places = 16; // from a needle to half way to the next
-    for (int j = 0; j <= places; ++j) {
-        double value = 0;
-        for (Eigen::Index k = 0; k < series.size(); ++k)
-            value += series[k] * std::cos(std::numbers::pi * static_cast<double>(k) * j / places);
-        low = std::min(low, value);
-        high = std::max(high, value);
-    }
-    return {std::max(0.0, low - across->lowest(nodal).value),
-            std::max(0.0, nodal.maxCoeff() - high)};
-}
-
-double Track::core(double t) const {
-    const double value = section->lowest(cure(*section, t)).value;
-    return across ? std::max(0.0, value - rows(cure(*across, t)).first) : value;
-}
-
-bool Track::between_needles(double t) const {
-    return across && rows(cure(*across, t)).first >
-                         levels_.between_needles * section->lowest(cure(*section, t)).value;
-}
-
-std::optional<double> Track::core_time(double level) const {
-    level *= 1 - 1e-9; // a stage that waited for it ends on it, to rounding
-    if (core(0) >= level)
-        return 0;
-    for (const Span& s : spans_) {
-        const double length = s.to - s.from;
-        if (!(length > 0))
-            continue;
-        const auto value = [&](double t) { return core(s.from + std::min(t, length)); };
-        if (value(0) >= level)
-            return s.from;
-        const auto t = first_time(value, level, length / 1000, length);
-        if (t)
-            return s.from + *t;
-    }
-    return std::nullopt;
-}
-
-std::pair<double, double> Track::extremes(double t) const {
-    double least = std::numeric_limits<double>::infinity(), most = 0;
-    const Eigen::VectorXd salt = section->salt(t);
-    for (Eigen::Index i = 0; i < salt.size(); ++i)
-        if (section->lean_water[i] > 0) {
-            least = std::min(least, salt[i]);
-            most = std::max(most, salt[i]);
-        }
-    if (!across)
-        return {least, most};
-    const auto [dip, peak] = rows(across->salt(t));
-    return {std::max(0.0, least - dip), most + peak};
-}
-
-double Track::even(double t) const {
-    const auto [least, most] = extremes(t);
-    Reading r;
-    r.least_salt = lean().salt_share(std::max(least, 0.0));
-    r.most_salt = lean().salt_share(most);
-    r.mean_salt = lean().salt_share(section->mean_salt(t));
-    return r.even();
-}
-
-Reading Track::at(double t) const {
-    const Tissue& tissue = lean();
-    const double w = tissue.water_fraction;
-    Reading r;
-    r.time = t;
-    r.mean_salt = tissue.salt_share(section->mean_salt(t));
-    r.surface_salt = tissue.salt_share(surface(t));
-    const auto [least, most] = extremes(t);
-    r.least_salt = tissue.salt_share(std::max(least, 0.0));
-    r.most_salt = tissue.salt_share(most);
-    // Of the core, which a soak does not move to the face; what rows of needles leave out counts
-    // too.
-    const double core_salt =
-        std::max(0.0, section->value_at(section->salt(t), section->lowest(cure(*section, t)).at));
-    const double at_core =
-        across ? std::max(0.0, core_salt - rows(across->salt(t)).first) : core_salt;
-    r.core_salt = tissue.salt_share(at_core);
-    r.core_water_salt = at_core / (1 + at_core);
-    if (levels_.nitrite) {
-        r.core_arrived = w * core(t);
-        r.mean_arrived = w * section->mean_arrived(t);
-        r.mean_residual = w * section->mean_residual(t);
-        r.core_residual = w * section->residual(t).minCoeff();
-    }
-    return r;
-}
-
-double Track::mass_balance_error() const {
-    double error = section->mass_balance_error(end());
-    if (across)
-        error = std::max(error, across->mass_balance_error(end()));
-    return error;
 }
 
 } // namespace tidemark::cure

@@ -15,9 +15,9 @@ namespace tidemark::cure {
 
 /// A stage in coefficients.
 struct StageSetup {
-    Stage stage;
+    Stage stage; ///< its log on the schedule's time
     Setup setup;       ///< tissues at the stage's temperature, its baths, its clock
-    double warmth = 0; ///< the stage's temperature [K], of its log the mean
+    double warmth = 0; ///< the stage's temperature [K], of its log the mean: what `setup` is of
     bool on = false;   ///< cover: the brine of the cover before goes on
     /// rub and bag: load less what drips off saturated, and the water that stays [kg per unit].
     struct Dose {
@@ -57,7 +57,8 @@ public:
         double from = 0, to = 0, solved = 0; ///< [s]; solved: from `from`
         bool met = true;
         std::optional<double> gone; ///< salt of a rub used up [s]
-        bool coated = false;        ///< a rub too thin for these cells: put on the faces at once
+        /// A rub that these cells cannot see going in: put on the faces at once; its salt, nitrite.
+        bool coated[2] = {false, false};
     };
     const std::vector<Span>& spans() const { return spans_; }
     double end() const { return spans_.back().to; }
@@ -78,9 +79,9 @@ public:
     std::unique_ptr<Grid> section, across;
 
 private:
-    void begin(const StageSetup& s, double from, double solve, bool coat);
+    void begin(const StageSetup& s, double from, double solve, const Span* coarse);
     void dry(bool nitrite, const StageSetup& s, double solve, Span& span);
-    void seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last, double into);
+    void seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last);
     std::optional<double> when(const Until& until, Stage::Kind kind, double from,
                                double solve) const;
     double surface(double t) const;

@@ -44,6 +44,9 @@ Findings judge(const Weighed& cure, base::Records& records);
 Findings judge_time(const std::vector<Period>& periods, bool nitrite, double water_salt,
                     base::Records& records);
 
+/// Longest time [s] that a cooler's log was above the limit on end.
+Findings judge_log(double above, base::Records& records);
+
 /// What always holds, of any cure.
 Findings cautions(bool nitrite, base::Records& records);
 

@@ -47,10 +47,17 @@ void warmth(const Weighed& w, const Law&, base::Records& records, Findings& out)
                     p.temperature > limit ? "warm-cooler" : "freezing-cooler",
                     p.where + ": " + text);
     }
-    if (w.above_limit > 0)
-        out.danger("warm-log", "the cooler's log is above " + base::show_temperature(limit) +
-                                   " for " + base::significant(w.above_limit / 3600, 2) +
+    out.add(judge_log(w.above_limit, records));
+}
+
+Findings judge_log(double above, base::Records& records) {
+    Findings out;
+    if (above > 0)
+        out.danger("warm-log", "the cooler's log is above " +
+                                   base::show_temperature(records.si("cooler.limit")) + " for " +
+                                   base::significant(above / 3600, 2) +
                                    " h on end: judge the meat by your local code");
+    return out;
 }
 
 void poison(const Weighed& w, const Law&, base::Records& records, Findings& out) {

@@ -84,10 +84,11 @@ TEST_CASE("the temperature runs straight between readings and is held outside th
     CHECK(log.at(-hour) == 2 + zero);
     CHECK(log.at(99 * hour) == 1 + zero);
     CHECK(log.mean() - zero == Approx((10 * 3 + 20 * 2.5) / 30).epsilon(1e-12)); // trapezia
-    CHECK(log.beyond(30 * hour) == "");
-    CHECK(log.beyond(31 * hour) == "the cooler's log ends 30 h after its first reading; its last "
-                                   "temperature, 1 °C (34 °F), is taken to hold from then on");
-    CHECK(read(at_times({"2026-12-05", "2026-12-06 07:00"})).beyond(32 * hour) ==
+    CHECK(log.beyond(0, 30 * hour).empty());
+    CHECK(log.beyond(0, 31 * hour).at(0) ==
+          "the cooler's log ends 30 h after its first reading; its last "
+          "temperature, 1 °C (34 °F), is taken to hold from then on");
+    CHECK(read(at_times({"2026-12-05", "2026-12-06 07:00"})).beyond(0, 32 * hour).at(0) ==
           "the cooler's log ends on Sun 6 Dec 2026 07:00; its last temperature, 3 °C (37 °F), is "
           "taken to hold from then on");
 }

@@ -199,7 +199,9 @@ TEST_CASE("a stage with a log is as long as its clock says", "[verification]") {
     // 8.314 J/(mol K); the activation energy is set, so that nothing is taken from the records.
     auto log = std::make_shared<cure::CoolerLog>(
         cure::CoolerLog{{0, 1 * day, 2 * day, 6 * day}, {275.15, 280.15, 277.15, 276.15}, {}, {}});
-    const double end_ = cure::clock(*log, 277.15, 25e3, 25e3).diffusion(5 * day);
+    // The log begins with the schedule, four days before the stage.
+    const auto clock = cure::clock(*log, 277.15, 25e3, 25e3).diffusion;
+    const double end_ = clock(9 * day) - clock(4 * day);
     for (const auto kind : {Stage::Kind::cover, Stage::Kind::soak}) {
         std::vector<Stage> first = {stage(Stage::Kind::cover, 4 * day)};
         auto steady = sheet(first), logged = steady;

@@ -1,0 +1,128 @@
+// SPDX-License-Identifier: MIT
+/// What is read off a schedule that has been followed.
+#include "cure/track.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+#include <numbers>
+
+namespace tidemark::cure {
+
+double Track::surface(double t) const {
+    return rim_.dot(section->salt(t));
+}
+
+Eigen::VectorXd Track::cure(const Grid& grid, double t) const {
+    const auto counts = [&](double when) {
+        return levels_.nitrite ? grid.arrived(when) : grid.salt(when);
+    };
+    Eigen::VectorXd most = counts(t);
+    for (std::size_t k = 0; k < spans_.size(); ++k)
+        if (stages_[k].stage.kind == Stage::Kind::soak && spans_[k].from < t)
+            most = most.cwiseMax(counts(spans_[k].from));
+    return most;
+}
+
+std::pair<double, double> Track::rows(const Eigen::VectorXd& nodal) const {
+    // Averaged along the piece, the plane is a cosine series in the place along the row.
+    const Eigen::VectorXd series = modes_.transpose() * nodal;
+    double low = std::numeric_limits<double>::infinity(), high = 0;
+    constexpr int places = 16; // from a needle to half way to the next
+    for (int j = 0; j <= places; ++j) {
+        double value = 0;
+        for (Eigen::Index k = 0; k < series.size(); ++k)
+            value += series[k] * std::cos(std::numbers::pi * static_cast<double>(k) * j / places);
+        low = std::min(low, value);
+        high = std::max(high, value);
+    }
+    return {std::max(0.0, low - across->lowest(nodal).value),
+            std::max(0.0, nodal.maxCoeff() - high)};
+}
+
+double Track::core(double t) const {
+    const double value = section->lowest(cure(*section, t)).value;
+    return across ? std::max(0.0, value - rows(cure(*across, t)).first) : value;
+}
+
+bool Track::between_needles(double t) const {
+    return across && rows(cure(*across, t)).first >
+                         levels_.between_needles * section->lowest(cure(*section, t)).value;
+}
+
+std::optional<double> Track::core_time(double level) const {
+    level *= 1 - 1e-9; // a stage that waited for it ends on it, to rounding
+    if (core(0) >= level)
+        return 0;
+    for (const Span& s : spans_) {
+        const double length = s.to - s.from;
+        if (!(length > 0))
+            continue;
+        const auto value = [&](double t) { return core(s.from + std::min(t, length)); };
+        if (value(0) >= level)
+            return s.from;
+        const auto t = first_time(value, level, length / 1000, length);
+        if (t)
+            return s.from + *t;
+    }
+    return std::nullopt;
+}
+
+std::pair<double, double> Track::extremes(double t) const {
+    double least = std::numeric_limits<double>::infinity(), most = 0;
+    const Eigen::VectorXd salt = section->salt(t);
+    for (Eigen::Index i = 0; i < salt.size(); ++i)
+        if (section->lean_water[i] > 0) {
+            least = std::min(least, salt[i]);
+            most = std::max(most, salt[i]);
+        }
+    if (!across)
+        return {least, most};
+    const auto [dip, peak] = rows(across->salt(t));
+    return {std::max(0.0, least - dip), most + peak};
+}
+
+double Track::even(double t) const {
+    const auto [least, most] = extremes(t);
+    Reading r;
+    r.least_salt = lean().salt_share(std::max(least, 0.0));
+    r.most_salt = lean().salt_share(most);
+    r.mean_salt = lean().salt_share(section->mean_salt(t));
+    return r.even();
+}
+
+Reading Track::at(double t) const {
+    const Tissue& tissue = lean();
+    const double w = tissue.water_fraction;
+    Reading r;
+    r.time = t;
+    r.mean_salt = tissue.salt_share(section->mean_salt(t));
+    r.surface_salt = tissue.salt_share(surface(t));
+    const auto [least, most] = extremes(t);
+    r.least_salt = tissue.salt_share(std::max(least, 0.0));
+    r.most_salt = tissue.salt_share(most);
+    // Of the core, which a soak does not move to the face; what rows of needles leave out counts
+    // too.
+    const double core_salt =
+        std::max(0.0, section->value_at(section->salt(t), section->lowest(cure(*section, t)).at));
+    const double at_core =
+        across ? std::max(0.0, core_salt - rows(across->salt(t)).first) : core_salt;
+    r.core_salt = tissue.salt_share(at_core);
+    r.core_water_salt = at_core / (1 + at_core);
+    if (levels_.nitrite) {
+        r.core_arrived = w * core(t);
+        r.mean_arrived = w * section->mean_arrived(t);
+        r.mean_residual = w * section->mean_residual(t);
+        r.core_residual = w * section->residual(t).minCoeff();
+    }
+    return r;
+}
+
+double Track::mass_balance_error() const {
+    double error = section->mass_balance_error(end());
+    if (across)
+        error = std::max(error, across->mass_balance_error(end()));
+    return error;
+}
+
+} // namespace tidemark::cure
