@@ -23,7 +23,7 @@ public:
     /// that is neither yes nor no.
     bool on(const std::string& name) const;
     const std::vector<Given>& all(const std::string& name) const;
-    /// Throws InputError for a text that is not plain, as base::check_showable() has it.
+    /// Throws InputError for a text that base::check_showable() refuses.
     void add(const std::string& name, const Given& given);
     void drop(const std::string& name) { values_.erase(name); }
     void merge(const Options& other); ///< adds what is not there yet

@@ -142,8 +142,9 @@ void make_shape(const Case& question, base::Records& records, Setup& s) {
     } else if (shape == "outline") {
         if (piece.outline_file.empty())
             throw base::InputError("--outline", "", "no file is named", "add --outline cut.csv");
-        s.section = geometry::outline_from_csv(base::read_text(piece.outline_file, "--outline", longest_outline),
-                                               piece.outline_file, d.faces);
+        s.section = geometry::outline_from_csv(
+            base::read_text(piece.outline_file, "--outline", longest_outline), piece.outline_file,
+            d.faces);
         s.half_thickness = s.section->thickness / 2;
     } else {
         const std::string near = base::nearest(shape, shape_names());
