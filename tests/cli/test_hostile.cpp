@@ -54,8 +54,8 @@ TEST_CASE("a control character in any name or path is refused in one line", "[cl
     }
     refused(folder, "bucket --with " + harm, "--with: " + shown + rule);
     refused(folder, schedule + "--stage 'rest, log a\nb'", "--stage: rest, log a b" + rule);
-    // DEL, C1 in UTF-8 and as one byte, an override of direction.
-    for (const std::string sign : {"\x7f", "\u009b", "\x9b", "\u202e"}) {
+    // DEL, C1 in UTF-8 and as one byte, a byte that is never UTF-8, an override of direction.
+    for (const std::string sign : {"\x7f", "\u009b", "\x9b", "\xff", "\u202e"}) {
         const Ran ran = folder.run(quick + "--figure 'a" + sign + "b.svg'");
         CHECK(ran.code == 2);
         CHECK_THAT(ran.err, !Contains(sign) && Contains(rule));
