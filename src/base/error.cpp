@@ -2,22 +2,21 @@
 /// Puts the parts of a message together on one line.
 #include "base/error.hpp"
 
-#include <algorithm>
+#include "base/text.hpp"
 
 namespace tidemark::base {
 namespace {
 
+constexpr std::size_t longest_value = 200; ///< shown [characters]
+
 std::string message(const std::string& where, const std::string& value, const std::string& rule,
                     const std::string& remedy) {
     std::string line = where;
-    for (const std::string& part : {value, rule}) {
+    for (const std::string& part : {shortened(value, longest_value), rule}) {
         line += (line.empty() || part.empty() ? "" : ": ") + part;
     }
     line += (line.empty() || remedy.empty() ? "" : "; ") + remedy;
-    // Values are the user's own text: a line break or an escape code must not reach the terminal.
-    std::replace_if(
-        line.begin(), line.end(), [](unsigned char c) { return c < ' ' || c == 127; }, ' ');
-    return line;
+    return showable(line); // values are the user's own text
 }
 
 } // namespace

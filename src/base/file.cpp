@@ -1,33 +1,48 @@
 // SPDX-License-Identifier: MIT
-/// Whole files in and out. Assumes POSIX: access() and an atomic rename within one folder.
+/// Whole files in and out. Assumes POSIX: an atomic rename within one folder.
 #include "base/file.hpp"
 
 #include "base/error.hpp"
 #include "base/text.hpp"
 
 #include <boost/algorithm/string/replace.hpp>
-#include <boost/locale/utf.hpp>
 
+#include <fcntl.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
+#include <algorithm>
+#include <array>
+#include <cerrno>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <system_error>
+#include <utility>
 
 namespace tidemark::base {
 namespace {
 
 namespace fs = std::filesystem;
 
-bool is_utf8(const std::string& text) {
-    using Utf8 = boost::locale::utf::utf_traits<char>;
-    for (auto at = text.begin(); at != text.end();) {
-        if (!boost::locale::utf::is_valid_codepoint(Utf8::decode(at, text.end()))) {
-            return false;
+/// Closes what it holds.
+struct Descriptor {
+    int number;
+    explicit Descriptor(int opened) : number(opened) {}
+    ~Descriptor() {
+        if (number >= 0) {
+            close(number);
         }
     }
-    return true;
+    Descriptor(const Descriptor&) = delete;
+    Descriptor& operator=(const Descriptor&) = delete;
+};
+
+std::string reason(int error) {
+    return std::generic_category().message(error);
+}
+
+/// By the last error of the system.
+RunError not_written(const std::string& path) {
+    return RunError(path + ": could not be written: " + reason(errno));
 }
 
 /// The file behind `path`, links followed, so that a link stays a link when its target is replaced.
@@ -61,17 +76,40 @@ std::string obstacle(const fs::path& target) {
 
 } // namespace
 
-std::string read_text(const std::string& path, const std::string& where) {
-    std::error_code ignored;
-    if (fs::is_directory(path, ignored)) {
+std::string read_bytes(const std::string& path, const std::string& where, std::size_t most) {
+    check_showable(path, where);
+    // A pipe without a writer is opened at once and then refused.
+    const Descriptor file(open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC));
+    struct stat status {};
+    if (file.number < 0 || fstat(file.number, &status) != 0) {
+        throw InputError(where, path, "cannot be read",
+                         errno == ENOENT ? "no such file" : "check its permissions");
+    }
+    if (S_ISDIR(status.st_mode)) {
         throw InputError(where, path, "is a folder", "name a file");
     }
-    std::ifstream in(path, std::ios::binary);
-    if (!in) {
-        throw InputError(where, path, "cannot be read",
-                         fs::exists(path, ignored) ? "check its permissions" : "no such file");
+    if (!S_ISREG(status.st_mode)) {
+        throw InputError(where, path, "is not an ordinary file", "name a file");
     }
-    std::string text{std::istreambuf_iterator<char>(in), {}};
+    const auto told = static_cast<std::size_t>(std::max<off_t>(0, status.st_size));
+    std::string bytes;
+    std::array<char, 1 << 16> part;
+    for (ssize_t got = 1; got != 0 && told <= most && bytes.size() <= most;) {
+        got = read(file.number, part.data(), part.size());
+        if (got < 0 && errno != EINTR) {
+            throw InputError(where, path, "cannot be read", reason(errno));
+        }
+        bytes.append(part.data(), static_cast<std::size_t>(std::max<ssize_t>(got, 0)));
+    }
+    if (std::max(told, bytes.size()) > most) {
+        throw InputError(where, path, "is larger than " + std::to_string(most / kilobyte) + " kB",
+                         "is it the right file? if so, keep the part that counts");
+    }
+    return bytes;
+}
+
+std::string read_text(const std::string& path, const std::string& where, std::size_t most) {
+    std::string text = read_bytes(path, where, most);
     if (text.starts_with("\xEF\xBB\xBF")) {
         text.erase(0, 3);
     }
@@ -93,35 +131,45 @@ void check_writable(const std::string& path, const std::string& where) {
     if (path.empty()) {
         throw InputError(where, "", "names no file", "give a file name");
     }
+    check_showable(path, where);
     if (const std::string why = obstacle(target_of(path)); !why.empty()) {
         throw InputError(where, path, why, "name a file that can be written");
     }
 }
 
-void write_aside(const std::string& path, const std::function<void(const std::string&)>& make) {
+void write_all(int file, const std::string& bytes, const std::string& path) {
+    for (std::size_t done = 0; done < bytes.size();) {
+        const ssize_t put = write(file, bytes.data() + done, bytes.size() - done);
+        if (put < 0 && errno != EINTR) {
+            throw not_written(path);
+        }
+        done += static_cast<std::size_t>(std::max<ssize_t>(put, 0));
+    }
+    if (fsync(file) != 0) {
+        throw not_written(path);
+    }
+}
+
+void write_file(const std::string& path, const std::string& bytes) {
     const fs::path target = target_of(path);
     if (const std::string why = obstacle(target); !why.empty()) {
         throw RunError(path + ": " + why);
     }
-    // The extension stays last: some writers choose the format by it.
     fs::path aside = target;
-    aside.replace_filename(target.stem().string() + ".part-" + std::to_string(getpid()) +
-                           target.extension().string());
-    std::error_code failed;
+    aside.replace_filename(".tidemark-" + std::to_string(getpid()));
     try {
-        make(aside.string());
+        Descriptor file(open(aside.c_str(), O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666));
+        if (file.number < 0) {
+            throw not_written(path);
+        }
+        write_all(file.number, bytes, path);
+        if (close(std::exchange(file.number, -1)) != 0 ||
+            rename(aside.c_str(), target.c_str()) != 0) {
+            throw not_written(path);
+        }
     } catch (...) {
-        fs::remove(aside, failed);
+        unlink(aside.c_str());
         throw;
-    }
-    if (!fs::exists(aside, failed)) {
-        throw RunError(path + ": nothing was written");
-    }
-    fs::rename(aside, target, failed);
-    if (failed) {
-        const std::string why = failed.message();
-        fs::remove(aside, failed);
-        throw RunError(path + ": cannot be put in place: " + why);
     }
 }
 

@@ -1,23 +1,33 @@
 // SPDX-License-Identifier: MIT
-/// Reading and writing whole files; writing never leaves half a file behind.
+/// Reading and writing whole files. Reading has an end; writing never leaves half a file behind.
 #pragma once
 
+#include <cstddef>
 #include <functional>
 #include <string>
-#include <string_view>
 
 namespace tidemark::base {
 
-/// The file's text. Throws InputError if it cannot be read, is empty, holds NUL bytes or is not
-/// UTF-8. `where` heads the message. A byte-order mark and CR line ends are taken away.
-std::string read_text(const std::string& path, const std::string& where);
+constexpr std::size_t kilobyte = 1000; ///< [bytes]
 
-/// Checks that `path` can be written (its folder exists and is writable), before any work is done.
-/// Throws InputError.
+/// The bytes of an ordinary file. Throws InputError, headed by `where`, if it cannot be read, is no
+/// ordinary file (a pipe or a device may never end), or is larger than `most` [bytes].
+std::string read_bytes(const std::string& path, const std::string& where, std::size_t most);
+
+/// The text of a file. As read_bytes(), and throws InputError if it is empty, holds NUL bytes or is
+/// not UTF-8. A byte-order mark and CR line ends are taken away.
+std::string read_text(const std::string& path, const std::string& where, std::size_t most);
+
+/// Checks that `path` can be written (its name is plain, its folder exists and is writable), before
+/// any work is done. Throws InputError.
 void check_writable(const std::string& path, const std::string& where);
 
-/// Lets `make` write to a file aside in the same folder, then renames it to `path`. If `make`
-/// throws, or leaves no file, nothing is left behind. Throws RunError.
-void write_aside(const std::string& path, const std::function<void(const std::string&)>& make);
+/// Writes `bytes` to a file aside in the same folder, waits until they are on the disk, then
+/// renames it to `path`. If any of that fails, what stood there stays, and nothing else is left
+/// behind. Throws RunError.
+void write_file(const std::string& path, const std::string& bytes);
+
+/// Writes all of `bytes` to an open file. Throws RunError, with the name `path`.
+void write_all(int file, const std::string& bytes, const std::string& path);
 
 } // namespace tidemark::base

@@ -1,6 +1,10 @@
 // SPDX-License-Identifier: MIT
-/// Edit distance and number formatting, independent of the locale.
+/// Edit distance, number formatting independent of the locale, and what may be shown.
 #include "base/text.hpp"
+
+#include "base/error.hpp"
+
+#include <boost/locale/utf.hpp>
 
 #include <algorithm>
 #include <charconv>
@@ -58,6 +62,18 @@ void drop_common_parts(std::string_view& a, std::string_view& b) {
     }
 }
 
+using Utf8 = boost::locale::utf::utf_traits<char>;
+using boost::locale::utf::code_point;
+using boost::locale::utf::is_valid_codepoint;
+
+bool commands_terminal(code_point c) {
+    const auto within = [c](code_point first, code_point last) { return first <= c && c <= last; };
+    return c < 0x20 || within(0x7F, 0x9F) ||                   // C0; DEL and C1
+           c == 0x61C || within(0x200E, 0x200F) ||             // marks of direction
+           within(0x202A, 0x202E) || within(0x2066, 0x2069) || // embeddings, overrides, isolates
+           within(0x2028, 0x2029);                             // ends of line and paragraph
+}
+
 } // namespace
 
 std::string nearest(std::string_view word, const std::vector<std::string>& candidates) {
@@ -101,6 +117,56 @@ std::string trim(std::string_view text) {
         return "";
     }
     return std::string(text.substr(first, text.find_last_not_of(white) - first + 1));
+}
+
+bool is_utf8(std::string_view text) {
+    for (const char* at = text.begin(); at != text.end();) {
+        if (!is_valid_codepoint(Utf8::decode(at, text.end()))) {
+            return false;
+        }
+    }
+    return true;
+}
+
+std::string showable(std::string_view text, bool lines) {
+    std::string shown;
+    shown.reserve(text.size());
+    for (const char* at = text.begin(); at != text.end();) {
+        const char* const start = at;
+        const code_point c = Utf8::decode(at, text.end());
+        if (!is_valid_codepoint(c)) {
+            shown += "\uFFFD";
+            at = start + 1; // what follows may be sound again
+        } else if (lines && (c == '\n' || (c == '\r' && at != text.end() && *at == '\n'))) {
+            shown += *start;
+        } else if (commands_terminal(c)) {
+            shown += ' ';
+        } else {
+            shown.append(start, at);
+        }
+    }
+    return shown;
+}
+
+void check_showable(const std::string& text, const std::string& where) {
+    if (showable(text) != text) {
+        throw InputError(where, text, "holds a control character, or one that is not UTF-8",
+                         "write it with letters, digits and signs that can be seen");
+    }
+}
+
+std::string shortened(const std::string& text, std::size_t most) {
+    constexpr std::string_view rest = "...";
+    std::size_t seen = 0, cut = 0;
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if ((text[i] & 0xC0) != 0x80) {
+            cut = seen == most - rest.size() ? i : cut;
+            if (seen++ == most) {
+                return text.substr(0, cut).append(rest);
+            }
+        }
+    }
+    return text;
 }
 
 } // namespace tidemark::base

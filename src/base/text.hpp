@@ -2,6 +2,7 @@
 /// Small text helpers shared by messages and tables.
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -18,5 +19,18 @@ std::string significant(double value, int digits);
 
 /// `text` without leading and trailing white space.
 std::string trim(std::string_view text);
+
+bool is_utf8(std::string_view text);
+
+/// `text` as it may reach a terminal: spaces for control characters (C0, DEL, C1), for those that
+/// turn the direction of text round and for Unicode's own line ends; U+FFFD for what is not UTF-8.
+/// With `lines`, LF and CR LF stay.
+std::string showable(std::string_view text, bool lines = false);
+
+/// Throws InputError, headed by `where`, for a text that showable() would change: a name or a path.
+void check_showable(const std::string& text, const std::string& where);
+
+/// A UTF-8 text of at most `most` characters; if it is longer, "..." stands for its rest.
+std::string shortened(const std::string& text, std::size_t most);
 
 } // namespace tidemark::base

@@ -120,7 +120,8 @@ void command_learn(const std::vector<std::string>& words) {
             return ranges(p, records, learnt_inputs(inputs, shop.learnt)).pull;
         };
         progress(0.6, "slices");
-        Shop shop = shop_of(book.batches, file->text, p, records);
+        Teacher teacher(p, records);
+        Shop shop = teacher.shop(book.batches, file->text);
         answer.by_shop = pull(shop);
         if (adds) {
             Batch batch = new_batch(options, p);
@@ -130,7 +131,7 @@ void command_learn(const std::vector<std::string>& words) {
             append(file->text, file->where, batch);
             book = read_notebook(file->text, file->where);
             progress(0.8, "slices");
-            shop = shop_of(book.batches, file->text, p, records);
+            shop = teacher.shop(book.batches, file->text);
             answer.by_shop = pull(shop);
         }
         progress(0.9, "range");
@@ -139,6 +140,7 @@ void command_learn(const std::vector<std::string>& words) {
         answer.next = p.title;
         answer.batches = shop.batches;
         answer.learnt = shop.learnt;
+        warn_first(answer.findings, shop.warnings);
     });
     std::cout << (json ? output::learn_json(answer) : output::learn_report(answer));
     std::cout.flush();

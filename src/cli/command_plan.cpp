@@ -19,7 +19,6 @@
 #include "output/plan_report.hpp"
 
 #include <algorithm>
-#include <fstream>
 #include <functional>
 #include <iostream>
 
@@ -124,17 +123,15 @@ void command_plan(const std::vector<std::string>& words) {
             std::cout << '\n' << output::calendar_text(output::plan_entries(result), *begin);
     }
     std::cout.flush();
-    if (figure)
-        output::draw_plan(result, range, cure::section_at(result, end, figure_columns, {}),
-                          cure::across_at(result, needles, figure_columns), figure->text);
     std::string name = "Cure of " + result.plan.base.piece.muscle;
     for (const cure::StageResult& s : result.stages)
         name += ", " + output::stage_name(s.stage);
     if (calendar)
-        base::write_aside(calendar->text, [&](const std::string& path) {
-            std::ofstream(path, std::ios::binary)
-                << output::icalendar(output::plan_entries(result), *begin, name, now());
-        });
+        base::write_file(calendar->text,
+                         output::icalendar(output::plan_entries(result), *begin, name, now()));
+    if (figure)
+        output::draw_plan(result, range, cure::section_at(result, end, figure_columns, {}),
+                          cure::across_at(result, needles, figure_columns), figure->text);
 }
 
 } // namespace tidemark::cli

@@ -11,6 +11,7 @@
 #include "cli/command_numbers.hpp"
 #include "cli/command_plan.hpp"
 #include "cli/command_why.hpp"
+#include "cli/door.hpp"
 
 #include <algorithm>
 #include <iostream>
@@ -77,9 +78,6 @@ void run(std::vector<std::string> words) {
         throw base::InputError("", name, "is not a command",
                                near.empty() ? "see tidemark --help" : "did you mean " + near + "?");
     }
-    if (!std::cout.flush()) {
-        throw base::RunError("the answer could not be written to standard output");
-    }
 }
 
 } // namespace
@@ -92,14 +90,19 @@ int main(int count, char** words) {
     mallopt(M_TRIM_THRESHOLD, 1 << 30);
     mallopt(M_TOP_PAD, 32 << 20);
 #endif
+    cli::Door door;
+    const auto say = [](const std::exception& error) {
+        std::cerr << "tidemark: " << base::showable(error.what()) << '\n';
+    };
     try {
         run({words + 1, words + count});
+        door.close();
         return 0;
-    } catch (const tidemark::base::InputError& error) {
-        std::cerr << "tidemark: " << error.what() << '\n';
+    } catch (const base::InputError& error) {
+        say(error);
         return 2;
     } catch (const std::exception& error) {
-        std::cerr << "tidemark: " << error.what() << '\n';
+        say(error);
         return 1;
     }
 }

@@ -23,6 +23,8 @@ namespace {
 namespace po = boost::program_options;
 using base::InputError;
 
+constexpr std::size_t longest_case = 16 * base::kilobyte;
+
 bool repeatable(const std::string& name) {
     return name == "set" || name == "stage" || name == "with";
 }
@@ -133,8 +135,12 @@ Options read_line(const std::vector<std::string>& words, const std::string& comm
 /// One line of a case file; Program_options knows its form but counts no lines, so it gets them one
 /// by one.
 std::vector<po::option> read_case_line(const std::string& line, const std::string& where) {
-    if (base::trim(line).starts_with('[')) {
-        throw InputError(where, base::trim(line), "is a heading, and a case file has none",
+    const std::string said = base::trim(line);
+    if (said.empty() || said.starts_with('#')) {
+        return {};
+    }
+    if (said.starts_with('[')) {
+        throw InputError(where, said, "is a heading, and a case file has none",
                          "take the line out");
     }
     const auto malformed = [&] {
@@ -144,9 +150,10 @@ std::vector<po::option> read_case_line(const std::string& line, const std::strin
     if (base::trim(line).starts_with('=')) {
         throw malformed();
     }
+    static const po::options_description flags = case_file_flags();
     std::istringstream in(line);
     try {
-        return po::parse_config_file(in, case_file_flags(), true).options;
+        return po::parse_config_file(in, flags, true).options;
     } catch (const po::error&) {
         throw malformed();
     }
@@ -156,7 +163,7 @@ std::vector<po::option> read_case_line(const std::string& line, const std::strin
 Options read_case(const Given& file, const std::string& command, bool piece = false) {
     const std::string& path = file.text;
     const std::filesystem::path folder = std::filesystem::path(path).parent_path();
-    std::istringstream text(base::read_text(path, file.where));
+    std::istringstream text(base::read_text(path, file.where, longest_case));
     Options options;
     std::string line;
     for (int number = 1; std::getline(text, line); ++number) {
@@ -190,6 +197,11 @@ Options read_case(const Given& file, const std::string& command, bool piece = fa
 }
 
 } // namespace
+
+void Options::add(const std::string& name, const Given& given) {
+    base::check_showable(given.text, given.where);
+    values_[name].push_back(given);
+}
 
 const Given* Options::find(const std::string& name) const {
     const auto found = values_.find(name);

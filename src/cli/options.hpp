@@ -23,7 +23,8 @@ public:
     /// that is neither yes nor no.
     bool on(const std::string& name) const;
     const std::vector<Given>& all(const std::string& name) const;
-    void add(const std::string& name, const Given& given) { values_[name].push_back(given); }
+    /// Throws InputError for a text that base::check_showable() refuses.
+    void add(const std::string& name, const Given& given);
     void drop(const std::string& name) { values_.erase(name); }
     void merge(const Options& other); ///< adds what is not there yet
 

@@ -13,6 +13,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iomanip>
+#include <iterator>
 #include <map>
 #include <sstream>
 
@@ -24,20 +25,6 @@ using namespace inference;
 /// Flags that do not describe a case.
 const std::vector<std::string> of_the_answer{"case",   "at",       "horizon", "json", "csv",
                                              "figure", "notebook", "draws",   "help", "help-all"};
-
-/// All that slices of one case need.
-struct Bench {
-    cure::Prediction prediction;
-    Inputs inputs;
-    Drawing drawing;
-    SliceModel model;
-
-    Bench(cure::Prediction p, const base::Records& records)
-        : prediction(std::move(p)),
-          inputs(case_inputs(prediction.question, prediction.solved->setup, records)),
-          drawing(inputs, prediction.question, prediction.solved->setup, records),
-          model(prediction) {}
-};
 
 void check_teaches(const cure::Case& question) {
     const cure::Brine& brine = question.brine;
@@ -87,39 +74,106 @@ Options options_of(const std::string& command, const std::string& where) {
     }
 }
 
-Shop shop_of(const std::vector<Batch>& batches, const std::string& name,
-             const cure::Prediction& like, const base::Records& records) {
+namespace {
+
+/// The case of a batch, asked again.
+struct Bench {
+    base::Records records = base::Records::built_in();
+    cure::Case question;
+
+    Bench(const Batch& batch, const std::string& name) {
+        const std::string where = name + ':' + std::to_string(batch.line);
+        question = case_from_options(options_of(batch.command, where), records).question;
+        check_teaches(question);
+    }
+    /// What the trials of it cost to prepare.
+    int cost() const {
+        base::Records own = records;
+        return cure::make_setup(question, own).section ? of_section : of_line;
+    }
+    static constexpr int of_section = 350, of_line = 36; ///< [about ms]
+};
+constexpr int of_day = 10, of_reading = 3, most_cost = 1800; ///< [about ms]
+
+/// Looks whose trials are to be worked out: the times [s] of each command.
+struct Looks {
+    std::map<std::string, std::map<double, std::vector<Slice>>> at;
+    std::map<std::string, Bench> benches;
+    int cost = 0, readings = 0;
+
+    /// False if a batch would cost too much; then it is not among them.
+    bool take(const Batch& batch, const std::string& name) {
+        auto bench = benches.find(batch.command);
+        int more = 0;
+        if (bench == benches.end()) {
+            bench = benches.try_emplace(batch.command, batch, name).first;
+            more += bench->second.cost();
+        }
+        const auto& times = at[batch.command];
+        const auto time = times.find(batch.slice.time);
+        more += time == times.end() ? of_day : 0;
+        const bool known = time != times.end() && std::ranges::count(time->second, batch.slice) > 0;
+        more += known ? 0 : of_reading;
+        if (cost > 0 && cost + more > most_cost) {
+            return false;
+        }
+        cost += more;
+        if (!known) {
+            ++readings;
+            at[batch.command][batch.slice.time].push_back(batch.slice);
+        }
+        return true;
+    }
+};
+
+} // namespace
+
+Teacher::Teacher(const cure::Prediction& like, const base::Records& records)
+    : muscle_(like.question.piece.muscle), records_(records) {
     check_teaches(like.question);
-    const Inputs inputs = case_inputs(like.question, like.solved->setup, records);
-    const Split parts = split(inputs, records);
-    std::map<std::string, Bench> cases;
-    std::map<std::pair<std::string, double>, std::shared_ptr<const Trial>> trials;
+    split_ = split(case_inputs(like.question, like.solved->setup, records), records);
+}
+
+Shop Teacher::shop(const std::vector<Batch>& batches, const std::string& name) {
     Shop shop;
-    std::vector<Seen> seen;
-    for (const Batch& batch : batches) {
-        if (batch.muscle != like.question.piece.muscle) {
+    std::ranges::copy_if(batches, std::back_inserter(shop.batches),
+                         [&](const Batch& b) { return b.muscle == muscle_; });
+    Looks looks;
+    const auto last = std::find_if_not(shop.batches.rbegin(), shop.batches.rend(),
+                                       [&](const Batch& b) { return looks.take(b, name); });
+    if (last != shop.batches.rend()) {
+        const auto left = shop.batches.rend() - last;
+        shop.warnings.push_back("only the last " + std::to_string(shop.batches.size() - left) +
+                                " of " + std::to_string(shop.batches.size()) +
+                                " slices of this muscle are learnt from: there are too many "
+                                "different ones to work out all");
+        shop.batches.erase(shop.batches.begin(), last.base());
+    }
+    // Many slices together need fewer draws each.
+    const int draws = looks.readings <= 16 ? 4096 : looks.readings <= 32 ? 2048 : 1024;
+    for (const auto& [command, times] : looks.at) {
+        auto& trials = trials_[{command, draws}];
+        if (std::ranges::all_of(times, [&](const auto& t) { return trials.contains(t.first); })) {
             continue;
         }
-        auto known = cases.find(batch.command);
-        if (known == cases.end()) {
-            base::Records own = base::Records::built_in();
-            const std::string where = name + ':' + std::to_string(batch.line);
-            const Asked asked = case_from_options(options_of(batch.command, where), own);
-            check_teaches(asked.question);
-            known = cases.try_emplace(batch.command, cure::predict(asked.question, own), own).first;
+        const Bench& bench = looks.benches.at(command);
+        const cure::Prediction p = cure::predict(bench.question, bench.records);
+        const Inputs inputs = case_inputs(p.question, p.solved->setup, bench.records);
+        const Drawing drawing(inputs, p.question, p.solved->setup, bench.records);
+        const SliceModel model(p);
+        for (const auto& [time, slices] : times) {
+            if (auto& trial = trials[time]; !trial) {
+                trial = std::make_shared<const Trial>(model, inputs, drawing, split_, time, draws);
+            }
         }
-        const Bench& a = known->second;
-        auto& trial = trials[{batch.command, batch.slice.time}];
-        if (!trial) {
-            trial = std::make_shared<const Trial>(a.model, a.inputs, a.drawing, parts,
-                                                  batch.slice.time);
-        }
-        seen.push_back({trial, batch.slice});
-        seen.back().slice.error = records.find("uncertainty.slice")->si();
-        seen.back().slice.slips = records.find("uncertainty.slip")->si();
-        shop.batches.push_back(batch);
     }
-    shop.learnt = learn(parts, seen);
+    std::vector<Seen> seen;
+    for (const Batch& batch : shop.batches) {
+        seen.push_back({trials_.at({batch.command, draws}).at(batch.slice.time), batch.slice});
+        seen.back().slice.error = records_.find("uncertainty.slice")->si();
+        seen.back().slice.slips = records_.find("uncertainty.slip")->si();
+    }
+    shop.learnt = learn(split_, seen);
     return shop;
 }
 
@@ -130,8 +184,9 @@ inference::Inputs Taught::inputs(const cure::Case& asked, const cure::Setup& set
 
 Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Prediction& like,
                const base::Records& records, std::vector<std::string>& warnings) {
-    const Shop shop = shop_of(book.batches, file.text, like, records);
+    const Shop shop = Teacher(like, records).shop(book.batches, file.text);
     warnings.insert(warnings.end(), book.warnings.begin(), book.warnings.end());
+    warnings.insert(warnings.end(), shop.warnings.begin(), shop.warnings.end());
     warnings.push_back(shop.batches.empty()
                            ? "there is no slice of this muscle in " + file.text + " yet"
                            : "days, map and ranges are those of your shop, by " +

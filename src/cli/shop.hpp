@@ -9,7 +9,10 @@
 #include "inference/learn.hpp"
 #include "inference/notebook.hpp"
 
+#include <map>
+#include <memory>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace tidemark::cli {
@@ -24,13 +27,28 @@ Options options_of(const std::string& command, const std::string& where);
 struct Shop {
     std::vector<inference::Batch> batches; ///< of one muscle
     inference::Learnt learnt;
+    std::vector<std::string> warnings; ///< of batches left out
 };
 
-/// Learns from the batches of `muscle` among `batches` of the file `name`. `like` is a prediction
-/// of the case that is asked for; its inputs give the prior. Throws InputError for a case that sets
-/// what is to be learnt.
-Shop shop_of(const std::vector<inference::Batch>& batches, const std::string& name,
-             const cure::Prediction& like, const base::Records& records);
+/// Learns from notebooks; what was worked out for one serves the next.
+class Teacher {
+public:
+    /// `like` is a prediction of the case that is asked for; its inputs give the prior. Throws
+    /// InputError for a case that sets what is to be learnt.
+    Teacher(const cure::Prediction& like, const base::Records& records);
+
+    /// Learns from the batches of the same muscle among `batches` of the file `name`: from as many
+    /// of the last as can be worked out in a second or two, where equal ones cost nothing. A batch
+    /// is kept by its command and its slice, so that thousands need little room.
+    Shop shop(const std::vector<inference::Batch>& batches, const std::string& name);
+
+private:
+    using Case = std::pair<std::string, int>; ///< command, and draws for a trial of it
+    std::string muscle_;
+    const base::Records& records_;
+    inference::Split split_;
+    std::map<Case, std::map<double, std::shared_ptr<const inference::Trial>>> trials_; ///< by time
+};
 
 /// A case with the middle of its numbers where the slices of a notebook put it, and what stays
 /// unsure about that middle.

@@ -26,6 +26,8 @@ using cure::Stage;
 using enum base::Dimension;
 using Kind = Stage::Kind;
 
+constexpr std::size_t longest_log = 4000 * base::kilobyte; ///< two months, two readings a minute
+
 const std::map<std::string, Kind> kinds{{"brine", Kind::cover}, {"fresh brine", Kind::cover},
                                         {"rub", Kind::rub},     {"dry rub", Kind::rub},
                                         {"bag", Kind::bag},     {"soak", Kind::soak},
@@ -117,7 +119,7 @@ private:
         const std::string word = text.substr(0, space);
         const std::string rest = space == std::string::npos ? "" : base::trim(text.substr(space));
         const bool cover = stage_.kind == Kind::cover, soak = stage_.kind == Kind::soak;
-        const bool amount = base::plain(word).find_first_of("0123456789.+-") == 0;
+        const bool amount = base::showable(word).find_first_of("0123456789.+-") == 0;
         static const std::set<std::string> takers{"at",     "log",     "sealed", "most",   "salt",
                                                   "premix", "nitrite", "purge",  "changes"};
         if (text.empty()) {
@@ -133,7 +135,7 @@ private:
                                         "meat must be kept cold: give the cooler's temperature");
         } else if (word == "log") {
             stage_.log = std::make_shared<cure::CoolerLog>(
-                cure::cooler_log_from_csv(base::read_text(rest, given_.where), rest));
+                cure::cooler_log_from_csv(base::read_text(rest, given_.where, longest_log), rest));
         } else if (word == "sealed") {
             std::vector<std::string> faces;
             boost::split(faces, rest, boost::is_any_of(" "), boost::token_compress_on);
@@ -188,7 +190,7 @@ private:
 
     /// Water of a soak, amount of a new brine, or how long.
     void quantity(const std::string& text) {
-        const std::string typed = base::plain(text);
+        const std::string typed = base::showable(text);
         const base::Unit* unit =
             base::find_unit(typed.substr(typed.find_last_of("0123456789.+- ") + 1), duration);
         if (!unit || unit->dimension == duration || unit->dimension == number) {

@@ -18,6 +18,8 @@ namespace tidemark::cure {
 
 namespace {
 
+constexpr std::size_t longest_outline = 256 * base::kilobyte; ///< some ten thousand points
+
 bool sealed(const Piece& piece, const std::string& face) {
     const auto& s = piece.dimensions.sealed;
     return std::find(s.begin(), s.end(), face) != s.end();
@@ -140,8 +142,9 @@ void make_shape(const Case& question, base::Records& records, Setup& s) {
     } else if (shape == "outline") {
         if (piece.outline_file.empty())
             throw base::InputError("--outline", "", "no file is named", "add --outline cut.csv");
-        s.section = geometry::outline_from_csv(base::read_text(piece.outline_file, "--outline"),
-                                               piece.outline_file, d.faces);
+        s.section = geometry::outline_from_csv(
+            base::read_text(piece.outline_file, "--outline", longest_outline), piece.outline_file,
+            d.faces);
         s.half_thickness = s.section->thickness / 2;
     } else {
         const std::string near = base::nearest(shape, shape_names());

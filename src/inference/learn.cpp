@@ -20,7 +20,10 @@ constexpr const char* names[] = {"diffusivity", "loss"};
 constexpr int nodes = 49;
 constexpr double reach = 4.5;        ///< of the grid, in prior standard deviations either way
 constexpr double says_nothing = 0.9; ///< posterior over prior standard deviation [1]
-constexpr double conflict = 0.01;    ///< surprise that is spoken of, over all batches [1]
+constexpr double least = 1e-200;     ///< a likelihood that cannot be told apart from none
+constexpr double no_share = 1e-30; ///< of a shop; smaller ones would make products a hundred times
+                                   ///< slower (subnormal numbers) and change nothing [1]
+constexpr double conflict = 0.01;  ///< surprise that is spoken of, over all batches [1]
 
 /// The grid of one multiplier, in prior standard deviations.
 VectorXd grid() {
@@ -113,7 +116,8 @@ Trial::Trial(const SliceModel& model, const Inputs& inputs, const Drawing& drawi
 MatrixXd Trial::likelihood(const Slice& seen) const {
     VectorXd each(static_cast<Index>(shown_.size()));
     for (std::size_t i = 0; i < shown_.size(); ++i) {
-        each[static_cast<Index>(i)] = likelihood_of(seen, shown_[i]);
+        const double one = likelihood_of(seen, shown_[i]);
+        each[static_cast<Index>(i)] = one < least ? 0 : one;
     }
     return (weights_[0].transpose() * each.asDiagonal() * weights_[1]).array() / sums_.array();
 }
@@ -141,6 +145,28 @@ double Trial::surprise(const Slice& told, const MatrixXd& shares) const {
 }
 
 namespace {
+
+/// Equal slices of one trial.
+struct Equal {
+    const Seen* first;
+    std::vector<std::size_t> places; ///< among all
+    double count() const { return static_cast<double>(places.size()); }
+};
+
+std::vector<Equal> equal_among(const std::vector<Seen>& seen) {
+    std::vector<Equal> groups;
+    for (std::size_t i = 0; i < seen.size(); ++i) {
+        const auto same = std::ranges::find_if(groups, [&](const Equal& g) {
+            return g.first->trial == seen[i].trial && g.first->slice == seen[i].slice;
+        });
+        if (same == groups.end()) {
+            groups.push_back({&seen[i], {i}});
+        } else {
+            same->places.push_back(i);
+        }
+    }
+    return groups;
+}
 
 void explain(Learnt& l, const std::vector<Seen>& seen) {
     for (const int k : {speed_of_diffusion, speed_of_loss}) {
@@ -171,16 +197,16 @@ Learnt learn(const Split& split, const std::vector<Seen>& seen) {
     l.batches = static_cast<int>(seen.size());
     l.prior = split;
     const MatrixXd start = (prior() * prior().transpose()).array().log();
+    const std::vector<Equal> groups = equal_among(seen);
     std::vector<MatrixXd> logs;
     MatrixXd sum = start;
-    for (const Seen& s : seen) {
-        // The floor stands for a likelihood too small to be told apart from none.
-        logs.push_back(s.trial->likelihood(s.slice).array().max(1e-200).log());
-        sum += logs.back();
+    for (const Equal& group : groups) {
+        logs.push_back(group.first->trial->likelihood(group.first->slice).array().max(least).log());
+        sum += group.count() * logs.back();
     }
     const auto shares = [](const MatrixXd& log) -> MatrixXd {
         const MatrixXd p = (log.array() - log.maxCoeff()).exp();
-        return p / p.sum();
+        return (p.array() < no_share).select(0, p) / p.sum();
     };
     const MatrixXd p = shares(sum);
     l.shares = {p.rowwise().sum(), p.colwise().sum().transpose()};
@@ -192,10 +218,17 @@ Learnt learn(const Split& split, const std::vector<Seen>& seen) {
     covariance << l.shares[0].dot(a.cwiseAbs2()), mixed, mixed, l.shares[1].dot(b.cwiseAbs2());
     l.log_mean = mean.cwiseProduct(split.shop);
     l.log_covariance = split.shop.asDiagonal() * covariance * split.shop.asDiagonal();
+    l.surprises.resize(seen.size());
+    for (std::size_t g = 0; g < groups.size(); ++g) {
+        const Seen& one = *groups[g].first;
+        const double surprise = one.trial->surprise(one.slice, shares(sum - logs[g]));
+        for (const std::size_t i : groups[g].places) {
+            l.surprises[i] = surprise;
+        }
+    }
     for (std::size_t i = 0; i < seen.size(); ++i) {
-        const double surprise = seen[i].trial->surprise(seen[i].slice, shares(sum - logs[i]));
-        l.surprises.push_back(surprise);
-        if (surprise * static_cast<double>(seen.size()) < conflict) {
+        if (const double surprise = l.surprises[i];
+            surprise * static_cast<double>(seen.size()) < conflict) {
             l.conflicts.push_back("batch " + std::to_string(i + 1) + " does not fit " +
                                   (seen.size() > 1 ? "the others" : "what is known of such meat") +
                                   ": a slice as far off is seen once in " +

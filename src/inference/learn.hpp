@@ -72,7 +72,8 @@ struct Learnt {
     double quantile(Multiplier which, double q) const;
 };
 
-/// The posterior of a shop. `seen` may be empty: then it is the prior.
+/// The posterior of a shop. `seen` may be empty: then it is the prior. Equal slices of one trial
+/// are worked out once.
 Learnt learn(const Split& split, const std::vector<Seen>& seen);
 
 /// The inputs of the next batch in this shop: its multipliers, and the piece's own part on top.

@@ -20,8 +20,8 @@
 #include <charconv>
 #include <cmath>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
+#include <initializer_list>
+#include <string_view>
 
 namespace tidemark::inference {
 namespace {
@@ -29,6 +29,7 @@ namespace {
 using base::InputError;
 using Fields = std::vector<std::string>;
 
+constexpr std::size_t longest_notebook = 16000 * base::kilobyte; ///< some fifty thousand batches
 constexpr const char* bom = "\xEF\xBB\xBF";
 
 struct TextColumn {
@@ -105,6 +106,21 @@ std::string check_of(const Fields& fields) {
     return (boost::format("x%08x") % crc.checksum()).str();
 }
 
+/// Whether a spreadsheet may take a text for a formula: by its first sign that is no white space,
+/// in the narrow or the wide form.
+bool is_formula(std::string_view text) {
+    const auto skip = [&](std::initializer_list<const char*> starts) {
+        return std::ranges::any_of(starts, [&](std::string_view start) {
+            const bool found = text.starts_with(start);
+            text.remove_prefix(found ? start.size() : 0);
+            return found;
+        });
+    };
+    while (skip({" ", "\t", "\r", "\n", "\f", "\v", "\u00A0", "\u3000", "\uFEFF"})) {
+    }
+    return skip({"=", "+", "-", "@", "\uFF1D", "\uFF0B", "\uFF0D", "\uFF20"});
+}
+
 std::string number_text(const Value& value) {
     return value && std::isfinite(*value) ? base::significant(*value, 8) : "";
 }
@@ -112,9 +128,7 @@ std::string number_text(const Value& value) {
 std::string line_of(Batch batch) {
     Fields fields(columns.size());
     for (const TextColumn& c : texts) {
-        std::ranges::replace_if(
-            batch.*c.member, [](unsigned char x) { return x < ' ' || x == 127; }, ' ');
-        at(fields, c.name) = batch.*c.member;
+        at(fields, c.name) = batch.*c.member = base::showable(batch.*c.member);
     }
     for (const NumberColumn& c : numbers) {
         if (const Value value = c.of(batch)) {
@@ -214,14 +228,15 @@ public:
     Held(const Held&) = delete;
     Held& operator=(const Held&) = delete;
 
-    std::string text() const {
-        std::ifstream in(path_, std::ios::binary);
-        return {std::istreambuf_iterator<char>(in), {}};
-    }
-    void write(const std::string& text) const {
-        if (::write(file_, text.data(), text.size()) != static_cast<ssize_t>(text.size()) ||
-            fsync(file_) != 0) {
-            throw base::RunError(path_ + ": the batch could not be written to the disk");
+    /// Adds text to what is `there` [bytes]; nothing, if not all of it can be written.
+    void write(const std::string& text, std::size_t there) const {
+        try {
+            base::write_all(file_, text, path_);
+        } catch (const base::RunError&) {
+            if (ftruncate(file_, static_cast<off_t>(there)) == 0 && there == 0) {
+                unlink(path_.c_str());
+            }
+            throw;
         }
     }
 
@@ -240,7 +255,7 @@ Notebook notebook_from_text(const std::string& bytes, const std::string& file) {
     }
     const Fields lines = lines_of(text);
     if (split(lines.front()) != columns) {
-        throw InputError(file + ":1", lines.front().substr(0, 60),
+        throw InputError(file + ":1", base::shortened(lines.front(), 60),
                          "is not the first line of a notebook",
                          "name another file; a new one is begun as needed");
     }
@@ -270,34 +285,37 @@ Notebook read_notebook(const std::string& path, const std::string& where) {
     if (access(path.c_str(), R_OK) != 0) {
         throw InputError(where, path, "cannot be read", "check its permissions");
     }
-    return notebook_from_text(Held(path, O_RDONLY | O_CLOEXEC, LOCK_SH).text(), path);
+    const Held held(path, O_RDONLY | O_CLOEXEC, LOCK_SH);
+    return notebook_from_text(base::read_bytes(path, where, longest_notebook), path);
 }
 
 void append(const std::string& path, const std::string& where, const Batch& batch) {
-    if (!batch.name.empty() && std::string("=+-@").find(batch.name[0]) != std::string::npos) {
+    if (is_formula(batch.name)) {
         throw InputError("--batch", batch.name, "begins as a formula of a spreadsheet does",
                          "begin it with a letter or a digit");
     }
     base::check_writable(path, where);
     const Held held(path, O_RDWR | O_APPEND | O_CREAT | O_CLOEXEC, LOCK_EX);
-    const std::string text = without_bom(held.text()), line = line_of(batch);
+    const std::string bytes = base::read_bytes(path, where, longest_notebook);
+    const std::string text = without_bom(bytes), line = line_of(batch);
     const auto said = [](const Batch& b) {
         Batch bare = b; // predictions change as the shop learns
         bare.half.reset();
         bare.late.reset();
         return line_of(bare);
     };
+    const std::string now = said(batch);
     for (const Batch& old : notebook_from_text(text, path).batches) {
-        if (said(old) == said(batch)) {
+        if (said(old) == now) {
             throw InputError(where, path + ':' + std::to_string(old.line),
                              "holds this batch already",
                              "give --date or --batch if it is another one");
         }
     }
     if (torn_header(text)) {
-        held.write(header().substr(text.size()) + '\n' + line);
+        held.write(header().substr(text.size()) + '\n' + line, bytes.size());
     } else {
-        held.write((text.ends_with('\n') ? "" : "\n") + line);
+        held.write((text.ends_with('\n') ? "" : "\n") + line, bytes.size());
     }
 }
 

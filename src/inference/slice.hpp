@@ -31,6 +31,8 @@ struct Slice {
     double error = 2.5e-3; ///< [m] standard deviation of a reading (record uncertainty.slice)
     double slips = 0.02;   ///< share of readings that are slips [1] (record uncertainty.slip)
     Findings found = {};   ///< by looks besides the ring
+
+    bool operator==(const Slice&) const = default;
 };
 
 /// How far a table goes either way, as factors on the solved case's three numbers

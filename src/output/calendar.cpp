@@ -35,9 +35,7 @@ std::vector<CalendarEntry> by_time(std::vector<CalendarEntry> entries) {
 std::string cleaned(std::string text) {
     boost::replace_all(text, "\r\n", "\n");
     boost::replace_all(text, "\r", "\n");
-    std::ranges::replace_if(
-        text, [](unsigned char c) { return (c < ' ' && c != '\n') || c == 127; }, ' ');
-    return text;
+    return base::showable(text, true);
 }
 
 /// As wrapped(), with words longer than a line broken, too.

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "output/learn_report.hpp"
 
+#include "base/text.hpp"
 #include "output/screen.hpp"
 #include "output/words.hpp"
 
@@ -123,7 +124,7 @@ std::string learn_report(const LearnAnswer& a) {
         for (std::size_t k = 0; k < std::max<std::size_t>(1, what.size()); ++k) {
             screen.line(k == 0 ? "  " + filled(std::to_string(i + 1), 7) +
                                      filled(b.date.substr(0, 10), 12) +
-                                     filled(name.empty() ? "" : name[0].substr(0, 13), 14) +
+                                     filled(name.empty() ? "" : base::shortened(name[0], 13), 14) +
                                      padded(days(b.slice.time), 6) + padded(days(b.half), 7) +
                                      "  " + (what.empty() ? "" : what[0])
                                : std::string(50, ' ') + what[k]);

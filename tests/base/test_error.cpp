@@ -22,3 +22,8 @@ TEST_CASE("line breaks and escape codes in a value do not reach the message", "[
     CHECK(std::string(InputError("f", "a\nb\033[1m", "is odd", "").what()) == "f: a b [1m: is odd");
     CHECK(std::string(InputError("f", "½ in", "is odd", "").what()) == "f: ½ in: is odd");
 }
+
+TEST_CASE("a value of a thousand characters does not fill the screen", "[base]") {
+    const std::string line = InputError("f", std::string(1000, 'x'), "is odd", "").what();
+    CHECK(line == "f: " + std::string(197, 'x') + "...: is odd");
+}

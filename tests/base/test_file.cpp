@@ -6,6 +6,9 @@
 
 #include <catch2/catch.hpp>
 
+#include <signal.h>
+#include <sys/resource.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <filesystem>
@@ -16,6 +19,8 @@ using namespace tidemark::base;
 namespace fs = std::filesystem;
 
 namespace {
+
+constexpr std::size_t most = 64 * kilobyte;
 
 class Folder {
 public:
@@ -53,7 +58,7 @@ TEST_CASE("a text is read without byte-order mark and carriage returns", "[base]
     const Folder folder;
     CHECK(read_text(folder.with("a", "\xEF\xBB\xBF"
                                      "one\r\ntwo\rthree ½\n"),
-                    "--case") == "one\ntwo\nthree ½\n");
+                    "--case", most) == "one\ntwo\nthree ½\n");
 }
 
 TEST_CASE("a file that is not a text is refused, naming it and the flag", "[base]") {
@@ -75,17 +80,17 @@ TEST_CASE("a file that is not a text is refused, naming it and the flag", "[base
         {"\xF4\x90\x80\x80", "is not UTF-8; save it as plain UTF-8 text"}, // above U+10FFFF
     }));
     const std::string path = folder.with("bad", row.bytes);
-    CHECK_THROWS_AS(read_text(path, "--case"), InputError);
-    CHECK_THROWS_WITH(read_text(path, "--case"), "--case: " + path + ": " + row.rule);
+    CHECK_THROWS_AS(read_text(path, "--case", most), InputError);
+    CHECK_THROWS_WITH(read_text(path, "--case", most), "--case: " + path + ": " + row.rule);
 }
 
 TEST_CASE("a missing file and a folder are told apart", "[base]") {
     const Folder folder;
     const std::string missing = folder.path("none");
-    CHECK_THROWS_WITH(read_text(missing, "--case"),
+    CHECK_THROWS_WITH(read_text(missing, "--case", most),
                       "--case: " + missing + ": cannot be read; no such file");
     const std::string itself = folder.path("");
-    CHECK_THROWS_WITH(read_text(itself, "--case"),
+    CHECK_THROWS_WITH(read_text(itself, "--case", most),
                       "--case: " + itself + ": is a folder; name a file");
 }
 
@@ -126,15 +131,10 @@ TEST_CASE("a write-protected file or folder is refused", "[base]") {
                       Catch::Contains("is in a folder that cannot be written to"));
 }
 
-TEST_CASE("a file appears whole, under its own name and extension", "[base]") {
+TEST_CASE("a file appears whole, in place of the old one", "[base]") {
     const Folder folder;
     const std::string path = folder.with("plot.svg", "old");
-    write_aside(path, [&](const std::string& aside) {
-        CHECK(fs::path(aside).parent_path() == fs::path(path).parent_path());
-        CHECK(fs::path(aside).extension() == ".svg");
-        std::ofstream(aside) << "new";
-        CHECK(bytes_of(path) == "old");
-    });
+    write_file(path, "new");
     CHECK(bytes_of(path) == "new");
     CHECK(folder.names() == std::vector<std::string>{"plot.svg"});
 }
@@ -143,36 +143,63 @@ TEST_CASE("a link stays a link when the file behind it is replaced", "[base]") {
     const Folder folder;
     const std::string target = folder.with("real.csv", "old");
     fs::create_symlink(target, folder.path("link.csv"));
-    write_aside(folder.path("link.csv"),
-                [](const std::string& aside) { std::ofstream(aside) << "new"; });
+    write_file(folder.path("link.csv"), "new");
     CHECK(fs::is_symlink(folder.path("link.csv")));
     CHECK(bytes_of(target) == "new");
 }
 
-TEST_CASE("nothing is left behind when the writing fails", "[base]") {
+TEST_CASE("where no more fits on the disk, the old file stays and nothing else is left", "[base]") {
     const Folder folder;
     const std::string path = folder.with("a.csv", "old");
-    CHECK_THROWS_WITH(write_aside(path,
-                                  [](const std::string& aside) {
-                                      std::ofstream(aside) << "half";
-                                      throw RunError("the disk is full");
-                                  }),
-                      "the disk is full");
-    CHECK_THROWS_WITH(write_aside(path, [](const std::string&) {}), path + ": nothing was written");
+    rlimit before{};
+    getrlimit(RLIMIT_FSIZE, &before);
+    signal(SIGXFSZ, SIG_IGN);
+    const rlimit small{1000, before.rlim_max};
+    setrlimit(RLIMIT_FSIZE, &small);
+    std::string said;
+    try {
+        write_file(path, std::string(5000, 'x'));
+    } catch (const RunError& error) {
+        said = error.what();
+    }
+    setrlimit(RLIMIT_FSIZE, &before);
+    CHECK(said == path + ": could not be written: File too large");
     CHECK(bytes_of(path) == "old");
     CHECK(folder.names() == std::vector<std::string>{"a.csv"});
 }
 
 TEST_CASE("a file that cannot be put in place is a failed run and leaves nothing", "[base]") {
     const Folder folder;
-    const std::string path = folder.path("a.csv");
-    const auto spoil = [&](const std::string& aside) {
-        std::ofstream(aside) << "new";
-        fs::create_directory(path); // something else takes the name meanwhile
-    };
-    CHECK_THROWS_AS(write_aside(path, spoil), RunError);
-    CHECK(folder.names() == std::vector<std::string>{"a.csv"});
-    CHECK(fs::is_empty(path));
-    CHECK_THROWS_WITH(write_aside("/dev/null", [](const std::string&) {}),
-                      "/dev/null: is not an ordinary file");
+    CHECK_THROWS_WITH(write_file("/dev/null", "new"), "/dev/null: is not an ordinary file");
+    CHECK_THROWS_AS(write_file(folder.path(std::string(300, 'x')), "new"), RunError);
+    CHECK(folder.names().empty());
+}
+
+TEST_CASE("reading comes to an end, whatever the file is", "[base]") {
+    const Folder folder;
+    const std::string pipe = folder.path("pipe");
+    REQUIRE(mkfifo(pipe.c_str(), 0600) == 0);
+    for (const std::string& path : {pipe, std::string("/dev/zero"), std::string("/dev/tty")}) {
+        if (fs::exists(path)) { // opened without waiting for a writer
+            CHECK_THROWS_WITH(read_text(path, "--case", most),
+                              Catch::Contains("is not an ordinary file; name a file") ||
+                                  Catch::Contains("cannot be read"));
+        }
+    }
+    const std::string large = "is larger than 64 kB; is it the right file? if so, keep the part "
+                              "that counts";
+    const std::string path = folder.with("long", std::string(most, 'x'));
+    CHECK(read_text(path, "--case", most).size() == most);
+    CHECK_THROWS_WITH(read_text(folder.with("long", std::string(most + 1, 'x')), "--case", most),
+                      "--case: " + path + ": " + large);
+    const std::string gap = folder.with("gap", "x"); // told by its length, not read
+    fs::resize_file(gap, 1'000'000'000'000);
+    CHECK_THROWS_WITH(read_bytes(gap, "--case", most), "--case: " + gap + ": " + large);
+}
+
+TEST_CASE("a name with a control character is refused wherever a file is named", "[base]") {
+    const std::string rule = ": holds a control character, or one that is not UTF-8; write it with "
+                             "letters, digits and signs that can be seen";
+    CHECK_THROWS_WITH(read_bytes("a\nb", "--case", most), "--case: a b" + rule);
+    CHECK_THROWS_WITH(check_writable("a\x1b[31m.svg", "--figure"), "--figure: a [31m.svg" + rule);
 }

@@ -2,6 +2,8 @@
 /// Nearest words and rounded numbers.
 #include "base/text.hpp"
 
+#include "base/error.hpp"
+
 #include <catch2/catch.hpp>
 
 using namespace tidemark::base;
@@ -65,4 +67,28 @@ TEST_CASE("trim takes white space from both ends only", "[base]") {
     CHECK(trim(" \t a b \r\n") == "a b");
     CHECK(trim(" \n ").empty());
     CHECK(trim("").empty());
+}
+
+TEST_CASE("what commands a terminal is not shown; all else is", "[base]") {
+    CHECK(showable("½ in, 塩漬け, сало, 🍖") == "½ in, 塩漬け, сало, 🍖");
+    CHECK(showable("a\x1b[2Jb\x7f") == "a [2Jb ");     // escape, delete
+    CHECK(showable("a\u009b31mb\u0085") == "a 31mb "); // C1
+    CHECK(showable("\u202Eabc\u2066d\u2069\u200F\u061C") == " abc d   ");
+    CHECK(showable("a\u2028b\u2029") == "a b ");
+    CHECK(showable("a\x9b\xC3(b\xC3") == "a\uFFFD\uFFFD(b\uFFFD"); // not UTF-8: C1 as one byte
+    CHECK(showable("a\tb\nc\r\nd\re") == "a b c  d e");
+    CHECK(showable("a\tb\nc\r\nd\re", true) == "a b\nc\r\nd e");
+}
+
+TEST_CASE("a name is refused if it would not be shown as it is", "[base]") {
+    CHECK_NOTHROW(check_showable("Schinken für Österreich, 2 °C", "--batch"));
+    for (const char* text : {"a\nb", "a\tb", "\x1b[0m", "\u202Ex", "\u0090", "\xff"}) {
+        CHECK_THROWS_AS(check_showable(text, "--batch"), InputError);
+    }
+}
+
+TEST_CASE("a long text is shortened between characters", "[base]") {
+    CHECK(shortened("½½½½½", 5) == "½½½½½");
+    CHECK(shortened("½½½½½½", 5) == "½½...");
+    CHECK(shortened("", 5).empty());
 }

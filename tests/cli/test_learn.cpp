@@ -1,13 +1,17 @@
 // SPDX-License-Identifier: MIT
 /// The learn command from the outside: what it writes, what it says, and refusals word for word.
 /// Batches are invented.
+#include "notebook.hpp"
 #include "run.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <array>
+#include <chrono>
 #include <sstream>
+#include <vector>
 
 using namespace tidemark::cli;
 using Catch::Contains;
@@ -170,4 +174,83 @@ TEST_CASE("what cannot be learnt from is refused in one line, and nothing is wri
         }
     }
     CHECK(folder.files() == 1);
+}
+
+TEST_CASE("ten thousand slices are learnt from in seconds, in little room", "[cli]") {
+    const Folder folder;
+    const auto book = [&](int cases, int days, int rings) {
+        std::string text = Line::header;
+        for (int i = 0; i < 10000; ++i) {
+            Line line;
+            line.batch = std::to_string(i);
+            line.thickness = std::to_string(40 + i % cases);
+            line.day = std::to_string(2 + 0.001 * (i / cases % days));
+            line.ring = std::to_string(9 + 0.001 * (i / cases / days % rings));
+            text += line.text();
+        }
+        folder.write("shop.csv", text);
+    };
+    const auto learnt = [&] {
+        const auto start = std::chrono::steady_clock::now();
+        const Ran ran = folder.run(learn + "--json", "ulimit -v 500000 &&"); // [kB]
+        CAPTURE(ran.err);
+        CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(30));
+        REQUIRE(ran.code == 0);
+        return Json::parse(ran.out);
+    };
+    const auto note = [](int some) {
+        return "only the last " + std::to_string(some) +
+               " of 10000 slices of this muscle are learnt from: there are too many different ones "
+               "to work out all";
+    };
+    book(30, 1, 1);
+    Json all = learnt();
+    CHECK(all["batches"].size() == 10000);
+    CHECK(all["warnings"].empty());
+    for (const auto& [cases, days, rings] :
+         {std::array{1, 1, 10000}, {1, 10000, 1}, {500, 2, 10}}) {
+        book(cases, days, rings);
+        all = learnt();
+        const auto some = static_cast<int>(all["batches"].size());
+        CAPTURE(cases, days, rings, some);
+        CHECK(some >= 30);
+        CHECK(some < 1000);
+        CHECK(all["batches"].back()["batch"] == "9999");
+        CHECK(all["warnings"] == Json{note(some)});
+    }
+}
+
+TEST_CASE("equal slices count each for itself", "[cli]") {
+    const Folder folder;
+    std::string text = Line::header;
+    Line line;
+    line.thickness = "60";
+    std::vector<double> sd;
+    for (int i = 0; i < 3; ++i) {
+        line.batch = std::to_string(i);
+        text += line.text();
+        folder.write("shop.csv", text);
+        const Json told = answer(folder, learn);
+        CHECK(told["batches"].size() == static_cast<std::size_t>(i) + 1);
+        sd.push_back(told["speed_of_diffusion"]["log_sd"]);
+    }
+    CHECK(sd[1] < 0.95 * sd[0]);
+    CHECK(sd[2] < 0.95 * sd[1]);
+}
+
+TEST_CASE("a batch's name is no formula to a spreadsheet, whatever stands before it", "[cli]") {
+    const Folder folder;
+    for (const std::string name :
+         {"=1+1", " =1+1", "  +1", "-1", " @x", "\u00A0=1", "\u3000=1", "\uFF1D1", " \uFF20x"}) {
+        refused(folder, learn + piece + "--day 7d --ring 9mm --batch '" + name + "'",
+                "--batch: " + name +
+                    ": begins as a formula of a spreadsheet does; begin it with a letter or a "
+                    "digit");
+    }
+    for (const std::string name : {"\t=1", "\r=1", "\n=1"}) {
+        const Ran ran = folder.run(learn + piece + "--day 7d --ring 9mm --batch '" + name + "'");
+        CHECK(ran.code == 2);
+        CHECK_THAT(ran.err, Contains("holds a control character"));
+    }
+    CHECK(folder.files() == 0);
 }

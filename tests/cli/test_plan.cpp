@@ -118,7 +118,7 @@ TEST_CASE("a stage that cannot be read is refused in one line", "[cli]") {
         {"brine 3 d", "brine 3 d: has no comma behind its kind; write brine, and then the rest"},
         {"rub, salt 29,3 g/kg, 3 d",
          "salt 29,3 g/kg: has a decimal comma; write a point, as in 29.3 g/kg"},
-        {"brine\xff, 3 d", "brine\xff: is not a kind of stage; did you mean brine?"},
+        {"brineø, 3 d", "brineø: is not a kind of stage; did you mean brine?"},
         {"brine", "brine: has no end; add how long, such as 7 d, or until cured"},
         {"brine, 3", "3: has no unit; write it as 5 d or 36 h"},
         {"brine, 3 x", "3 x: has an unknown unit \"x\"; write it as 5 d or 36 h"},

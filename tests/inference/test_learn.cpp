@@ -152,6 +152,18 @@ TEST_CASE("the order of the batches does not matter", "[inference]") {
     CHECK((one.log_covariance - other.log_covariance).norm() < 1e-12);
 }
 
+TEST_CASE("equal slices of one trial weigh as many different ones would", "[inference]") {
+    // Two trials of the same day are two objects with the same draws: not equal, but alike.
+    const Bench& b = thin();
+    const auto one = b.trial(2.5), alike = b.trial(2.5);
+    const Seen x = b.seen(one, 2.5, 0.7), y{alike, x.slice};
+    const Learnt grouped = learn(b.parts, {x, x, x}), apart = learn(b.parts, {x, y, x});
+    CHECK((grouped.log_mean - apart.log_mean).norm() < 1e-12);
+    CHECK((grouped.log_covariance - apart.log_covariance).norm() < 1e-12);
+    REQUIRE(grouped.surprises.size() == 3);
+    CHECK(grouped.surprises[2] == Approx(apart.surprises[1]).epsilon(1e-9));
+}
+
 TEST_CASE("a thin piece cut early says nothing about loss, and says so", "[inference]") {
     const Bench& b = thin();
     const Learnt l = learn(b.parts, {b.seen(b.trial(3), 3, 1)});

@@ -6,7 +6,9 @@
 
 #include <catch2/catch.hpp>
 
+#include <signal.h>
 #include <sys/file.h>
+#include <sys/resource.h>
 #include <sys/wait.h>
 #include <unistd.h>
 
@@ -221,7 +223,11 @@ TEST_CASE("the same batch twice, and a name that is a formula, are refused", "[i
     CHECK(message([&] { file.add(batch("=1+1", 0.012)); }) ==
           "--batch: =1+1: begins as a formula of a spreadsheet does; begin it with a letter or a "
           "digit");
-    CHECK(file.read().batches.size() == 1);
+    for (const char* name : {" =1", "\t+1", "\r-1", "\n \t@x", "\u00A0=1", "\uFF0B1"}) {
+        CHECK_THROWS_AS(file.add(batch(name, 0.012)), base::InputError);
+    }
+    CHECK_NOTHROW(file.add(batch("loin = 2", 0.013)));
+    CHECK(file.read().batches.size() == 2);
 }
 
 TEST_CASE("several writers at once lose nothing", "[inference]") {
@@ -250,4 +256,18 @@ TEST_CASE("several writers at once lose nothing", "[inference]") {
     }
     CHECK(file.read().batches.size() == writers * each);
     CHECK(file.read().warnings.empty());
+}
+
+TEST_CASE("where no more fits on the disk a notebook stays as it was", "[inference]") {
+    const Scratch file;
+    file.add(batch("one", 0.010));
+    const std::string before = file.bytes();
+    rlimit old{};
+    getrlimit(RLIMIT_FSIZE, &old);
+    signal(SIGXFSZ, SIG_IGN);
+    const rlimit small{before.size() + 20, old.rlim_max};
+    setrlimit(RLIMIT_FSIZE, &small);
+    CHECK_THROWS_AS(file.add(batch("two", 0.011)), base::RunError);
+    setrlimit(RLIMIT_FSIZE, &old);
+    CHECK(file.bytes() == before);
 }
