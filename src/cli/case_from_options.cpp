@@ -85,6 +85,16 @@ public:
         list_.push_back({key, given.text, given.where});
     }
 
+    /// All that --set gives.
+    void set() {
+        for (const Given& given : options_.all("set")) {
+            set(given);
+        }
+    }
+
+    std::vector<cure::Case::Override> list() const { return list_; }
+
+private:
     void set(const Given& given) {
         const auto sign = given.text.find('=');
         if (sign == std::string::npos) {
@@ -97,9 +107,6 @@ public:
         put(key, {value, given.where});
     }
 
-    std::vector<cure::Case::Override> list() const { return list_; }
-
-private:
     const Options& options_;
     const base::Records& records_;
     std::vector<cure::Case::Override> list_;
@@ -138,18 +145,16 @@ std::vector<cure::Case::Override> overrides(const Options& options, const Values
         }
         all.put("loss", *loss);
     }
-    const auto set = numbers_set(options);
-    list.insert(list.end(), set.begin(), set.end());
-    return list;
+    all.set();
+    return all.list();
 }
 
 } // namespace
 
-std::vector<cure::Case::Override> numbers_set(const Options& options) {
-    std::vector<cure::Case::Override> list;
-    for (const Given& set : options.all("set")) {
-        all.set(set);
-    }
+std::vector<cure::Case::Override> numbers_set(const Options& options,
+                                              const base::Records& records) {
+    Overrides all(options, records);
+    all.set();
     return all.list();
 }
 

@@ -23,7 +23,8 @@ struct Asked {
 /// or a piece or a brine that is not described.
 Asked case_from_options(const Options& options, base::Records& records);
 
-/// What --set asks for. Throws InputError for text that is not KEY=VALUE.
-std::vector<cure::Case::Override> numbers_set(const Options& options);
+/// What --set asks for. Throws InputError for text that is not KEY=VALUE and for
+/// a value that the records do not allow.
+std::vector<cure::Case::Override> numbers_set(const Options& options, const base::Records& records);
 
 } // namespace tidemark::cli

@@ -25,7 +25,7 @@ void command_brine(const std::vector<std::string>& words) {
         return;
     }
     base::Records records = base::Records::built_in();
-    for (const cure::Case::Override& o : numbers_set(options)) {
+    for (const cure::Case::Override& o : numbers_set(options, records)) {
         if (o.key != "loss") {
             records.set(o.key, o.text, o.where);
         }
