@@ -91,8 +91,10 @@ struct StageResult {
     Reading end;
     std::optional<double> gone; ///< rub, bag: [s] from the start, when the salt on it was used up
     BrineState bath_start, bath_end;        ///< cover and soak (last water)
-    double salt_left = 0, nitrite_left = 0; ///< what goes with the bath or the drip [kg per piece]
-    double salt_taken = 0, nitrite_taken = 0; ///< by the piece, negative in a soak [kg per piece]
+    /// Of a piece, or where no weight is known of a metre or square metre of it [kg]: what goes with
+    /// the bath or the drip, and what the piece takes, negative in a soak.
+    double salt_left = 0, nitrite_left = 0;
+    double salt_taken = 0, nitrite_taken = 0;
 };
 
 /// Regulator's arithmetic for all that is put in by one method [kg per kg raw meat].

@@ -65,12 +65,14 @@ public:
     /// Last time to end the last cover, rub or bag stage [s], by its salt.
     std::optional<double> last_good;
 
-    /// First time the core is at `level` [s] within the schedule.
+    /// First time the core is at `level` [s] within the schedule; in a cure by salt alone only if it
+    /// still is at the end.
     std::optional<double> core_time(double level) const;
     /// The state at a time [s].
     Reading at(double t) const;
-    /// Nodal values of what counts for the cure: nitrite arrived, or salt. Colour that has met its
-    /// nitrite stays when a soak takes out what is still free.
+    /// Nodal values of what tells the core's place: nitrite arrived, or salt, as much as it was
+    /// before any soak. Colour that has met its nitrite stays when a soak takes out what is still
+    /// free; salt taken out is gone, but does not move the core to the face.
     Eigen::VectorXd cure(const Grid& grid, double t) const;
     double core(double t) const; ///< what counts for the cure, least of the lean [kg per kg water]
     bool between_needles(double t) const; ///< what rows of needles leave out counts

@@ -41,7 +41,11 @@ std::pair<double, double> Track::rows(const Eigen::VectorXd& nodal) const {
 }
 
 double Track::core(double t) const {
-    const double value = section->lowest(cure(*section, t)).value;
+    const Eigen::VectorXd counts = cure(*section, t);
+    const geometry::Lowest low = section->lowest(counts);
+    double value = low.value;
+    if (!levels_.nitrite) // where it cured last, but what is there now
+        value += section->value_at(section->salt(t) - counts, low.at);
     return across ? std::max(0.0, value - rows(cure(*across, t)).first) : value;
 }
 
@@ -52,6 +56,8 @@ bool Track::between_needles(double t) const {
 
 std::optional<double> Track::core_time(double level) const {
     level *= 1 - 1e-9; // a stage that waited for it ends on it, to rounding
+    if (!levels_.nitrite && core(end()) < level) // salt that is taken out again is no cure
+        return std::nullopt;
     if (core(0) >= level)
         return 0;
     for (const Span& s : spans_) {
@@ -103,17 +109,19 @@ Reading Track::at(double t) const {
     r.most_salt = tissue.salt_share(most);
     // Of the core, which a soak does not move to the face; what rows of needles leave out counts
     // too.
-    const double core_salt =
-        std::max(0.0, section->value_at(section->salt(t), section->lowest(cure(*section, t)).at));
-    const double at_core =
-        across ? std::max(0.0, core_salt - rows(across->salt(t)).first) : core_salt;
+    const geometry::Point core_at = section->lowest(cure(*section, t)).at;
+    const auto of_core = [&](const auto& nodal) {
+        const double value = section->value_at(nodal(*section), core_at);
+        return std::max(0.0, across ? value - rows(nodal(*across)).first : value);
+    };
+    const double at_core = of_core([&](const Grid& g) { return g.salt(t); });
     r.core_salt = tissue.salt_share(at_core);
     r.core_water_salt = at_core / (1 + at_core);
     if (levels_.nitrite) {
         r.core_arrived = w * core(t);
         r.mean_arrived = w * section->mean_arrived(t);
         r.mean_residual = w * section->mean_residual(t);
-        r.core_residual = w * section->residual(t).minCoeff();
+        r.core_residual = w * of_core([&](const Grid& g) { return g.residual(t); });
     }
     return r;
 }

@@ -41,6 +41,10 @@ Json bath(const cure::BrineState& b) {
 
 Json stages(const cure::PlanResult& r) {
     Json list = Json::array();
+    // Where no weight is known there is no piece to count by.
+    const auto per_piece = [&](double mass, double unit) {
+        return r.weight > 0 ? number(mass, unit) : Json(nullptr);
+    };
     for (const cure::StageResult& s : r.stages)
         list.push_back({{"stage", stage_name(s.stage)},
                         {"from_day", number(s.from, day)},
@@ -52,10 +56,10 @@ Json stages(const cure::PlanResult& r) {
                         {"end", reading(s.end)},
                         {"bath_start", bath(s.bath_start)},
                         {"bath_end", bath(s.bath_end)},
-                        {"salt_taken_g", number(s.salt_taken, 1e-3)},
-                        {"salt_left_behind_g", number(s.salt_left, 1e-3)},
-                        {"nitrite_taken_mg", number(s.nitrite_taken, 1e-6)},
-                        {"nitrite_left_behind_mg", number(s.nitrite_left, 1e-6)}});
+                        {"salt_taken_g", per_piece(s.salt_taken, 1e-3)},
+                        {"salt_left_behind_g", per_piece(s.salt_left, 1e-3)},
+                        {"nitrite_taken_mg", per_piece(s.nitrite_taken, 1e-6)},
+                        {"nitrite_left_behind_mg", per_piece(s.nitrite_left, 1e-6)}});
     return list;
 }
 

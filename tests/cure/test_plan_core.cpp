@@ -1,0 +1,55 @@
+// SPDX-License-Identifier: MIT
+/// What a schedule says of the core itself.
+#include "cure/plans.hpp"
+#include "output/plan_report.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+#include <limits>
+
+using namespace tidemark;
+using namespace tidemark::plans;
+
+TEST_CASE("salt that a soak takes out no longer counts for a core cured by salt", "[cure]") {
+    const auto schedule = [](double soaked) {
+        Plan p = loin({stage(Kind::cover, 10 * day), soak(soaked, 0)});
+        p.base.brine.nitrite.reset();
+        return p;
+    };
+    // Running water: after the sheet's own time, (20 mm)^2 / D or 20 days, hardly any is left.
+    const PlanResult out = run(schedule(60 * day));
+    CHECK(out.stages[0].end.core_salt > out.target);
+    CHECK(out.stages[1].end.core_salt < 0.05 * out.target);
+    CHECK_FALSE(out.cured);
+    // What counts for the core is what the core has: the same place, the same salt.
+    CHECK(out.core.salt == Approx(out.stages[1].end.core_salt).margin(1e-4 * out.target));
+    // A soak that leaves it enough leaves it cured.
+    const PlanResult kept = run(schedule(hour));
+    CHECK(kept.cured);
+    // A wait for the core begins again from what is left.
+    Plan again = schedule(60 * day);
+    again.stages.push_back(wait(Kind::cover, {Until::What::cured}));
+    const PlanResult waited = run(again);
+    CHECK(waited.stages[2].to - waited.stages[2].from > day);
+}
+
+TEST_CASE("free nitrite of the core is the core's", "[cure]") {
+    // A soak leaves the least at the faces; the core of a sheet lies in the middle.
+    const PlanResult r = run(loin({stage(Kind::cover, 6 * day), soak(6 * hour, 0)}));
+    CHECK(r.core.depth == Approx(0.02).margin(1e-4));
+    CHECK(r.stages[1].end.core_residual == Approx(r.core.residual).epsilon(1e-3));
+    CHECK(r.stages[1].end.core_residual > 5e-6); // the faces have none
+}
+
+TEST_CASE("grams of a piece are told where there is one", "[cure]") {
+    Plan p = loin({dry(Kind::rub, 5 * day, 0.02, 100e-6)});
+    const auto stages = [](const Plan& plan) {
+        return nlohmann::json::parse(output::plan_json(run(plan), std::nullopt)).at("stages")[0];
+    };
+    CHECK(stages(p).at("salt_taken_g").is_number());
+    p.base.piece.weight = 0;
+    for (const char* key :
+         {"salt_taken_g", "salt_left_behind_g", "nitrite_taken_mg", "nitrite_left_behind_mg"})
+        CHECK(stages(p).at(key).is_null());
+}
