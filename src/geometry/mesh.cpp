@@ -2,6 +2,7 @@
 #include "geometry/mesh.hpp"
 
 #include "base/error.hpp"
+#include "base/text.hpp"
 #include "geometry/delaunay.hpp"
 
 #include <algorithm>
@@ -16,8 +17,10 @@ namespace {
 
 constexpr double gradation = 0.35;  ///< growth of node distance per metre away from a fine place
 constexpr double finest = 1.0 / 16; ///< of the nominal spacing, at wet-sealed changes
-constexpr double slack = 0.12; ///< cosine kept in hand, so that halved cells on a curve stay acute
-constexpr double clearance = 0.6; ///< of the local spacing, kept free around curve nodes
+constexpr int halvings = 2;         ///< that the angles facing the curves must stand
+constexpr int most_rounds = 60;
+constexpr std::size_t most_nodes = 200000; ///< some minutes; a drawing takes a few thousand
+constexpr double clearance = 0.6;          ///< of the local spacing, kept free around curve nodes
 
 struct Place {
     Point p;
@@ -192,14 +195,33 @@ double split_at(const Curve& curve, const CurveEdge& edge) {
     return 0.5 * (edge.sa + edge.sb);
 }
 
-/// Makes every curve edge a Delaunay edge that no angle above 90 degrees faces: splits the edge, or
-/// takes the interior node that offends away. Returns the triangles.
+/// Whether the angle at c that faces the stretch of a curve from a to b, and those that face its
+/// parts once the cells are halved, are at most 90 degrees.
+bool faced_well(const Curve& curve, double sa, double sb, const Point& a, const Point& b,
+                const Point& c, int depth = halvings) {
+    const double dot = (a.x() - c.x()) * (b.x() - c.x()) + (a.y() - c.y()) * (b.y() - c.y());
+    if (dot < 1e-9 * distance(a, c) * distance(b, c))
+        return false;
+    if (depth == 0)
+        return true;
+    const auto middle = [](const Point& p, const Point& q) {
+        return Point((p.x() + q.x()) / 2, (p.y() + q.y()) / 2);
+    };
+    const double s = (sa + sb) / 2;
+    const Point m = curve.at(s);
+    return faced_well(curve, sa, s, a, m, middle(a, c), depth - 1) &&
+           faced_well(curve, s, sb, m, b, middle(b, c), depth - 1);
+}
+
+/// Makes every curve edge a Delaunay edge that no angle above 90 degrees faces from within: splits
+/// the edge, or takes the interior node that offends away. Returns the triangles.
 std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& curves,
                                         std::size_t fixed_edges_nodes) {
     std::vector<bool> on_curve(nodes.points.size(), false);
     for (std::size_t i = 0; i < fixed_edges_nodes; ++i)
         on_curve[i] = true;
-    for (int round = 0; round < 24; ++round) {
+    Point worst(0, 0);
+    for (int round = 0; round < most_rounds && nodes.points.size() < most_nodes; ++round) {
         auto triangles = delaunay(nodes.points);
         std::unordered_map<std::uint64_t, std::size_t> edge_at;
         for (std::size_t e = 0; e < nodes.edges.size(); ++e)
@@ -213,16 +235,18 @@ std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& 
                 if (it == edge_at.end())
                     continue;
                 seen[it->second] = true;
-                const Point &a = nodes.points[t[k]], &b = nodes.points[t[(k + 1) % 3]],
-                            &c = nodes.points[t[(k + 2) % 3]];
-                const double dot =
-                    (a.x() - c.x()) * (b.x() - c.x()) + (a.y() - c.y()) * (b.y() - c.y());
-                if (dot >= slack * distance(a, c) * distance(b, c))
+                const CurveEdge& edge = nodes.edges[it->second];
+                const Curve& curve = curves[edge.curve];
+                const int apex = t[(k + 2) % 3];
+                if ((curve.outer &&
+                     edge.a != t[k]) || // the outline runs with the piece on its left
+                    faced_well(curve, edge.sa, edge.sb, nodes.points[edge.a], nodes.points[edge.b],
+                               nodes.points[apex]))
                     continue;
-                if (on_curve[t[(k + 2) % 3]])
+                if (on_curve[apex])
                     to_split.insert(it->second);
                 else
-                    to_drop.insert(t[(k + 2) % 3]);
+                    to_drop.insert(apex);
             }
         for (std::size_t e = 0; e < seen.size(); ++e)
             if (!seen[e])
@@ -232,7 +256,8 @@ std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& 
         for (std::size_t e : to_split) {
             CurveEdge& edge = nodes.edges[e];
             const double middle = split_at(curves[edge.curve], edge);
-            nodes.points.push_back(curves[edge.curve].at(middle));
+            worst = curves[edge.curve].at(middle);
+            nodes.points.push_back(worst);
             on_curve.push_back(true);
             const int m = static_cast<int>(nodes.points.size() - 1);
             nodes.edges.push_back({m, edge.b, edge.curve, middle, edge.sb});
@@ -257,13 +282,15 @@ std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& 
         nodes = std::move(kept);
         on_curve = std::move(kept_on);
     }
-    throw base::RunError("the section's curves come too close to each other to be meshed; draw the "
-                         "regions apart or let them share a stretch");
+    throw base::RunError(
+        "lines that come close to each other near x " + base::significant(1e3 * worst.x(), 4) +
+        " mm, y " + base::significant(1e3 * worst.y(), 4) +
+        " mm cannot be cut into cells; draw them apart or let them share a stretch");
 }
 
 /// Region of each triangle by flooding between curve edges; -1 outside and in bone.
 std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>& triangles,
-                       const Section& section, std::vector<std::string>& kinds) {
+                       const Section& section, double size, std::vector<std::string>& kinds) {
     std::set<std::uint64_t> walls;
     for (const CurveEdge& e : nodes.edges)
         walls.insert(key(e.a, e.b));
@@ -304,7 +331,8 @@ std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>
         Point centre((nodes.points[t[0]].x() + nodes.points[t[1]].x() + nodes.points[t[2]].x()) / 3,
                      (nodes.points[t[0]].y() + nodes.points[t[1]].y() + nodes.points[t[2]].y()) /
                          3);
-        if (!inside(centre, section.outline))
+        const double flat = 1e-9 * size * size; // between three nodes of a straight outline
+        if (largest.first < flat || !inside(centre, section.outline))
             continue;
         std::string kind = "lean";
         double smallest = 1e300;
@@ -331,7 +359,7 @@ Mesh triangulate(const Section& section, double spacing) {
     const std::size_t on_curves = nodes.points.size();
     add_interior(nodes, section, size);
     const auto triangles = conform(nodes, mesh.curves, on_curves);
-    const auto region = label(nodes, triangles, section, mesh.kinds);
+    const auto region = label(nodes, triangles, section, spacing, mesh.kinds);
 
     std::vector<int> renamed(nodes.points.size(), -1);
     for (std::size_t t = 0; t < triangles.size(); ++t) {
