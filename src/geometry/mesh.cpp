@@ -1,9 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "geometry/mesh.hpp"
 
-#include "base/error.hpp"
-#include "base/text.hpp"
-#include "geometry/delaunay.hpp"
+#include "geometry/conform.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -17,10 +15,8 @@ namespace {
 
 constexpr double gradation = 0.35;  ///< growth of node distance per metre away from a fine place
 constexpr double finest = 1.0 / 16; ///< of the nominal spacing, at wet-sealed changes
-constexpr int halvings = 2;         ///< that the angles facing the curves must stand
-constexpr int most_rounds = 60;
-constexpr std::size_t most_nodes = 200000; ///< some minutes; a drawing takes a few thousand
-constexpr double clearance = 0.6;          ///< of the local spacing, kept free around curve nodes
+constexpr int most_rounds = 20;     ///< of edges split because of what halving makes of them
+constexpr double clearance = 0.6;   ///< of the local spacing, kept free around curve nodes
 
 struct Place {
     Point p;
@@ -87,11 +83,6 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
         }
     return s;
 }
-
-struct Nodes {
-    std::vector<Point> points;
-    std::vector<CurveEdge> edges;
-};
 
 /// Nodes along every curve at equal shares of the sizing; shared end points are one node.
 Nodes curve_nodes(const std::vector<Curve>& curves, const Sizing& size) {
@@ -177,117 +168,6 @@ void add_interior(Nodes& nodes, const Section& section, const Sizing& size) {
     }
 }
 
-std::uint64_t key(int a, int b) {
-    return (static_cast<std::uint64_t>(std::min(a, b)) << 32) |
-           static_cast<unsigned>(std::max(a, b));
-}
-
-/// Where to split an edge: its middle, but at a power of two from the end of a curve, so that edges
-/// that leave one corner at a small angle end up equally long and stop splitting each other.
-double split_at(const Curve& curve, const CurveEdge& edge) {
-    const auto power = [](double length) { // the one in [length / 3, 2 length / 3)
-        return std::exp2(std::ceil(std::log2(length / 3)));
-    };
-    const bool first = edge.sa == 0 && !curve.closed,
-               last = edge.sb == curve.total() && !curve.closed;
-    if (first != last)
-        return first ? power(edge.sb) : edge.sb - power(edge.sb - edge.sa);
-    return 0.5 * (edge.sa + edge.sb);
-}
-
-/// Whether the angle at c that faces the stretch of a curve from a to b, and those that face its
-/// parts once the cells are halved, are at most 90 degrees.
-bool faced_well(const Curve& curve, double sa, double sb, const Point& a, const Point& b,
-                const Point& c, int depth = halvings) {
-    const double dot = (a.x() - c.x()) * (b.x() - c.x()) + (a.y() - c.y()) * (b.y() - c.y());
-    if (dot < 1e-9 * distance(a, c) * distance(b, c))
-        return false;
-    if (depth == 0)
-        return true;
-    const auto middle = [](const Point& p, const Point& q) {
-        return Point((p.x() + q.x()) / 2, (p.y() + q.y()) / 2);
-    };
-    const double s = (sa + sb) / 2;
-    const Point m = curve.at(s);
-    return faced_well(curve, sa, s, a, m, middle(a, c), depth - 1) &&
-           faced_well(curve, s, sb, m, b, middle(b, c), depth - 1);
-}
-
-/// Makes every curve edge a Delaunay edge that no angle above 90 degrees faces from within: splits
-/// the edge, or takes the interior node that offends away. Returns the triangles.
-std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& curves,
-                                        std::size_t fixed_edges_nodes) {
-    std::vector<bool> on_curve(nodes.points.size(), false);
-    for (std::size_t i = 0; i < fixed_edges_nodes; ++i)
-        on_curve[i] = true;
-    Point worst(0, 0);
-    for (int round = 0; round < most_rounds && nodes.points.size() < most_nodes; ++round) {
-        auto triangles = delaunay(nodes.points);
-        std::unordered_map<std::uint64_t, std::size_t> edge_at;
-        for (std::size_t e = 0; e < nodes.edges.size(); ++e)
-            edge_at[key(nodes.edges[e].a, nodes.edges[e].b)] = e;
-        std::vector<bool> seen(nodes.edges.size(), false);
-        std::set<std::size_t> to_split;
-        std::set<int> to_drop;
-        for (const auto& t : triangles)
-            for (int k = 0; k < 3; ++k) {
-                const auto it = edge_at.find(key(t[k], t[(k + 1) % 3]));
-                if (it == edge_at.end())
-                    continue;
-                seen[it->second] = true;
-                const CurveEdge& edge = nodes.edges[it->second];
-                const Curve& curve = curves[edge.curve];
-                const int apex = t[(k + 2) % 3];
-                if ((curve.outer &&
-                     edge.a != t[k]) || // the outline runs with the piece on its left
-                    faced_well(curve, edge.sa, edge.sb, nodes.points[edge.a], nodes.points[edge.b],
-                               nodes.points[apex]))
-                    continue;
-                if (on_curve[apex])
-                    to_split.insert(it->second);
-                else
-                    to_drop.insert(apex);
-            }
-        for (std::size_t e = 0; e < seen.size(); ++e)
-            if (!seen[e])
-                to_split.insert(e);
-        if (to_split.empty() && to_drop.empty())
-            return triangles;
-        for (std::size_t e : to_split) {
-            CurveEdge& edge = nodes.edges[e];
-            const double middle = split_at(curves[edge.curve], edge);
-            worst = curves[edge.curve].at(middle);
-            nodes.points.push_back(worst);
-            on_curve.push_back(true);
-            const int m = static_cast<int>(nodes.points.size() - 1);
-            nodes.edges.push_back({m, edge.b, edge.curve, middle, edge.sb});
-            nodes.edges[e].b = m, nodes.edges[e].sb = middle;
-        }
-        if (to_drop.empty())
-            continue;
-        std::vector<int> renamed(nodes.points.size());
-        Nodes kept;
-        std::vector<bool> kept_on;
-        for (std::size_t i = 0; i < nodes.points.size(); ++i) {
-            renamed[i] = static_cast<int>(kept.points.size());
-            if (to_drop.contains(static_cast<int>(i)))
-                continue;
-            kept.points.push_back(nodes.points[i]);
-            kept_on.push_back(on_curve[i]);
-        }
-        for (CurveEdge e : nodes.edges) {
-            e.a = renamed[e.a], e.b = renamed[e.b];
-            kept.edges.push_back(e);
-        }
-        nodes = std::move(kept);
-        on_curve = std::move(kept_on);
-    }
-    throw base::RunError(
-        "lines that come close to each other near x " + base::significant(1e3 * worst.x(), 4) +
-        " mm, y " + base::significant(1e3 * worst.y(), 4) +
-        " mm cannot be cut into cells; draw them apart or let them share a stretch");
-}
-
 /// Region of each triangle by flooding between curve edges; -1 outside and in bone.
 std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>& triangles,
                        const Section& section, double size, std::vector<std::string>& kinds) {
@@ -348,19 +228,13 @@ std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>
     return region;
 }
 
-} // namespace
-
-Mesh triangulate(const Section& section, double spacing) {
+/// The triangles within the section, with their nodes numbered as they come.
+Mesh assemble(const Nodes& nodes, const std::vector<std::array<int, 3>>& triangles,
+              const Section& section, const std::vector<Curve>& curves, double spacing) {
     Mesh mesh;
     mesh.spacing = spacing;
-    mesh.curves = network(section);
-    const Sizing size = sizing(mesh.curves, spacing);
-    Nodes nodes = curve_nodes(mesh.curves, size);
-    const std::size_t on_curves = nodes.points.size();
-    add_interior(nodes, section, size);
-    const auto triangles = conform(nodes, mesh.curves, on_curves);
+    mesh.curves = curves;
     const auto region = label(nodes, triangles, section, spacing, mesh.kinds);
-
     std::vector<int> renamed(nodes.points.size(), -1);
     for (std::size_t t = 0; t < triangles.size(); ++t) {
         if (region[t] < 0)
@@ -385,7 +259,25 @@ Mesh triangulate(const Section& section, double spacing) {
         if (mesh.curves[e.curve].wet)
             mesh.wet[e.a] = mesh.wet[e.b] = true;
     }
+    make_delaunay(mesh);
     return mesh;
+}
+
+} // namespace
+
+Mesh triangulate(const Section& section, double spacing) {
+    const std::vector<Curve> curves = network(section);
+    const Sizing size = sizing(curves, spacing);
+    Nodes nodes = curve_nodes(curves, size);
+    add_interior(nodes, section, size);
+    for (int round = 0;; ++round) {
+        const auto triangles = conform(nodes, curves);
+        Mesh mesh = assemble(nodes, triangles, section, curves, spacing);
+        const auto bad = faced_badly_when_halved(mesh, nodes);
+        if (bad.empty() || round == most_rounds)
+            return mesh;
+        split(nodes, curves, bad);
+    }
 }
 
 } // namespace tidemark::geometry

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace tidemark::geometry {
 namespace {
@@ -42,6 +43,21 @@ void drop_duplicates(Ring& ring, double reach) {
     ring.erase(std::unique(ring.begin(), ring.end(), same), ring.end());
     while (ring.size() > 1 && same(ring.front(), ring.back())) {
         ring.pop_back();
+    }
+}
+
+void drop_spikes(Ring& ring, double reach) {
+    for (std::size_t i = 0; i < ring.size() && ring.size() > 3;) {
+        const Point &a = ring[(i + ring.size() - 1) % ring.size()], &b = ring[i],
+                    &c = ring[after(i, ring)];
+        const double u = distance(a, b), v = distance(b, c);
+        const double dot = (b.x() - a.x()) * (c.x() - b.x()) + (b.y() - a.y()) * (c.y() - b.y());
+        if (std::min(u, v) <= reach && dot <= -(1 - 1e-9) * u * v) {
+            ring.erase(ring.begin() + static_cast<std::ptrdiff_t>(i));
+            i = i > 1 ? i - 2 : 0;
+        } else {
+            ++i;
+        }
     }
 }
 
@@ -88,6 +104,7 @@ void share(Ring& outline, Ring& region, double reach) {
         }
     }
     region = std::move(followed);
+    drop_spikes(region, std::numeric_limits<double>::infinity());
 }
 
 } // namespace tidemark::geometry

@@ -55,12 +55,13 @@ std::string fault_of(const geometry::Drawing& drawing, std::size_t* cells = null
                      std::string* notes = nullptr) {
     try {
         const auto section = geometry::outline_from_csv(drawing.table, "cut.csv");
-        (void)notes;
+        if (notes)
+            for (const auto& n : section.notes) *notes += n + "\n";
         const auto m = geometry::triangulate(section, section.thickness / 24);
         if (cells)
             *cells = m.triangles.size();
         const auto fine = geometry::refine(m);
-        for (const auto& mesh : {m, fine, geometry::refine(fine)})
+        for (const auto& mesh : {m, fine})
             if (const std::string found = fault(mesh); !found.empty())
                 return found;
         const auto want = geometry::areas(section);
