@@ -24,6 +24,18 @@ std::size_t find(const Ring& ring, const Point& p) {
     return static_cast<std::size_t>(found - ring.begin());
 }
 
+/// Puts a point of the outline into the stretch of the region that passes it, away from its ends.
+void pass_through(Ring& region, const Point& q, double reach) {
+    for (std::size_t i = 0; i < region.size(); ++i) {
+        const Point &a = region[i], &b = region[after(i, region)];
+        if (!beside(q, a, b, reach) && distance(q, a) > reach && distance(q, b) > reach &&
+            distance(q, a, b) <= reach) {
+            region.insert(region.begin() + static_cast<std::ptrdiff_t>(i) + 1, q);
+            ++i;
+        }
+    }
+}
+
 /// The outline's points between two of its own, or none if one strays from the straight line.
 Ring between(const Ring& outline, std::size_t from, std::size_t to, double reach) {
     Ring passed;
@@ -92,6 +104,9 @@ std::optional<Point> join(Ring& outline, const Point& p, double reach) {
 void share(Ring& outline, Ring& region, double reach) {
     for (Point& p : region) {
         p = join(outline, p, reach).value_or(p);
+    }
+    for (const Point& q : outline) {
+        pass_through(region, q, reach);
     }
     Ring followed;
     for (std::size_t i = 0; i < region.size(); ++i) {

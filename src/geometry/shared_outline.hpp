@@ -24,10 +24,10 @@ void drop_spikes(Ring& ring, double reach);
 /// or else one put in there. Nothing if the outline is farther than `reach` from `p`.
 std::optional<Point> join(Ring& outline, const Point& p, double reach);
 
-/// Puts the region's points within `reach` [m] of the outline onto it with join(), and where the
-/// outline between two of them stays within `reach` of the straight line, the region follows it
-/// point for point. Where it lies on the outline both ways, as in the tip of a taper, it is taken
-/// back.
+/// Puts the region's points within `reach` [m] of the outline onto it with join(), and points of
+/// the outline that its stretches pass as near into those. Where the outline between two of them
+/// stays within `reach` of the straight line, the region follows it point for point. Where it lies
+/// on the outline both ways, as in the tip of a taper, it is taken back.
 void share(Ring& outline, Ring& region, double reach);
 
 } // namespace tidemark::geometry

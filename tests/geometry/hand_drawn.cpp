@@ -115,6 +115,8 @@ void Hand::sharp() {
 /// Fat on top that tapers to nothing at 3 to 20 degrees; its outer line is the outline's own, or
 /// traced again by the same hand.
 void Hand::cap(bool retraced) {
+    if (retraced) // two hands' shakes and roundings add up
+        shake_ = std::min(shake_, 0.12), grid_ = std::min(grid_, 0.1);
     const Trace true_ring = round(0.08, whole(24, 150));
     const Trace outline = shaken(true_ring);
     const std::size_t n = outline.size(), first = n / 20 + whole(0, 2),
@@ -149,6 +151,7 @@ void Hand::cap(bool retraced) {
 /// A thin layer of fat between two muscles, both its lines traced by hand; it may start at the
 /// skin.
 void Hand::seam(bool to_skin) {
+    grid_ = std::min(grid_, 0.1);
     const Trace ring = shaken(round(0.05, whole(30, 90)));
     part("slice", "outline", ring);
     const int n = whole(6, 50);
@@ -192,8 +195,7 @@ void Hand::bones() {
         const double w = between(0.3, 0.8) * half_, h = between(1.5, 6);
         part("nut", "fat",
              shaken({{-w, low}, {0, low}, {w, low}, {w, low + h}, {0, low + h}, {-w, low + h}}));
-    }
-    if (chance(0.5)) {
+    } else {
         const double gap = between(0.05, 2);
         part("rib", "bone",
              oval({size + 2 * shake_ + gap, -half_ * 0.2 - 0.5 * size}, 0.5 * size, size,
