@@ -15,6 +15,7 @@ namespace tidemark::geometry {
 namespace {
 
 constexpr double on_curve = 1e-8; ///< [m] a snapped vertex is this near to the outline
+constexpr double corner = 10 * std::numbers::pi / 180; ///< a sharper turn of a curve gets a node
 constexpr double dent = 0.1; ///< of the thickness, the shortest way round a face within another
 
 Point between(const Point& a, const Point& b, double f) {
@@ -185,7 +186,7 @@ std::vector<Curve> network(const Section& section) {
     for (std::size_t i = 0; i < n; ++i) {
         const std::size_t before = (i + n - 1) % n;
         breaks[i] = wet[i] != wet[before] || faces[i] != faces[before] ||
-                    turn(ring[before], ring[i], ring[(i + 1) % n]) > 25 * std::numbers::pi / 180;
+                    turn(ring[before], ring[i], ring[(i + 1) % n]) > corner;
         for (const Point& j : junctions)
             breaks[i] = breaks[i] || distance(ring[i], j) <= on_curve;
     }
@@ -194,10 +195,9 @@ std::vector<Curve> network(const Section& section) {
         std::vector<Point> run{c.points.front()};
         for (std::size_t i = 1; i < c.points.size(); ++i) {
             run.push_back(c.points[i]);
-            const bool corner =
-                i + 1 < c.points.size() &&
-                turn(c.points[i - 1], c.points[i], c.points[i + 1]) > 25 * std::numbers::pi / 180;
-            if (corner || i + 1 == c.points.size()) {
+            const bool sharp = i + 1 < c.points.size() &&
+                               turn(c.points[i - 1], c.points[i], c.points[i + 1]) > corner;
+            if (sharp || i + 1 == c.points.size()) {
                 curves.push_back(make_curve(run));
                 run = {c.points[i]};
             }

@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "geometry/mesh.hpp"
 
-#include "base/error.hpp"
-#include "geometry/delaunay.hpp"
+#include "geometry/conform.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -16,8 +15,8 @@ namespace {
 
 constexpr double gradation = 0.35;  ///< growth of node distance per metre away from a fine place
 constexpr double finest = 1.0 / 16; ///< of the nominal spacing, at wet-sealed changes
-constexpr double slack = 0.12; ///< cosine kept in hand, so that halved cells on a curve stay acute
-constexpr double clearance = 0.6; ///< of the local spacing, kept free around curve nodes
+constexpr int most_rounds = 20;     ///< of edges split because of what halving makes of them
+constexpr double clearance = 0.6;   ///< of the local spacing, kept free around curve nodes
 
 struct Place {
     Point p;
@@ -84,11 +83,6 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
         }
     return s;
 }
-
-struct Nodes {
-    std::vector<Point> points;
-    std::vector<CurveEdge> edges;
-};
 
 /// Nodes along every curve at equal shares of the sizing; shared end points are one node.
 Nodes curve_nodes(const std::vector<Curve>& curves, const Sizing& size) {
@@ -174,96 +168,9 @@ void add_interior(Nodes& nodes, const Section& section, const Sizing& size) {
     }
 }
 
-std::uint64_t key(int a, int b) {
-    return (static_cast<std::uint64_t>(std::min(a, b)) << 32) |
-           static_cast<unsigned>(std::max(a, b));
-}
-
-/// Where to split an edge: its middle, but at a power of two from the end of a curve, so that edges
-/// that leave one corner at a small angle end up equally long and stop splitting each other.
-double split_at(const Curve& curve, const CurveEdge& edge) {
-    const auto power = [](double length) { // the one in [length / 3, 2 length / 3)
-        return std::exp2(std::ceil(std::log2(length / 3)));
-    };
-    const bool first = edge.sa == 0 && !curve.closed,
-               last = edge.sb == curve.total() && !curve.closed;
-    if (first != last)
-        return first ? power(edge.sb) : edge.sb - power(edge.sb - edge.sa);
-    return 0.5 * (edge.sa + edge.sb);
-}
-
-/// Makes every curve edge a Delaunay edge that no angle above 90 degrees faces: splits the edge, or
-/// takes the interior node that offends away. Returns the triangles.
-std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& curves,
-                                        std::size_t fixed_edges_nodes) {
-    std::vector<bool> on_curve(nodes.points.size(), false);
-    for (std::size_t i = 0; i < fixed_edges_nodes; ++i)
-        on_curve[i] = true;
-    for (int round = 0; round < 24; ++round) {
-        auto triangles = delaunay(nodes.points);
-        std::unordered_map<std::uint64_t, std::size_t> edge_at;
-        for (std::size_t e = 0; e < nodes.edges.size(); ++e)
-            edge_at[key(nodes.edges[e].a, nodes.edges[e].b)] = e;
-        std::vector<bool> seen(nodes.edges.size(), false);
-        std::set<std::size_t> to_split;
-        std::set<int> to_drop;
-        for (const auto& t : triangles)
-            for (int k = 0; k < 3; ++k) {
-                const auto it = edge_at.find(key(t[k], t[(k + 1) % 3]));
-                if (it == edge_at.end())
-                    continue;
-                seen[it->second] = true;
-                const Point &a = nodes.points[t[k]], &b = nodes.points[t[(k + 1) % 3]],
-                            &c = nodes.points[t[(k + 2) % 3]];
-                const double dot =
-                    (a.x() - c.x()) * (b.x() - c.x()) + (a.y() - c.y()) * (b.y() - c.y());
-                if (dot >= slack * distance(a, c) * distance(b, c))
-                    continue;
-                if (on_curve[t[(k + 2) % 3]])
-                    to_split.insert(it->second);
-                else
-                    to_drop.insert(t[(k + 2) % 3]);
-            }
-        for (std::size_t e = 0; e < seen.size(); ++e)
-            if (!seen[e])
-                to_split.insert(e);
-        if (to_split.empty() && to_drop.empty())
-            return triangles;
-        for (std::size_t e : to_split) {
-            CurveEdge& edge = nodes.edges[e];
-            const double middle = split_at(curves[edge.curve], edge);
-            nodes.points.push_back(curves[edge.curve].at(middle));
-            on_curve.push_back(true);
-            const int m = static_cast<int>(nodes.points.size() - 1);
-            nodes.edges.push_back({m, edge.b, edge.curve, middle, edge.sb});
-            nodes.edges[e].b = m, nodes.edges[e].sb = middle;
-        }
-        if (to_drop.empty())
-            continue;
-        std::vector<int> renamed(nodes.points.size());
-        Nodes kept;
-        std::vector<bool> kept_on;
-        for (std::size_t i = 0; i < nodes.points.size(); ++i) {
-            renamed[i] = static_cast<int>(kept.points.size());
-            if (to_drop.contains(static_cast<int>(i)))
-                continue;
-            kept.points.push_back(nodes.points[i]);
-            kept_on.push_back(on_curve[i]);
-        }
-        for (CurveEdge e : nodes.edges) {
-            e.a = renamed[e.a], e.b = renamed[e.b];
-            kept.edges.push_back(e);
-        }
-        nodes = std::move(kept);
-        on_curve = std::move(kept_on);
-    }
-    throw base::RunError("the section's curves come too close to each other to be meshed; draw the "
-                         "regions apart or let them share a stretch");
-}
-
 /// Region of each triangle by flooding between curve edges; -1 outside and in bone.
 std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>& triangles,
-                       const Section& section, std::vector<std::string>& kinds) {
+                       const Section& section, double size, std::vector<std::string>& kinds) {
     std::set<std::uint64_t> walls;
     for (const CurveEdge& e : nodes.edges)
         walls.insert(key(e.a, e.b));
@@ -304,7 +211,8 @@ std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>
         Point centre((nodes.points[t[0]].x() + nodes.points[t[1]].x() + nodes.points[t[2]].x()) / 3,
                      (nodes.points[t[0]].y() + nodes.points[t[1]].y() + nodes.points[t[2]].y()) /
                          3);
-        if (!inside(centre, section.outline))
+        const double flat = 1e-9 * size * size; // between three nodes of a straight outline
+        if (largest.first < flat || !inside(centre, section.outline))
             continue;
         std::string kind = "lean";
         double smallest = 1e300;
@@ -320,19 +228,13 @@ std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>
     return region;
 }
 
-} // namespace
-
-Mesh triangulate(const Section& section, double spacing) {
+/// The triangles within the section, with their nodes numbered as they come.
+Mesh assemble(const Nodes& nodes, const std::vector<std::array<int, 3>>& triangles,
+              const Section& section, const std::vector<Curve>& curves, double spacing) {
     Mesh mesh;
     mesh.spacing = spacing;
-    mesh.curves = network(section);
-    const Sizing size = sizing(mesh.curves, spacing);
-    Nodes nodes = curve_nodes(mesh.curves, size);
-    const std::size_t on_curves = nodes.points.size();
-    add_interior(nodes, section, size);
-    const auto triangles = conform(nodes, mesh.curves, on_curves);
-    const auto region = label(nodes, triangles, section, mesh.kinds);
-
+    mesh.curves = curves;
+    const auto region = label(nodes, triangles, section, spacing, mesh.kinds);
     std::vector<int> renamed(nodes.points.size(), -1);
     for (std::size_t t = 0; t < triangles.size(); ++t) {
         if (region[t] < 0)
@@ -357,7 +259,25 @@ Mesh triangulate(const Section& section, double spacing) {
         if (mesh.curves[e.curve].wet)
             mesh.wet[e.a] = mesh.wet[e.b] = true;
     }
+    make_delaunay(mesh);
     return mesh;
+}
+
+} // namespace
+
+Mesh triangulate(const Section& section, double spacing) {
+    const std::vector<Curve> curves = network(section);
+    const Sizing size = sizing(curves, spacing);
+    Nodes nodes = curve_nodes(curves, size);
+    add_interior(nodes, section, size);
+    for (int round = 0;; ++round) {
+        const auto triangles = conform(nodes, curves);
+        Mesh mesh = assemble(nodes, triangles, section, curves, spacing);
+        const auto bad = faced_badly_when_halved(mesh, nodes);
+        if (bad.empty() || round == most_rounds)
+            return mesh;
+        split(nodes, curves, bad);
+    }
 }
 
 } // namespace tidemark::geometry

@@ -72,6 +72,10 @@ Mesh triangulate(const Section& section, double spacing);
 Mesh with_sealed(Mesh mesh, const Section& section, const std::vector<std::string>& names,
                  const std::string& where);
 
+/// Turns the edges within a region that two angles of more than 180 degrees together face; children
+/// of an obtuse triangle, and cells whose wall moved, have some.
+void make_delaunay(Mesh& mesh);
+
 /// Splits every triangle into four; new nodes on a curve are moved onto it.
 Mesh refine(const Mesh& mesh);
 

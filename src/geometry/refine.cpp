@@ -17,8 +17,8 @@ double cotangent(const Point& a, const Point& b, const Point& c) {
     return (ux * vx + uy * vy) / std::abs(ux * vy - uy * vx);
 }
 
-/// Turns the edges within a region that two angles of more than 180 degrees together face; children
-/// of an obtuse triangle, and cells whose wall moved, have some.
+} // namespace
+
 void make_delaunay(Mesh& mesh) {
     std::set<std::pair<int, int>> fixed;
     for (const CurveEdge& e : mesh.edges)
@@ -56,8 +56,6 @@ void make_delaunay(Mesh& mesh) {
         }
     }
 }
-
-} // namespace
 
 Mesh refine(const Mesh& mesh) {
     Mesh fine;

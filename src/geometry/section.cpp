@@ -6,6 +6,7 @@
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "geometry/mend.hpp"
 #include "geometry/shared_outline.hpp"
 
 #include <boost/geometry.hpp>
@@ -27,10 +28,13 @@ using Segment = bg::model::segment<Point>;
 constexpr double thinnest = 2e-3, thickest = 0.6, widest = 3, farthest = 100; // [m]
 constexpr std::size_t most_points = 5000;
 // Shares of the thickness:
-constexpr double merge = 1e-6;      // points nearer to each other are one point
-constexpr double snap = 1e-3;       // a region's point nearer to the outline lies on it
-constexpr double gap = 5e-3;        // lean left between two parts
-constexpr double least_lean = 0.01; // share of the outline's area
+constexpr double merge = 1e-6;         // points nearer to each other are one point
+constexpr double snap = 1e-3;          // a region's point nearer to the outline lies on it
+constexpr double gap = 5e-3;           // lean left between two parts, but
+constexpr double spare = 1.02;         // of that, so that rounding does not undo it
+constexpr double untold = 0.01e-3;     // [m] a shorter way is not worth a note
+constexpr double widest_gap = 0.25e-3; // [m] no more than this
+constexpr double least_lean = 0.01;    // share of the outline's area
 
 Path closed(const Ring& ring) {
     Path path(ring.begin(), ring.end());
@@ -44,18 +48,26 @@ std::string near(const std::optional<Point>& place) {
     return place ? " near x " + mm(place->x()) + ", y " + mm(place->y()) : "";
 }
 
-/// Whether the walls of two rings come nearer to each other than `clearance`.
-bool close(const Ring& a, const Ring& b, double clearance) {
-    Envelope reach;
-    bg::buffer(bg::return_envelope<Envelope>(a), reach, clearance);
-    const Path wall = closed(a);
-    for (std::size_t i = 0; i < b.size(); ++i) {
-        const Segment edge(b[i], b[after(i, b)]);
-        if (bg::intersects(edge, reach) && bg::distance(edge, wall) < clearance) {
-            return true;
+/// Lean that two parts leave between each other [m].
+double clearance(const Section& section) {
+    return std::min(gap * section.thickness, widest_gap);
+}
+
+/// Where the walls of two rings come nearer to each other than `clearance`.
+std::optional<Point> close(const Ring& a, const Ring& b, double clearance) {
+    for (const auto& [ring, other] : {std::pair{&a, &b}, {&b, &a}}) {
+        Envelope reach;
+        bg::buffer(bg::return_envelope<Envelope>(*other), reach, clearance);
+        const Path wall = closed(*other);
+        for (const Point& p : *ring) {
+            if (bg::covered_by(p, reach) && bg::distance(p, wall) < clearance) {
+                return p;
+            }
         }
     }
-    return false;
+    std::vector<Point> crossings;
+    bg::intersection(closed(a), closed(b), crossings);
+    return crossings.empty() ? std::nullopt : std::optional(crossings.front());
 }
 
 /// Where two stretches of a ring that do not follow each other meet.
@@ -127,10 +139,27 @@ void check_ring(const Ring& ring, const std::string& name, const std::string& wh
     }
 }
 
+/// Counter-clockwise, without zigzags, and a simple ring if a small change makes it one.
+void simplify(Ring& ring) {
+    bg::correct(ring);
+    for (int i = 0; i < 2 && !bg::is_valid(ring); ++i) {
+        ring = untangled(std::move(ring));
+        bg::correct(ring);
+    }
+}
+
 /// Counter-clockwise, without duplicate points, and a simple ring.
 void tidy(Ring& ring, double thickness, const std::string& name, const std::string& where) {
     check_points(ring, name, where);
     drop_duplicates(ring, merge * thickness);
+    check_count(ring, name, where);
+    Ring mended = ring;
+    simplify(mended);
+    mended = thinned(mended);
+    simplify(mended);
+    if (bg::is_valid(mended)) {
+        ring = std::move(mended);
+    }
     bg::correct(ring);
     check_ring(ring, name, where);
 }
@@ -179,7 +208,33 @@ void mark_seals(Section& section, const std::string& where) {
     }
 }
 
+/// Takes a mended ring, unless a line would move too far.
+void replace(Ring& ring, Ring mended, const Ring& outline) {
+    if (mended.size() >= 3 && shift(ring, mended, outline).distance <= farthest_mend) {
+        ring = std::move(mended);
+    }
+}
+
+/// Lets fat or lean follow the outline where it lies along it.
+void settle(Section& section, Ring& ring) {
+    share(section.outline, ring, snap * section.thickness);
+    drop_duplicates(ring, merge * section.thickness);
+    simplify(ring);
+}
+
+/// Area of a ring that lies outside the outline [m2].
+double outside(const Ring& ring, const Ring& outline) {
+    std::vector<Ring> inside;
+    bg::intersection(ring, outline, inside);
+    double area = bg::area(ring);
+    for (const Ring& part : inside) {
+        area -= bg::area(part);
+    }
+    return area;
+}
+
 void check_region(Section& section, Region& region, const std::string& where) {
+    const double out = 1e-6 * section.thickness * section.thickness; // [m2] rounding
     const std::string name = region.kind + " '" + region.name + "'";
     static const std::vector<std::string> kinds{"lean", "fat", "bone"};
     if (std::find(kinds.begin(), kinds.end(), region.kind) == kinds.end()) {
@@ -188,28 +243,28 @@ void check_region(Section& section, Region& region, const std::string& where) {
                          meant.empty() ? "choose one of these" : "did you mean " + meant + "?");
     }
     tidy(region.ring, section.thickness, name, where);
-    const double clearance = gap * section.thickness;
     if (region.kind == "bone") {
-        if (!bg::covered_by(region.ring.front(), section.outline) ||
-            close(region.ring, section.outline, clearance)) {
+        const double room = clearance(section);
+        if (close(region.ring, section.outline, room)) {
+            replace(region.ring, kept_within(region.ring, section.outline, spare * room), {});
+        }
+        const auto place = close(region.ring, section.outline, room);
+        if (place || !bg::covered_by(region.ring.front(), section.outline)) {
             throw InputError(where, name,
-                             "must lie inside the outline, at least " + show_length(clearance) +
-                                 " from it",
+                             "must lie inside the outline, at least " + show_length(room) +
+                                 " from it" + near(place),
                              "move it in; for a bone that shows on the outside, draw the outline "
                              "around it and seal that stretch");
         }
         return;
     }
-    share(section.outline, region.ring, snap * section.thickness);
-    drop_duplicates(region.ring, merge * section.thickness);
-    check_ring(region.ring, name, where);
-    std::vector<Ring> inside;
-    bg::intersection(region.ring, section.outline, inside);
-    double area = bg::area(region.ring);
-    for (const Ring& part : inside) {
-        area -= bg::area(part);
+    settle(section, region.ring);
+    if (outside(region.ring, section.outline) > out) {
+        replace(region.ring, drawn_in(region.ring, section.outline), section.outline);
+        settle(section, region.ring);
     }
-    if (area > 1e-6 * section.thickness * section.thickness) {
+    check_ring(region.ring, name, where);
+    if (outside(region.ring, section.outline) > out) {
         throw InputError(where, name,
                          "reaches outside the outline" +
                              near(outsider(region.ring, section.outline)),
@@ -217,14 +272,36 @@ void check_region(Section& section, Region& region, const std::string& where) {
     }
 }
 
-void check_apart(const Section& section, const Region& a, const Region& b,
-                 const std::string& where) {
-    const double clearance = gap * section.thickness;
-    if (close(a.ring, b.ring, clearance) || bg::covered_by(a.ring.front(), b.ring) ||
-        bg::covered_by(b.ring.front(), a.ring)) {
+void check_apart(Section& section, const Region& a, Region& b, const std::string& where) {
+    const double room = clearance(section);
+    if (close(a.ring, b.ring, room)) {
+        replace(b.ring, kept_off(b.ring, a.ring, spare * room), {});
+        if (b.kind != "bone") {
+            settle(section, b.ring);
+        }
+    }
+    const auto place = close(a.ring, b.ring, room);
+    if (place || bg::covered_by(a.ring.front(), b.ring) || bg::covered_by(b.ring.front(), a.ring)) {
         throw InputError(where, b.kind + " '" + b.name + "'",
-                         "overlaps or touches " + a.kind + " '" + a.name + "'",
-                         "leave at least " + show_length(clearance) + " of lean between them");
+                         "overlaps or touches " + a.kind + " '" + a.name + "'" + near(place),
+                         "leave at least " + show_length(room) + " of lean between them");
+    }
+}
+
+/// Says what has been moved, and refuses what would have to be moved too far.
+void tell(Section& section, const std::string& name, const Ring& drawn, const Ring& ring,
+          const Ring& outline, const std::string& where) {
+    const Shift moved = shift(drawn, ring, outline);
+    if (moved.distance > farthest_mend + snap * section.thickness) {
+        throw InputError(where, name,
+                         "has a fault that cannot be mended without moving a line by " +
+                             show_length(moved.distance) + near(moved.place),
+                         "draw that place again");
+    }
+    if (moved.distance > untold) {
+        section.notes.push_back(where + ": " + name + " was moved by up to " +
+                                show_length(moved.distance) + near(moved.place) +
+                                " to make a drawing that can be cut into cells");
     }
 }
 
@@ -253,6 +330,7 @@ const std::string& facing(const Point& a, const Point& b) {
 }
 
 Section checked(Section section, const std::string& where) {
+    const Section drawn = section;
     measure(section, where);
     tidy(section.outline, section.thickness, "outline", where);
     mark_seals(section, where);
@@ -262,6 +340,12 @@ Section checked(Section section, const std::string& where) {
         for (auto other = section.regions.begin(); other != region; ++other) {
             check_apart(section, *other, *region, where);
         }
+    }
+    tell(section, "outline", drawn.outline, section.outline, {}, where);
+    for (std::size_t i = 0; i < drawn.regions.size(); ++i) {
+        const Region& region = section.regions[i];
+        tell(section, region.kind + " '" + region.name + "'", drawn.regions[i].ring, region.ring,
+             region.kind == "bone" ? Ring() : section.outline, where);
     }
     if (areas(section).lean < least_lean * bg::area(section.outline)) {
         throw InputError(where, "bone and fat", "fill the section and leave no lean to cure",

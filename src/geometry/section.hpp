@@ -41,15 +41,19 @@ struct Section {
         {};               ///< whose borders the mesh keeps, for with_sealed() to shut
     double thickness = 0; ///< [m] smaller extent, the one a cook measures; 2 mm to 600 mm
     double width = 0;     ///< [m] larger extent, at least the thickness, at most 3 m
+    std::vector<std::string> notes = {}; ///< what checked() moved, where and how far; for the user
 };
 
-/// Checks the section [m] and returns it ready for a mesher. Throws base::InputError headed by
-/// `where`, naming the part, the rule and the remedy, unless
+/// Checks the section [m] and returns it ready for a mesher. What a shaky hand gets wrong by no
+/// more than half a millimetre is mended (mend.hpp) and told in `notes`: loops and zigzags, fat and
+/// lean that reach out of the outline, parts that touch. Throws base::InputError headed by `where`,
+/// naming the part, the place, the rule and the remedy, unless then
 ///  - every ring has 3 to 5000 points, all numbers within 100 m, and does not cross or touch
 ///  itself;
 ///  - thickness and width are in the ranges above;
 ///  - every region is lean, fat or bone and lies inside the outline; bone keeps 0.5 % of the
-///    thickness away from the outline, and any two regions keep as much from each other;
+///    thickness, 0.25 mm at most, away from the outline, and any two regions keep as much from each
+///    other;
 ///  - lean is left on at least 1 % of the outline's area, and some stretch of the outline is wet;
 ///  - every seal covers part of the outline, and every face is one of face_names().
 /// What comes back: rings run counter-clockwise; points within 1e-6 of the thickness of the one

@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 namespace tidemark::geometry {
 namespace {
@@ -21,6 +22,18 @@ std::size_t find(const Ring& ring, const Point& p) {
     const auto found = std::find_if(
         ring.begin(), ring.end(), [&](const Point& q) { return q.x() == p.x() && q.y() == p.y(); });
     return static_cast<std::size_t>(found - ring.begin());
+}
+
+/// Puts a point of the outline into the stretch of the region that passes it, away from its ends.
+void pass_through(Ring& region, const Point& q, double reach) {
+    for (std::size_t i = 0; i < region.size(); ++i) {
+        const Point &a = region[i], &b = region[after(i, region)];
+        if (!beside(q, a, b, reach) && distance(q, a) > reach && distance(q, b) > reach &&
+            distance(q, a, b) <= reach) {
+            region.insert(region.begin() + static_cast<std::ptrdiff_t>(i) + 1, q);
+            ++i;
+        }
+    }
 }
 
 /// The outline's points between two of its own, or none if one strays from the straight line.
@@ -42,6 +55,21 @@ void drop_duplicates(Ring& ring, double reach) {
     ring.erase(std::unique(ring.begin(), ring.end(), same), ring.end());
     while (ring.size() > 1 && same(ring.front(), ring.back())) {
         ring.pop_back();
+    }
+}
+
+void drop_spikes(Ring& ring, double reach) {
+    for (std::size_t i = 0; i < ring.size() && ring.size() > 3;) {
+        const Point &a = ring[(i + ring.size() - 1) % ring.size()], &b = ring[i],
+                    &c = ring[after(i, ring)];
+        const double u = distance(a, b), v = distance(b, c);
+        const double dot = (b.x() - a.x()) * (c.x() - b.x()) + (b.y() - a.y()) * (c.y() - b.y());
+        if (std::min(u, v) <= reach && dot <= -(1 - 1e-9) * u * v) {
+            ring.erase(ring.begin() + static_cast<std::ptrdiff_t>(i));
+            i = i > 1 ? i - 2 : 0;
+        } else {
+            ++i;
+        }
     }
 }
 
@@ -77,6 +105,9 @@ void share(Ring& outline, Ring& region, double reach) {
     for (Point& p : region) {
         p = join(outline, p, reach).value_or(p);
     }
+    for (const Point& q : outline) {
+        pass_through(region, q, reach);
+    }
     Ring followed;
     for (std::size_t i = 0; i < region.size(); ++i) {
         followed.push_back(region[i]);
@@ -88,6 +119,7 @@ void share(Ring& outline, Ring& region, double reach) {
         }
     }
     region = std::move(followed);
+    drop_spikes(region, std::numeric_limits<double>::infinity());
 }
 
 } // namespace tidemark::geometry
