@@ -33,14 +33,14 @@ std::vector<Spot> spots(const cure::Grid& grid, bool upright, double where) {
     constexpr int fine = 2000;
     const geometry::Mesh& mesh = *grid.mesh;
     const auto along = [&](const geometry::Point& p) { return upright ? p.y() : p.x(); };
-    const auto [low, high] = std::ranges::minmax(mesh.nodes, {}, along);
-    const double step = (along(high) - along(low)) / fine;
-    const geometry::Raster raster{upright ? where : along(low), upright ? along(low) : where, step,
+    const auto ends = std::ranges::minmax(mesh.nodes, {}, along);
+    const double low = along(ends.min), step = (along(ends.max) - low) / fine;
+    const geometry::Raster raster{upright ? where : low, upright ? low : where, step,
                                   upright ? 1 : fine + 1, upright ? fine + 1 : 1};
     std::map<int, Spot> all;
     geometry::rasterise(mesh, raster, [&](int cell, int t, const std::array<double, 3>& w) {
         if (mesh.region[t] == grid.lean) {
-            all[cell] = {along(low) + cell * step, mesh.triangles[t], w};
+            all[cell] = {low + cell * step, mesh.triangles[t], w};
         }
     });
     std::vector<Spot> line;

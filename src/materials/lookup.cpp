@@ -7,10 +7,11 @@
 #include "base/text.hpp"
 
 #include <boost/algorithm/string/join.hpp>
+#include <boost/range/adaptor/map.hpp>
+#include <boost/range/iterator_range.hpp>
 
 #include <algorithm>
 #include <map>
-#include <ranges>
 
 namespace tidemark::materials {
 
@@ -34,9 +35,9 @@ Table table(const base::Records& records, const std::string& group) {
                              : base::to_si(place / 10, "C", base::Dimension::temperature);
         points[x] = records.find(group + '.' + name)->si();
     }
-    const auto xs = points | std::views::keys;
-    const auto ys = points | std::views::values;
-    return {{xs.begin(), xs.end()}, {ys.begin(), ys.end()}};
+    using Values = std::vector<double>;
+    return {boost::copy_range<Values>(points | boost::adaptors::map_keys),
+            boost::copy_range<Values>(points | boost::adaptors::map_values)};
 }
 
 } // namespace tidemark::materials

@@ -5,8 +5,10 @@
 #include "base/error.hpp"
 #include "materials/lookup.hpp"
 
+#include <boost/range/adaptor/map.hpp>
+#include <boost/range/iterator_range.hpp>
+
 #include <map>
-#include <ranges>
 
 namespace tidemark::materials {
 namespace {
@@ -52,8 +54,9 @@ std::string species_of(const std::string& muscle) {
 }
 
 std::string default_cut(const std::string& muscle) {
-    const auto names = cut_of_muscle | std::views::keys;
-    return cut_of_muscle.at(known("muscle", muscle, {names.begin(), names.end()}));
+    return cut_of_muscle.at(known(
+        "muscle", muscle,
+        boost::copy_range<std::vector<std::string>>(cut_of_muscle | boost::adaptors::map_keys)));
 }
 
 double myoglobin(base::Records& records, const std::string& muscle) {

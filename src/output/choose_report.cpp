@@ -91,8 +91,8 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
     screen.line();
     screen.paragraph("CHOICE", c.recommendation);
     if (c.best && *c.best < ranges.size() && !(ranges[*c.best].ready.late < inference::never))
-        screen.paragraph("", "Meat varies: " + show_percent(ranges[*c.best].ready.share_never) +
-                                 " of such cuts are not ready on any day looked at.");
+        screen.paragraph("", "Meat varies: " + fixed(100 * ranges[*c.best].ready.share_never, 0) +
+                                 " of 100 such cuts are not ready on any day looked at.");
     if (c.best && *c.best < ranges.size() && ranges[*c.best].ready.late < inference::never)
         screen.paragraph("",
                          "Meat varies: count on day " +
@@ -128,8 +128,8 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
                          : "; ready no sooner than day " +
                                day_number(ranges[k].ready.early, Rounding::down) +
                                " in 95 of 100 such cuts, and in " +
-                               show_percent(ranges[k].ready.share_never) +
-                               " later than any day looked at";
+                               fixed(100 * ranges[k].ready.share_never, 0) +
+                               " of 100 later than any day looked at";
         if (m.ready && ready_by && m.ruled_out.empty())
             text += sure ? "; to be ready on the date begin by " +
                                base::show_moment(base::minute_after(
