@@ -18,22 +18,17 @@ namespace {
 using Json = nlohmann::ordered_json;
 using Moment = std::optional<std::chrono::local_seconds>;
 
-std::string day_number(double seconds, Rounding rounding) {
-    const double tenths = seconds / 8640;
-    return fixed((rounding == Rounding::up     ? std::ceil(tenths - 1e-9)
-                  : rounding == Rounding::down ? std::floor(tenths + 1e-9)
-                                               : std::round(tenths)) /
-                     10,
-                 1);
+std::string in_tenths(double seconds, Rounding rounding) {
+    return show_day(seconds, rounding).substr(4);
 }
 
 std::string window(const cure::Method& m) {
     if (!m.pull)
         return "never";
-    return day_number(*m.pull, Rounding::up) + " - " +
+    return in_tenths(*m.pull, Rounding::up) + " - " +
            (!m.latest             ? "open"
             : *m.latest < *m.pull ? "none"
-                                  : day_number(*m.latest, Rounding::down));
+                                  : in_tenths(*m.latest, Rounding::down));
 }
 
 void table(Screen& screen, const cure::Choice& c) {
@@ -49,7 +44,7 @@ void table(Screen& screen, const cure::Choice& c) {
     for (const cure::Method& m : c.methods) {
         const cure::PlanResult& r = m.result;
         const cure::Reading& e = r.stages.back().end;
-        row(m.name, {window(m), m.ready ? day_number(*m.ready, Rounding::up) : "never",
+        row(m.name, {window(m), m.ready ? in_tenths(*m.ready, Rounding::up) : "never",
                      fixed(100 * e.mean_salt, 2), fixed(100 * e.core_salt, 2),
                      r.has_nitrite ? fixed(1e6 * r.ingoing, 0) + '/' +
                                          (r.ingoing_limit ? fixed(1e6 * *r.ingoing_limit, 0) : "-")
@@ -106,13 +101,12 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
     screen.line();
     screen.paragraph("CHOICE", c.recommendation);
     if (c.best && *c.best < ranges.size() && ranges[*c.best].ready.late < inference::never)
-        screen.paragraph("",
-                         "Meat varies: count on day " +
-                             day_number(ranges[*c.best].ready.late, Rounding::up) +
-                             ", by which 95 in 100 such cuts are ready." +
-                             (c.question.within && ranges[*c.best].ready.late > *c.question.within
-                                  ? " That is after the date asked for: begin sooner, or risk it."
-                                  : ""));
+        screen.paragraph(
+            "", "Meat varies: count on day " + in_tenths(ranges[*c.best].ready.late, Rounding::up) +
+                    ", by which 95 in 100 such cuts are ready." +
+                    (c.question.within && ranges[*c.best].ready.late > *c.question.within
+                         ? " That is after the date asked for: begin sooner, or risk it."
+                         : ""));
     screen.line();
     table(screen, c);
     screen.line();
@@ -133,9 +127,9 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
         text += m.ruled_out.empty() ? "; can be done" : "; OUT: " + m.ruled_out;
         if (m.ready && k < ranges.size() && ranges[k].ready.early < inference::never)
             text += "; ready in 90 of 100 such cuts between day " +
-                    day_number(ranges[k].ready.early, Rounding::down) + " and " +
+                    in_tenths(ranges[k].ready.early, Rounding::down) + " and " +
                     (ranges[k].ready.late < inference::never
-                         ? day_number(ranges[k].ready.late, Rounding::up)
+                         ? in_tenths(ranges[k].ready.late, Rounding::up)
                          : "no day looked at");
         if (m.ready && ready_by)
             text += "; to be ready on the date begin by " +

@@ -52,3 +52,13 @@ TEST_CASE("trim takes white space from both ends only", "[base]") {
     CHECK(trim(" \n ").empty());
     CHECK(trim("").empty());
 }
+
+TEST_CASE("days are rounded to the safe side", "[unit]") {
+    using tidemark::base::day_number;
+    using tidemark::base::Rounding;
+    CHECK(day_number(5.551 * 86400, Rounding::down) == "5.5");
+    CHECK(day_number(5.551 * 86400, Rounding::up) == "5.6");
+    CHECK(day_number(5.549 * 86400, Rounding::nearest) == "5.5");
+    CHECK(day_number(3 * 86400 * (1 + 1e-12), Rounding::up) == "3");
+    CHECK(day_number(3 * 86400 * (1 - 1e-12), Rounding::down) == "3");
+}
