@@ -110,6 +110,18 @@ std::string significant(double value, int digits) {
         write(value, plain ? std::chars_format::fixed : std::chars_format::scientific));
 }
 
+double rounded(double value, double step, Rounding rounding) {
+    constexpr double slack = 1e-6;
+    const double steps = value / step;
+    return step * (rounding == Rounding::up     ? std::ceil(steps - slack)
+                   : rounding == Rounding::down ? std::floor(steps + slack)
+                                                : std::round(steps));
+}
+
+std::string day_number(double seconds, Rounding rounding) {
+    return significant(rounded(seconds / 86400, 0.1, rounding), 9);
+}
+
 std::string trim(std::string_view text) {
     constexpr std::string_view white = " \t\r\n\f\v";
     const auto first = text.find_first_not_of(white);

@@ -13,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numbers>
 
 namespace tidemark::cure {
@@ -58,12 +59,17 @@ std::string why_never(const Prediction& p, const Solved& s) {
     }
     const double w = s.setup.tissues.at("lean").water_fraction;
     const transport::System& system = s.fine->nitrite_chain.last().system;
-    const double balance = system.held
-                               ? system.initial[system.bath()]
-                               : system.capacity.dot(system.initial) / system.capacity.sum();
-    if (balance * w < p.target)
-        return "the brine holds too little nitrite: shared out evenly it comes to " +
-               ppm(balance * w) + " in the meat, and the colour needs " + ppm(p.target) +
+    // Where nitrite is used up in the meat more follows, up to all there is.
+    const bool lost = s.setup.tissues.at("lean").nitrite.loss > 0;
+    const double held = system.capacity.dot(system.initial);
+    const double most =
+        system.held
+            ? (lost ? std::numeric_limits<double>::infinity() : system.initial[system.bath()])
+            : held / (lost ? s.fine->lean_water.sum() : system.capacity.sum());
+    if (most * w < p.target)
+        return std::string("the brine holds too little nitrite: ") +
+               (lost ? "all of it would come to " : "shared out evenly it comes to ") +
+               ppm(most * w) + " in the meat, and the colour needs " + ppm(p.target) +
                "; see the strength and the amount of the brine";
     const std::string reached = "the core has " + ppm(p.core.arrived) + " of the " + ppm(p.target) +
                                 " it needs after " + days(p.at);
@@ -74,8 +80,21 @@ std::string why_never(const Prediction& p, const Solved& s) {
     return reached + "; inject, cut thinner, or ask for a longer --horizon";
 }
 
+/// The same case in a brine of another strength of salt [kg per kg], with the same nitrite.
+Case with_salt(Case c, const Pickle& now, double salt) {
+    const bool by_strength = !c.brine.water && !c.brine.ice && !c.brine.salt_added;
+    if (!by_strength) {
+        c.brine = Brine{};
+        c.brine.nitrite = now.nitrite;
+        if (std::isfinite(now.mass))
+            c.brine.mass = now.mass;
+    }
+    c.brine.salt = salt;
+    return c;
+}
+
 /// Why the window is empty and what would open it. Mean salt is proportional to the brine's salt in
-/// tissue water, and the colour does not depend on it, so the opening strength is exact.
+/// tissue water, and the colour hardly depends on it: what that comes to is rounded down, and run.
 void open_window(Prediction& p, const Solved& s, base::Records& records) {
     if (!p.pull || !p.last_good || *p.last_good >= *p.pull)
         return;
@@ -87,12 +106,22 @@ void open_window(Prediction& p, const Solved& s, base::Records& records) {
     if (p.last_good_reason.starts_with("the mean salt") && p.has_nitrite && ratio < 1) {
         const Pickle& k = s.setup.pickle;
         const double u = k.salt / k.water * ratio, other = (1 - k.salt) / k.water;
-        p.opening_salt = u / (u + other);
-        p.window += "; a brine of " + percent(*p.opening_salt) +
-                    " salt opens the window, or inject, cut thinner, or soak afterwards";
-    } else {
-        p.window += "; inject, cut thinner, or soak afterwards";
+        constexpr double step = 1e-3; // as a cook weighs it
+        const double salt =
+            base::rounded(std::min(u / (u + other), k.salt - step), step, base::Rounding::down);
+        if (salt > 0) { // one that is still too strong says itself what opens it
+            const Prediction run = predict(with_salt(p.question, k, salt), records);
+            if (run.pull && (!run.last_good || *run.last_good >= *run.pull))
+                p.opening_salt = salt;
+            else
+                p.opening_salt = run.opening_salt;
+        }
     }
+    if (p.opening_salt)
+        p.window += "; a brine of " + base::significant(100 * *p.opening_salt, 3) +
+                    " % salt opens the window, or inject, cut thinner, or soak afterwards";
+    else
+        p.window += "; inject, cut thinner, or soak afterwards";
 }
 
 void warn(Prediction& p, const Solved& s, base::Records& records) {

@@ -17,14 +17,11 @@ namespace tidemark::cure {
 
 namespace {
 
-constexpr double day = 86400;
-
-/// A day to a tenth: the first good one up, the last good one down.
 std::string first_day(double seconds) {
-    return base::significant(std::ceil(10 * seconds / day) / 10, 4);
+    return base::day_number(seconds, base::Rounding::up);
 }
 std::string last_day(double seconds) {
-    return base::significant(std::floor(10 * seconds / day) / 10, 4);
+    return base::day_number(seconds, base::Rounding::down);
 }
 
 std::string why_never(const BucketPiece& piece, double horizon, bool nitrite) {

@@ -132,7 +132,7 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
                    : "the core does not get its salt in " + days(cure.to - cure.from);
     if (m.latest && m.pull && *m.latest < *m.pull)
         return "the core is cured only after " + r.last_good_reason + ", on day " +
-               base::significant(*m.pull / 86400, 3);
+               base::day_number(*m.pull, base::Rounding::up);
     if (r.stages.back().end.mean_salt < taste.low * (1 - 1e-6))
         return "under-salted: mean " + percent(r.stages.back().end.mean_salt);
     if (!m.ready || *m.ready > q.base.horizon)
@@ -141,7 +141,8 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
                         : "the salt is not as even as asked by day " +
                               base::significant(r.stages.back().to / 86400, 3));
     if (q.within && m.ready && *m.ready > *q.within)
-        return "ready only after " + days(*m.ready) + ", and there are " + days(*q.within);
+        return "ready only after " + base::day_number(*m.ready, base::Rounding::up) +
+               " days, and there are " + base::day_number(*q.within, base::Rounding::down);
     return "";
 }
 

@@ -95,9 +95,11 @@ void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
     };
     const auto last = std::find_if(r.stages.rbegin(), r.stages.rend(), cures);
     if (r.last_good && last != r.stages.rend() && last->to > *r.last_good * (1 + 1e-6))
-        r.findings.warn("schedule", "it leaves the cure after " + days(last->to) +
-                                        ", past its latest, " + days(*r.last_good) + ": then " +
-                                        r.last_good_reason);
+        r.findings.warn("schedule", "it leaves the cure after " +
+                                        base::day_number(last->to, base::Rounding::up) +
+                                        " days, past its latest, " +
+                                        base::day_number(*r.last_good, base::Rounding::down) +
+                                        " days: then " + r.last_good_reason);
     r.hands = r.plan.pump ? 1 : 0;
     double overlooked = 0;
     for (const StageResult& s : r.stages) {

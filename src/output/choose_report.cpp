@@ -18,22 +18,17 @@ namespace {
 using Json = nlohmann::ordered_json;
 using Moment = std::optional<std::chrono::local_seconds>;
 
-std::string day_number(double seconds, Rounding rounding) {
-    const double tenths = seconds / 8640;
-    return fixed((rounding == Rounding::up     ? std::ceil(tenths - 1e-9)
-                  : rounding == Rounding::down ? std::floor(tenths + 1e-9)
-                                               : std::round(tenths)) /
-                     10,
-                 1);
+std::string in_tenths(double seconds, Rounding rounding) {
+    return show_day(seconds, rounding).substr(4);
 }
 
 std::string window(const cure::Method& m) {
     if (!m.pull)
         return "never";
-    return day_number(*m.pull, Rounding::up) + " - " +
+    return in_tenths(*m.pull, Rounding::up) + " - " +
            (!m.latest             ? "open"
             : *m.latest < *m.pull ? "none"
-                                  : day_number(*m.latest, Rounding::down));
+                                  : in_tenths(*m.latest, Rounding::down));
 }
 
 void table(Screen& screen, const cure::Choice& c) {
@@ -49,7 +44,7 @@ void table(Screen& screen, const cure::Choice& c) {
     for (const cure::Method& m : c.methods) {
         const cure::PlanResult& r = m.result;
         const cure::Reading& e = r.stages.back().end;
-        row(m.name, {window(m), m.ready ? day_number(*m.ready, Rounding::up) : "never",
+        row(m.name, {window(m), m.ready ? in_tenths(*m.ready, Rounding::up) : "never",
                      fixed(100 * e.mean_salt, 2), fixed(100 * e.core_salt, 2),
                      r.has_nitrite ? fixed(1e6 * r.ingoing, 0) + '/' +
                                          (r.ingoing_limit ? fixed(1e6 * *r.ingoing_limit, 0) : "-")
@@ -94,13 +89,12 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
         screen.paragraph("", "Meat varies: " + fixed(100 * ranges[*c.best].ready.share_never, 0) +
                                  " of 100 such cuts are not ready on any day looked at.");
     if (c.best && *c.best < ranges.size() && ranges[*c.best].ready.late < inference::never)
-        screen.paragraph("",
-                         "Meat varies: count on day " +
-                             day_number(ranges[*c.best].ready.late, Rounding::up) +
-                             ", by which 95 in 100 such cuts are ready." +
-                             (c.question.within && ranges[*c.best].ready.late > *c.question.within
-                                  ? " That is after the date asked for: begin sooner, or risk it."
-                                  : ""));
+        screen.paragraph(
+            "", "Meat varies: count on day " + in_tenths(ranges[*c.best].ready.late, Rounding::up) +
+                    ", by which 95 in 100 such cuts are ready." +
+                    (c.question.within && ranges[*c.best].ready.late > *c.question.within
+                         ? " That is after the date asked for: begin sooner, or risk it."
+                         : ""));
     screen.line();
     table(screen, c);
     screen.line();
@@ -123,10 +117,10 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
         const bool sure = !ranged || ranges[k].ready.late < inference::never;
         if (m.ready && ranged && ranges[k].ready.early < inference::never)
             text += sure ? "; ready in 90 of 100 such cuts between day " +
-                               day_number(ranges[k].ready.early, Rounding::down) + " and " +
-                               day_number(ranges[k].ready.late, Rounding::up)
+                               in_tenths(ranges[k].ready.early, Rounding::down) + " and " +
+                               in_tenths(ranges[k].ready.late, Rounding::up)
                          : "; ready no sooner than day " +
-                               day_number(ranges[k].ready.early, Rounding::down) +
+                               in_tenths(ranges[k].ready.early, Rounding::down) +
                                " in 95 of 100 such cuts, and in " +
                                fixed(100 * ranges[k].ready.share_never, 0) +
                                " of 100 later than any day looked at";

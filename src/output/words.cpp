@@ -19,14 +19,6 @@ namespace {
 
 constexpr double hour = 3600, day = 24 * hour;
 
-/// A whole number of steps; 3.0000000001 of them are 3, not 4.
-double whole(double steps, Rounding rounding) {
-    constexpr double slack = 1e-6;
-    return rounding == Rounding::up     ? std::ceil(steps - slack)
-           : rounding == Rounding::down ? std::floor(steps + slack)
-                                        : std::round(steps);
-}
-
 std::string counted(long count, const char* thing) {
     return std::to_string(count) + ' ' + thing + (count == 1 ? "" : "s");
 }
@@ -47,12 +39,12 @@ std::string fixed(double value, int decimals) {
 }
 
 std::string show_day(double seconds, Rounding rounding) {
-    return "day " + fixed(whole(seconds / day * 10, rounding) / 10, 1);
+    return "day " + fixed(base::rounded(seconds / day, 0.1, rounding), 1);
 }
 
 std::string show_days_hours(double seconds, Rounding rounding) {
     const double step = seconds < 2 * day ? hour : seconds < 10 * day ? 6 * hour : day;
-    const long hours = std::lround(whole(seconds / step, rounding) * step / hour);
+    const long hours = std::lround(base::rounded(seconds, step, rounding) / hour);
     if (hours < 24) {
         return counted(hours, "hour");
     }

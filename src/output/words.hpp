@@ -3,6 +3,7 @@
 /// Conversion for show only: nothing here feeds back into a result.
 #pragma once
 
+#include "base/text.hpp"
 #include "cure/prediction.hpp"
 #include "inference/ranges.hpp"
 
@@ -16,7 +17,7 @@ namespace tidemark::output {
 std::string fixed(double value, int decimals);
 
 /// Which way a day may be rounded: the first good day up, the last one down.
-enum class Rounding { nearest, up, down };
+using base::Rounding;
 /// A time [s] as "day 9.4", to a tenth of a day.
 std::string show_day(double seconds, Rounding rounding = Rounding::nearest);
 /// A time [s] as "9 days 6 hours": to the hour below two days, to six hours

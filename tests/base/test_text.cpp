@@ -92,3 +92,13 @@ TEST_CASE("a long text is shortened between characters", "[base]") {
     CHECK(shortened("½½½½½½", 5) == "½½...");
     CHECK(shortened("", 5).empty());
 }
+
+TEST_CASE("days are rounded to the safe side", "[unit]") {
+    using tidemark::base::day_number;
+    using tidemark::base::Rounding;
+    CHECK(day_number(5.551 * 86400, Rounding::down) == "5.5");
+    CHECK(day_number(5.551 * 86400, Rounding::up) == "5.6");
+    CHECK(day_number(5.549 * 86400, Rounding::nearest) == "5.5");
+    CHECK(day_number(3 * 86400 * (1 + 1e-12), Rounding::up) == "3");
+    CHECK(day_number(3 * 86400 * (1 - 1e-12), Rounding::down) == "3");
+}

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: MIT
 /// What a schedule says of the core itself.
+#include "base/text.hpp"
 #include "cure/plans.hpp"
 #include "output/plan_report.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
-#include <limits>
+#include <algorithm>
+#include <string>
 
 using namespace tidemark;
 using namespace tidemark::plans;
@@ -52,4 +54,15 @@ TEST_CASE("grams of a piece are told where there is one", "[cure]") {
     for (const char* key :
          {"salt_taken_g", "salt_left_behind_g", "nitrite_taken_mg", "nitrite_left_behind_mg"})
         CHECK(stages(p).at(key).is_null());
+}
+
+TEST_CASE("the last good day of a warning is rounded down, like everywhere", "[cure]") {
+    const PlanResult r = run(loin({stage(Kind::cover, 40 * day)}));
+    REQUIRE(r.last_good);
+    const std::string last = base::day_number(*r.last_good, base::Rounding::down);
+    CHECK(std::stod(last) * day <= *r.last_good);
+    CHECK(std::ranges::any_of(r.findings.warnings(), [&](const std::string& w) {
+        return w.starts_with("it leaves the cure after 40 days, past its latest, " + last +
+                             " days: then");
+    }));
 }
