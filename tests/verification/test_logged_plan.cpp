@@ -224,7 +224,7 @@ TEST_CASE("a rub, a bag, a change of water and a rest in a cooler with a log are
         const cure::PlanSetup setup = cure::make_plan_setup(plan, records);
         cure::Levels levels;
         levels.nitrite = true;
-        levels.cured = levels.lasting = levels.too_salty = levels.too_much = 1;
+        levels.cured = levels.lasting = levels.too_salty = 1;
         const cure::Track track(setup.stages, levels,
                                 cure::coarse_grid(setup.stages.front().setup, 12), {});
         const double salt = compare(setup, track, false, records),
