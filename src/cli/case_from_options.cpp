@@ -3,6 +3,7 @@
 #include "cli/case_from_options.hpp"
 
 #include "base/error.hpp"
+#include "base/file.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 #include "cli/brine_from_options.hpp"
@@ -20,7 +21,20 @@ namespace {
 using base::InputError;
 using enum base::Dimension;
 
-cure::Piece piece(const Options& options, const Values& values, const base::Records& records) {
+/// What the table of an outline states itself.
+void refuse_beside_outline(const Options& options) {
+    for (const char* flag :
+         {"thickness", "width", "fat-cap", "bones", "bone-diameter", "bone-depth"}) {
+        if (const Given* given = options.find(flag)) {
+            throw InputError(given->where, given->text,
+                             "is for a shape; an outline's table says it",
+                             "leave it out, or put it in the table");
+        }
+    }
+}
+
+cure::Piece piece(const Options& options, const Values& values, const base::Records& records,
+                  std::vector<std::string>& warnings) {
     cure::Piece piece;
     piece.muscle = values.name("muscle", materials::muscle_names(records), piece.muscle);
     piece.cut = values.name("cut", materials::cut_names(records), piece.cut);
@@ -32,7 +46,10 @@ cure::Piece piece(const Options& options, const Values& values, const base::Reco
                          outline ? "does not go with an outline" : "needs the outline",
                          outline ? "leave out one of the two" : "give --outline FILE");
     }
-    piece.outline_file = outline ? outline->text : "";
+    if (outline) {
+        refuse_beside_outline(options);
+        piece.outline_file = outline->text;
+    }
 
     geometry::Dimensions& d = piece.dimensions;
     d.thickness = values.get("thickness", 0);
@@ -41,7 +58,9 @@ cure::Piece piece(const Options& options, const Values& values, const base::Reco
     }
     d.width = values.get("width", 0);
     d.fat_cap = values.get("fat-cap", 0);
-    d.bones = values.count("bones", 0);
+    if (options.find("bones")) {
+        d.bones = values.count("bones", 0);
+    }
     d.bone_diameter = values.get("bone-diameter", 0);
     d.bone_depth = values.get("bone-depth", 0);
     if (const Given* seal = options.find("seal")) {
@@ -50,6 +69,12 @@ cure::Piece piece(const Options& options, const Values& values, const base::Reco
         for (const std::string& face : faces) {
             d.sealed.push_back(Values::one_of(*seal, face, {"top", "bottom", "left", "right"}));
         }
+    }
+    if (outline) { // what was moved to make cells of it
+        warnings = geometry::outline_from_csv(base::read_text(piece.outline_file, outline->where,
+                                                              geometry::longest_outline),
+                                              piece.outline_file, {}, d.sealed)
+                       .notes;
     }
     piece.length = values.get("length", 0);
     piece.weight = values.get("weight", 0);
@@ -162,7 +187,7 @@ Asked case_from_options(const Options& options, base::Records& records) {
     const Values values(options);
     Asked asked;
     cure::Case& question = asked.question;
-    question.piece = piece(options, values, records);
+    question.piece = piece(options, values, records, asked.warnings);
     question.brine = brine_from_options(options, records, asked.warnings);
     question.temperature = values.get("cooler", question.temperature);
     question.law = values.name("law", materials::code_names(records), question.law);

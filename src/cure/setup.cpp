@@ -18,8 +18,6 @@ namespace tidemark::cure {
 
 namespace {
 
-constexpr std::size_t longest_outline = 256 * base::kilobyte; ///< some ten thousand points
-
 bool sealed(const Piece& piece, const std::string& face) {
     const auto& s = piece.dimensions.sealed;
     return std::find(s.begin(), s.end(), face) != s.end();
@@ -91,15 +89,15 @@ void make_shape(const Case& question, base::Records& records, Setup& s) {
     const Piece& piece = question.piece;
     geometry::Dimensions d = piece.dimensions;
     const std::string& shape = piece.shape;
-    const bool plain = d.fat_cap == 0 && d.bones == 0 && d.sealed.empty() && !piece.fibre_angle &&
-                       (d.width == 0 || d.width == d.thickness);
+    const bool plain = d.fat_cap == 0 && d.bones.value_or(0) == 0 && d.sealed.empty() &&
+                       !piece.fibre_angle && (d.width == 0 || d.width == d.thickness);
     if (shape != "outline" && !(d.thickness > 0))
         throw base::InputError("--thickness", "", "the thickness is not given",
                                "measure the thickest place and add --thickness \"65 mm\"");
     s.half_thickness = d.thickness / 2;
     if (shape == "sheet") {
         if (d.bones > 0)
-            throw base::InputError("--bones", std::to_string(d.bones),
+            throw base::InputError("--bones", std::to_string(*d.bones),
                                    "a sheet has no room for bones",
                                    "use --shape block or --shape loin");
         if (sealed(piece, "left") || sealed(piece, "right"))
@@ -143,8 +141,8 @@ void make_shape(const Case& question, base::Records& records, Setup& s) {
         if (piece.outline_file.empty())
             throw base::InputError("--outline", "", "no file is named", "add --outline cut.csv");
         s.section = geometry::outline_from_csv(
-            base::read_text(piece.outline_file, "--outline", longest_outline), piece.outline_file,
-            d.faces);
+            base::read_text(piece.outline_file, "--outline", geometry::longest_outline),
+            piece.outline_file, d.faces, d.sealed);
         s.half_thickness = s.section->thickness / 2;
     } else {
         const std::string near = base::nearest(shape, shape_names());

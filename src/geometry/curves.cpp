@@ -16,7 +16,6 @@ namespace {
 
 constexpr double on_curve = 1e-8; ///< [m] a snapped vertex is this near to the outline
 constexpr double corner = 10 * std::numbers::pi / 180; ///< a sharper turn of a curve gets a node
-constexpr double dent = 0.1; ///< of the thickness, the shortest way round a face within another
 
 Point between(const Point& a, const Point& b, double f) {
     return {a.x() + f * (b.x() - a.x()), a.y() + f * (b.y() - a.y())};
@@ -125,29 +124,6 @@ bool open(const Section& section, const Point& a, const Point& b) {
                                 [&](const Seal& seal) { return inside(middle, seal.ring); });
 }
 
-/// The section's face that the stretch after each point belongs to, or "". A short way between
-/// two stretches of one face is a dent or a waver of a drawn outline and goes with them.
-std::vector<std::string> faces_along(const std::vector<Point>& ring, const Section& section) {
-    const std::size_t n = ring.size();
-    std::vector<std::string> face(n);
-    for (std::size_t i = 0; i < n && !section.faces.empty(); ++i)
-        face[i] = facing(ring[i], ring[(i + 1) % n]);
-    for (std::size_t i = 0; i < n; ++i) {
-        const std::string before = face[(i + n - 1) % n];
-        double length = 0;
-        std::size_t k = 0;
-        for (; face[(i + k) % n] != before && length < dent * section.thickness; ++k)
-            length += distance(ring[(i + k) % n], ring[(i + k + 1) % n]);
-        if (length < dent * section.thickness)
-            for (std::size_t j = 0; j < k; ++j)
-                face[(i + j) % n] = before;
-    }
-    for (std::string& f : face)
-        if (std::ranges::find(section.faces, f) == section.faces.end())
-            f.clear();
-    return face;
-}
-
 } // namespace
 
 Point Curve::at(double s) const {
@@ -179,7 +155,8 @@ std::vector<Curve> network(const Section& section) {
         }
 
     const std::size_t n = ring.size();
-    const std::vector<std::string> faces = faces_along(ring, section);
+    const std::vector<std::string> faces =
+        faces_along({ring.begin(), ring.end()}, section.faces, section.thickness);
     std::vector<bool> wet(n, true), breaks(n, false);
     for (std::size_t i = 0; i < n; ++i)
         wet[i] = open(section, ring[i], ring[(i + 1) % n]);

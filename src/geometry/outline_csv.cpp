@@ -18,6 +18,8 @@ namespace {
 using base::InputError;
 using Fields = std::vector<std::string>;
 
+constexpr double ribbon = 1e-4; // of the thickness, half the width of a seal along a face
+
 const Fields kinds{"outline", "lean", "fat", "bone", "sealed"};
 
 /// The unit that the header names, in metres.
@@ -59,10 +61,32 @@ void check_row(const std::vector<Region>& parts, const std::string& name, const 
     }
 }
 
+/// Seals the stretches of a checked outline that belong to a face: each edge by a thin kite from
+/// end to end.
+void seal(Section& section, const std::string& face) {
+    const Ring& ring = section.outline;
+    const std::vector<std::string> faces = faces_along(ring, face_names(), section.thickness);
+    if (std::ranges::find(faces, face) == faces.end()) {
+        throw InputError("--seal", face, "no stretch of this outline faces that way",
+                         "leave it out, or draw what is sealed as a part of the kind sealed");
+    }
+    for (std::size_t i = 0; i < ring.size(); ++i) {
+        if (faces[i] != face) {
+            continue;
+        }
+        const Point &a = ring[i], &b = ring[(i + 1) % ring.size()];
+        const double wide = ribbon * section.thickness / distance(a, b);
+        const Point middle((a.x() + b.x()) / 2, (a.y() + b.y()) / 2);
+        const double x = wide * (b.y() - a.y()), y = wide * (a.x() - b.x());
+        section.seals.push_back(
+            {face, {a, {middle.x() + x, middle.y() + y}, b, {middle.x() - x, middle.y() - y}}});
+    }
+}
+
 } // namespace
 
 Section outline_from_csv(const std::string& text, const std::string& file_name,
-                         std::vector<std::string> faces) {
+                         std::vector<std::string> faces, const std::vector<std::string>& sealed) {
     std::istringstream lines(text);
     std::string raw;
     double factor = 0; // the unit in metres; 0 until the header has been read
@@ -107,6 +131,13 @@ Section outline_from_csv(const std::string& text, const std::string& file_name,
         throw InputError(file_name, "outline", "is missing",
                          factor == 0 ? "begin with the line part,kind,x [mm],y [mm]"
                                      : "give one part the kind outline");
+    }
+    section = checked(std::move(section), file_name);
+    if (sealed.empty()) {
+        return section;
+    }
+    for (const std::string& face : sealed) {
+        seal(section, face);
     }
     return checked(std::move(section), file_name);
 }

@@ -44,7 +44,9 @@ Path closed(const Ring& ring) {
 
 /// A place for a message, or nothing.
 std::string near(const std::optional<Point>& place) {
-    const auto mm = [](double v) { return base::significant(1e3 * v, 4) + " mm"; };
+    const auto mm = [](double v) { // to a micrometre, and no -0
+        return base::significant(std::round(1e6 * v) / 1e3 + 0.0, 4) + " mm";
+    };
     return place ? " near x " + mm(place->x()) + ", y " + mm(place->y()) : "";
 }
 
@@ -148,15 +150,18 @@ void simplify(Ring& ring) {
     }
 }
 
-/// Counter-clockwise, without duplicate points, and a simple ring.
-void tidy(Ring& ring, double thickness, const std::string& name, const std::string& where) {
+/// Counter-clockwise, without duplicate points, and a simple ring; mended if it is `drawn`.
+void tidy(Ring& ring, double thickness, const std::string& name, const std::string& where,
+          bool drawn = true) {
     check_points(ring, name, where);
     drop_duplicates(ring, merge * thickness);
     check_count(ring, name, where);
     Ring mended = ring;
-    simplify(mended);
-    mended = thinned(mended);
-    simplify(mended);
+    if (drawn) {
+        simplify(mended);
+        mended = thinned(mended);
+        simplify(mended);
+    }
     if (bg::is_valid(mended)) {
         ring = std::move(mended);
     }
@@ -194,7 +199,7 @@ void measure(Section& section, const std::string& where) {
 void mark_seals(Section& section, const std::string& where) {
     for (Seal& seal : section.seals) {
         const std::string name = "seal '" + seal.name + "'";
-        tidy(seal.ring, section.thickness, name, where);
+        tidy(seal.ring, section.thickness, name, where, false);
         std::vector<Point> crossings;
         bg::intersection(closed(section.outline), closed(seal.ring), crossings);
         for (const Point& p : crossings) {
@@ -252,7 +257,7 @@ void check_region(Section& section, Region& region, const std::string& where) {
         if (place || !bg::covered_by(region.ring.front(), section.outline)) {
             throw InputError(where, name,
                              "must lie inside the outline, at least " + show_length(room) +
-                                 " from it" + near(place),
+                                 " from it" + near(place ? place : region.ring.front()),
                              "move it in; for a bone that shows on the outside, draw the outline "
                              "around it and seal that stretch");
         }
@@ -283,7 +288,8 @@ void check_apart(Section& section, const Region& a, Region& b, const std::string
     const auto place = close(a.ring, b.ring, room);
     if (place || bg::covered_by(a.ring.front(), b.ring) || bg::covered_by(b.ring.front(), a.ring)) {
         throw InputError(where, b.kind + " '" + b.name + "'",
-                         "overlaps or touches " + a.kind + " '" + a.name + "'" + near(place),
+                         "overlaps or touches " + a.kind + " '" + a.name + "'" +
+                             near(place ? place : b.ring.front()),
                          "leave at least " + show_length(room) + " of lean between them");
     }
 }
@@ -316,18 +322,6 @@ void check_faces(const Section& section, const std::string& where) {
 }
 
 } // namespace
-
-const std::vector<std::string>& face_names() {
-    static const std::vector<std::string> names{"top", "bottom", "left", "right"};
-    return names;
-}
-
-const std::string& facing(const Point& a, const Point& b) {
-    const double nx = b.y() - a.y(), ny = a.x() - b.x(); // outward
-    const bool upright =
-        std::abs(ny) >= (1 - 1e-9) * std::abs(nx); // rounding on an edge of 45 degrees
-    return face_names()[upright ? (ny > 0 ? 0 : 1) : (nx > 0 ? 3 : 2)];
-}
 
 Section checked(Section section, const std::string& where) {
     const Section drawn = section;

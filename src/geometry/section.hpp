@@ -31,6 +31,12 @@ const std::vector<std::string>& face_names();
 /// normal points to more than to any other; top or bottom at 45 degrees.
 const std::string& facing(const Point& a, const Point& b);
 
+/// The one of `faces` that the stretch after each point of an outline belongs to, or "". A short
+/// way between two stretches of one face is a dent or a waver of a drawn outline and goes with
+/// them.
+std::vector<std::string> faces_along(const Ring& ring, const std::vector<std::string>& faces,
+                                     double thickness);
+
 /// A cross-section, in metres. Lengths that are zero are taken from the outline by checked().
 struct Section {
     std::string name; ///< "round", "block", "loin", "ham" or the file name

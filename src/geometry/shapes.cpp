@@ -46,7 +46,7 @@ Dimensions known(Dimensions d, double aspect, const std::string& where) {
     const std::pair<const char*, double> given[] = {{"thickness", d.thickness},
                                                     {"width", d.width},
                                                     {"fat cap", d.fat_cap},
-                                                    {"bones", d.bones},
+                                                    {"bones", d.bones.value_or(0)},
                                                     {"bone diameter", d.bone_diameter},
                                                     {"bone depth", d.bone_depth}};
     for (const auto& [name, value] : given) {
@@ -55,6 +55,7 @@ Dimensions known(Dimensions d, double aspect, const std::string& where) {
                              "give a positive size, or leave it out");
         }
     }
+    d.bones = d.bones.value_or(0);
     if (d.thickness == 0) {
         throw InputError(where, "thickness", "is missing", "give the thickness of the piece");
     }
@@ -84,7 +85,7 @@ Dimensions known(Dimensions d, double aspect, const std::string& where) {
 
 void one_bone(const Dimensions& d, const std::string& shape, const std::string& where) {
     if (d.bones > 1) {
-        throw InputError(where, std::to_string(d.bones) + " bones", "a " + shape + " has one bone",
+        throw InputError(where, std::to_string(*d.bones) + " bones", "a " + shape + " has one bone",
                          "use a loin, or draw the piece as an outline");
     }
 }
@@ -120,19 +121,19 @@ std::vector<Region> ribs(Dimensions d, const std::string& where) {
     const double height = d.bone_diameter / oval, a = d.width / 2, b = d.thickness / 2;
     d.bone_depth = d.bone_depth > 0 ? d.bone_depth : std::min(height / 2 + 5e-3, b);
     check_bone(d, height, where);
-    const double pitch = row * d.width / d.bones, needed = d.bone_diameter + gap * d.thickness;
+    const double pitch = row * d.width / *d.bones, needed = d.bone_diameter + gap * d.thickness;
     if (pitch < needed) {
         const int fit = static_cast<int>(row * d.width / needed);
         throw InputError(
-            where, std::to_string(d.bones) + " bones",
+            where, std::to_string(*d.bones) + " bones",
             "each " + show_length(d.bone_diameter) + " wide, do not fit side by side in a piece " +
                 show_length(d.width) + " wide",
             "give at most " + std::to_string(fit) + ", a smaller bone diameter or a greater width");
     }
     std::vector<Region> all;
-    for (int i = 0; i < d.bones; ++i) {
+    for (int i = 0; i < *d.bones; ++i) {
         // Foot on the bottom face and the normal there, from |x/a|^n + |y/b|^n = 1.
-        const double x = (i - 0.5 * (d.bones - 1)) * pitch;
+        const double x = (i - 0.5 * (*d.bones - 1)) * pitch;
         const double y = -b * std::pow(1 - std::pow(std::abs(x) / a, exponent), 1 / exponent);
         const double nx = std::copysign(std::pow(std::abs(x) / a, exponent - 1) / a, x);
         const double ny = -std::pow(-y / b, exponent - 1) / b;
@@ -247,7 +248,7 @@ Section disc(const Dimensions& given, const std::string& where) {
 Section block(const Dimensions& given, const std::string& where) {
     const Dimensions d = known(given, 0, where);
     if (d.bones > 0) {
-        throw InputError(where, std::to_string(d.bones) + " bones", "a block has no bones",
+        throw InputError(where, std::to_string(*d.bones) + " bones", "a block has no bones",
                          "use a loin or a ham, or draw the piece as an outline");
     }
     const double x = d.width / 2, y = d.thickness / 2, seam = y - d.fat_cap;
@@ -279,7 +280,7 @@ Section loin(const Dimensions& given, const std::string& where) {
 
 Section ham(const Dimensions& given, const std::string& where) {
     Dimensions d = given;
-    d.bones = d.bones == 0 ? 1 : d.bones;
+    d.bones = d.bones.value_or(1);
     d = known(d, 1.35, where);
     one_bone(d, "ham", where);
     const double a = d.width / 2, b = d.thickness / 2;
@@ -287,7 +288,10 @@ Section ham(const Dimensions& given, const std::string& where) {
         const double s = std::sin(angle);
         return Point(a * (std::cos(angle) - egg * s * s), b * s);
     });
-    std::vector<Region> regions{round_bone(d, -egg * a, 0.42 * d.thickness, where)};
+    std::vector<Region> regions;
+    if (d.bones > 0) {
+        regions.push_back(round_bone(d, -egg * a, 0.42 * d.thickness, where));
+    }
     if (d.fat_cap > 0) {
         regions.push_back(fat_cap(outline, d.fat_cap));
     }

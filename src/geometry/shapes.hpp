@@ -6,6 +6,7 @@
 
 #include "geometry/section.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -17,9 +18,9 @@ struct Dimensions {
     double thickness = 0; ///< [m] top to bottom with the fat cap, 2 mm to 600 mm
     double width = 0;     ///< [m] at least the thickness, at most 3 m
     double fat_cap = 0;   ///< [m] depth of the fat on the top face, 1/200 to 1/3 of the thickness
-    int bones = 0;
-    double bone_diameter = 0; ///< [m] the larger one if the bone is oval
-    double bone_depth = 0;    ///< [m] bone centre to the bottom face, at most half the thickness
+    std::optional<int> bones = {}; ///< none: as many as the shape usually has
+    double bone_diameter = 0;      ///< [m] the larger one if the bone is oval
+    double bone_depth = 0; ///< [m] bone centre to the bottom face, at most half the thickness
     /// Any of top, bottom, left, right. A side is the stretch of the outline whose outward normal
     /// points more that way than any other: one face of a block, about a quarter of a curved
     /// outline (up to where it slopes at 45 degrees).
@@ -48,16 +49,20 @@ Section block(const Dimensions& d, const std::string& where);
 /// spread over the middle 70 % of the width.
 Section loin(const Dimensions& d, const std::string& where);
 /// Ham [m]: an egg with its blunt end to the left, 360 points, width 1.35 of the thickness unless
-/// given, area that of the ellipse. One round bone, 0.16 of the thickness wide unless given, under
-/// the thickest place and 0.42 of the thickness above the bottom unless given.
+/// given, area that of the ellipse. One round bone unless 0 are given, 0.16 of the thickness wide
+/// unless given, under the thickest place and 0.42 of the thickness above the bottom unless given.
 Section ham(const Dimensions& d, const std::string& where);
+
+constexpr std::size_t longest_outline = 256 << 10; ///< [bytes] of a table that is read
 
 /// Outline and regions [m] from CSV text. The first line is `part,kind,x [mm],y [mm]`, the unit mm,
 /// cm or in; then one row per point. Kinds: outline (exactly one part), lean, fat, bone, sealed.
 /// Points of one part follow each other in order around it, either way round. Blank lines and lines
-/// that begin with # are passed over. `faces` as in Dimensions. Throws base::InputError headed by
-/// FILE:LINE, or by FILE for what checked() refuses.
+/// that begin with # are passed over. `faces` and `sealed` as in Dimensions, a waver or a dent
+/// going with the face around it. Throws base::InputError headed by FILE:LINE, or by FILE for what
+/// checked() refuses.
 Section outline_from_csv(const std::string& text, const std::string& file_name,
-                         std::vector<std::string> faces = {});
+                         std::vector<std::string> faces = {},
+                         const std::vector<std::string>& sealed = {});
 
 } // namespace tidemark::geometry

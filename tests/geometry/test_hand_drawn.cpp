@@ -56,7 +56,8 @@ std::string fault_of(const geometry::Drawing& drawing, std::size_t* cells = null
     try {
         const auto section = geometry::outline_from_csv(drawing.table, "cut.csv");
         if (notes)
-            for (const auto& n : section.notes) *notes += n + "\n";
+            for (const auto& n : section.notes)
+                *notes += n + "\n";
         const auto m = geometry::triangulate(section, section.thickness / 24);
         if (cells)
             *cells = m.triangles.size();
