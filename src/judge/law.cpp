@@ -83,7 +83,7 @@ void over_limit(const Weighed& w, const Law& law, base::Records&, Findings& out)
         out.danger("over-limit-by-spoon",
                    "ingoing nitrite may be as high as " + ppm_beside(law.high, limit) + ", above " +
                        in_words(*law.limit) + ", if the spoons are heavy: weigh it");
-    if (law.ingoing > far * limit)
+    if (limit > 0 && law.ingoing > far * limit)
         out.danger("far-over-limit", times(law.ingoing, limit));
 }
 

@@ -271,7 +271,7 @@ TEST_CASE("a log in another encoding is refused before it is read, a byte-order 
     const auto path = (std::filesystem::path(TIDEMARK_BINARY_DIR) / "test-cooler-log.csv").string();
     const auto through_file = [&](const std::string& bytes) {
         std::ofstream(path, std::ios::binary) << bytes;
-        return read(base::read_text(path, "--cooler-log"));
+        return read(base::read_text(path, "--cooler-log", 4000));
     };
     CHECK(through_file("\xEF\xBB\xBFhours,temperature [°C]\r\n0,3\r\n1,4\r\n").last() == hour);
     CHECK_THROWS_WITH(through_file("hours,temperature [\xB0"
