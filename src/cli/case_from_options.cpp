@@ -69,7 +69,7 @@ cure::Piece piece(const Options& options, const Values& values, const base::Reco
         }
     }
     if (outline) { // what was moved to make cells of it
-        warnings = geometry::outline_from_csv(base::read_text(piece.outline_file, outline->where),
+        warnings = geometry::outline_from_csv(base::read_text(piece.outline_file, "--outline"),
                                               piece.outline_file, {}, d.sealed)
                        .notes;
     }
