@@ -30,11 +30,14 @@ void help(bool all) {
 
 /// The piece of a file that holds nothing else; a brine is put beside it only because a case has
 /// one.
-cure::OtherPiece other_piece(const Given& file, base::Records& records) {
+cure::OtherPiece other_piece(const Given& file, base::Records& records,
+                             std::vector<std::string>& warnings) {
     Options options = read_piece_file(file);
     options.add("brine-salt", {"5 %", "--brine-salt"});
     try {
-        return {case_from_options(options, records).question.piece, file.text};
+        const Asked asked = case_from_options(options, records);
+        warnings.insert(warnings.end(), asked.warnings.begin(), asked.warnings.end());
+        return {asked.question.piece, file.text};
     } catch (const base::InputError& error) {
         const std::string message = error.what();
         if (message.starts_with(file.text))
@@ -58,10 +61,10 @@ void command_bucket(const std::vector<std::string>& words) {
             "give a file with another piece as --with FILE, or use tidemark day");
     }
     base::Records records = base::Records::built_in();
-    const Asked asked = case_from_options(options, records);
+    Asked asked = case_from_options(options, records);
     std::vector<cure::OtherPiece> others;
     for (const Given& file : options.all("with")) {
-        others.push_back(other_piece(file, records));
+        others.push_back(other_piece(file, records, asked.warnings));
     }
     cure::Bucket bucket = with_dangers(cure::judged(asked.question, others, records), json, [&] {
         Progress progress;

@@ -150,3 +150,32 @@ TEST_CASE("A name that is no face is refused, with the nearest that is", "[geome
     CHECK_THROWS_WITH(piece("block", {}, {"tops"}),
                       "cut: tops: a face is top, bottom, left or right; did you mean top?");
 }
+
+TEST_CASE("Faces of a drawn outline can be sealed by name, beside the seals of its table",
+          "[geometry]") {
+    // An L: 80 x 60 mm, its right half 30 mm high, so two stretches are its top and two its right.
+    const std::string rows =
+        "part,kind,x [mm],y [mm]\n"
+        "cut,outline,0,0\ncut,outline,80,0\ncut,outline,80,30\ncut,outline,40,30\n"
+        "cut,outline,40,60\ncut,outline,0,60\n";
+    const std::string board = "board,sealed,-5,-5\nboard,sealed,85,-5\nboard,sealed,85,0.02\n"
+                              "board,sealed,-5,0.02\n";
+    const auto wet = [](const std::string& text, const Names& sealed) {
+        const Section section = outline_from_csv(text, "l.csv", {}, sealed);
+        CHECK(wet_share(section) * 0.28 ==
+              Approx(length(triangulate(section, 0.004), "wet")).epsilon(1e-3));
+        return length(triangulate(section, 0.004), "wet");
+    };
+    CHECK(wet(rows, {}) == Approx(0.28));
+    CHECK(wet(rows, {"top"}) == Approx(0.2).epsilon(1e-3));
+    CHECK(wet(rows, {"top", "right"}) == Approx(0.14).epsilon(1e-3));
+    CHECK(wet(rows + board, {"left"}) == Approx(0.14).epsilon(1e-3));
+    CHECK_THROWS_WITH(outline_from_csv(rows, "l.csv", {}, face_names()),
+                      "l.csv: seals: cover the whole outline, so nothing can get in; leave a "
+                      "stretch wet");
+    CHECK_THROWS_WITH(outline_from_csv("part,kind,x [mm],y [mm]\nc,outline,0,0\nc,outline,80,0\n"
+                                       "c,outline,0,60\n",
+                                       "l.csv", {}, {"right"}),
+                      "--seal: right: no stretch of this outline faces that way; leave it out, or "
+                      "draw what is sealed as a part of the kind sealed");
+}

@@ -10,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <iostream>
 #include <map>
 
@@ -51,14 +52,9 @@ std::string fault(const Mesh& m) {
     return "";
 }
 
-std::string fault_of(const geometry::Drawing& drawing, std::size_t* cells = nullptr,
-                     std::string* notes = nullptr) {
+std::string fault_of(const geometry::Drawing& drawing, std::size_t* cells = nullptr) {
     try {
         const auto section = geometry::outline_from_csv(drawing.table, "cut.csv");
-        if (notes)
-            for (const auto& n : section.notes)
-                *notes += n + "\n";
-        const auto m = geometry::triangulate(section, section.thickness / 24);
         if (cells)
             *cells = m.triangles.size();
         const auto fine = geometry::refine(m);
@@ -84,7 +80,75 @@ std::string fault_of(const geometry::Drawing& drawing, std::size_t* cells = null
     return "";
 }
 
+std::string refusal(const std::string& rows) {
+    try {
+        (void)geometry::outline_from_csv("part,kind,x [mm],y [mm]\n" + rows, "cut.csv");
+    } catch (const base::InputError& e) {
+        return e.what();
+    }
+    return "";
+}
+
+std::string row(double x, double y) {
+    return "s,outline," + std::to_string(x) + "," + std::to_string(y) + "\n";
+}
+
 } // namespace
+
+TEST_CASE("slices drawn by a shaky hand become cells that keep what the numerics need",
+          "[geometry]") {
+    const unsigned seed = GENERATE(range(0u, 50u));
+    const auto drawing = geometry::hand_drawn(seed);
+    CAPTURE(seed, drawing.what);
+    CHECK(fault_of(drawing) == "");
+}
+
+TEST_CASE("corners from 5 degrees up, and tapers as thin, become cells", "[geometry]") {
+    for (const double degrees : {5, 6, 8, 10, 12, 15, 20, 30}) {
+        CAPTURE(degrees);
+        const double slope = std::tan(degrees * 3.14159265358979 / 180);
+        std::string wedge = row(0, 0) + row(200, 0) + row(200, 200 * slope);
+        CHECK(fault_of({"wedge", "part,kind,x [mm],y [mm]\n" + wedge}) == "");
+        // A block 120 x 60 mm with fat along its top that tapers off at both ends.
+        std::string cap =
+            "part,kind,x [mm],y [mm]\n" + row(0, 0) + row(120, 0) + row(120, 60) + row(0, 60);
+        const double deep = std::min(15.0, 40 * slope);
+        for (const auto& [x, y] :
+             std::initializer_list<std::pair<double, double>>{{110, 60},
+                                                              {10, 60},
+                                                              {10 + deep / slope, 60 - deep},
+                                                              {110 - deep / slope, 60 - deep}})
+            cap += "cap,fat," + std::to_string(x) + "," + std::to_string(y) + "\n";
+        CHECK(fault_of({"cap", cap}) == "");
+    }
+}
+
+TEST_CASE("what can be no slice is refused in one line, whatever its size", "[geometry]") {
+    std::string many, scattered, line, circle;
+    std::uint32_t state = 1; // a linear congruential sequence, for scatter
+    const auto next = [&] { return (state = state * 1664525u + 1013904223u) / 4294967296.0; };
+    for (int i = 0; i < 10000; ++i)
+        many += row(100 * std::cos(i * 6.2831853e-4), 60 * std::sin(i * 6.2831853e-4));
+    CHECK(refusal(many) == "cut.csv: outline: has 10000 points, more than 5000; thin them out");
+    for (int i = 0; i < 3000; ++i) {
+        const double x = 100 * next();
+        scattered += row(x, 100 * next());
+    }
+    CHECK_THAT(refusal(scattered),
+               Catch::StartsWith("cut.csv: outline: crosses or touches itself near x ") &&
+                   Catch::EndsWith("put its points in order around it"));
+    for (int i = 0; i < 50; ++i)
+        line += row(i, 2 * i);
+    CHECK_THAT(refusal(line), Catch::StartsWith("cut.csv: outline: ") && !Catch::Contains("\n"));
+    CHECK_THAT(refusal(row(0, 0) + row(50, 0) + row(100, 0) + row(0, 60) + row(0, 0)),
+               Catch::Equals("")); // three on a side: a triangle
+    CHECK_THAT(refusal(row(0, 0) + row(50, 50) + row(0, 0) + row(50, 50)),
+               Catch::StartsWith("cut.csv: outline: "));
+    CHECK_THAT(refusal(row(5, 5) + row(5, 5) + row(5, 5)),
+               Catch::StartsWith("cut.csv: thickness 0 mm"));
+    CHECK_THAT(refusal(row(0, 0) + row(50, 50) + row(50, 0) + row(0, 50)),
+               Catch::Contains("near x 25 mm, y 25 mm"));
+}
 
 // By hand: test_geometry "[.audit]". Counts by family, and what went wrong.
 TEST_CASE("audit of hand-drawn slices", "[.audit]") {

@@ -357,8 +357,8 @@ TEST_CASE("Bones that cannot be are refused in a sentence", "[geometry]") {
         "cut: 9 bones: each 12 mm (0.47 in) wide, do not fit side by side in a piece "
         "128 mm (5 in) wide; give at most 7, a smaller bone diameter or a greater width");
     CHECK_THROWS_WITH(loin({.thickness = 0.08, .bones = 7}, "cut"),
-                      "cut: bone 'rib 2': overlaps or touches bone 'rib 1'; leave at least 0.4 mm "
-                      "(0.016 in) of lean between them");
+                      "cut: bone 'rib 2': overlaps or touches bone 'rib 1' near x -29.24 mm, y "
+                      "-26.05 mm; leave at least 0.25 mm (0.0098 in) of lean between them");
     CHECK_THROWS_WITH(disc({.thickness = 0.08, .bones = 1, .bone_diameter = 0.08}, "cut"),
                       "cut: bone diameter 80 mm (3.1 in): is too large for a piece 80 mm (3.1 in) "
                       "thick; give a smaller one");
@@ -376,7 +376,15 @@ TEST_CASE("Bones that cannot be are refused in a sentence", "[geometry]") {
                             .bone_diameter = 0.02,
                             .bone_depth = 0.015},
                            "cut"),
-                      "cut: fat 'fat cap': overlaps or touches bone 'rib 1'; leave at least 0.15 "
-                      "mm (0.0059 in) of "
-                      "lean between them");
+                      "cut: fat 'fat cap': overlaps or touches bone 'rib 1' near x 7.37 mm, y "
+                      "5.621 mm; leave at least 0.15 mm (0.0059 in) of lean between them");
+}
+
+TEST_CASE("A ham has its bone unless none is asked for", "[geometry]") {
+    CHECK(ham({.thickness = 0.18}, "cut").regions.size() == 1);
+    CHECK(ham({.thickness = 0.18, .bones = 1}, "cut").regions.size() == 1);
+    CHECK(ham({.thickness = 0.18, .bones = 0}, "cut").regions.empty());
+    CHECK_THROWS_WITH(
+        ham({.thickness = 0.18, .bones = 0, .bone_diameter = 0.03}, "cut"),
+        "cut: bone diameter: needs a number of bones; give the number, or leave it out");
 }
