@@ -10,7 +10,7 @@
 
 namespace tidemark::geometry {
 
-LowestPoint::LowestPoint(const Mesh& mesh, int region) : mesh_(&mesh), region_(region) {
+LowestPoint::LowestPoint(const Mesh& mesh, int region) : mesh_(&mesh) {
     triangles_.resize(mesh.nodes.size());
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t)
         if (mesh.region[t] == region)
@@ -21,7 +21,7 @@ LowestPoint::LowestPoint(const Mesh& mesh, int region) : mesh_(&mesh), region_(r
             nodes_.push_back(static_cast<int>(i));
 }
 
-LowestPoint::LowestPoint(const Line& line, int region) : line_(&line), region_(region) {
+LowestPoint::LowestPoint(const Line& line, int region) : line_(&line) {
     for (std::size_t i = 0; i < line.nodes.size(); ++i)
         if ((i > 0 && line.region[i - 1] == region) ||
             (i < line.region.size() && line.region[i] == region))

@@ -34,7 +34,6 @@ private:
     const Line* line_ = nullptr;
     std::vector<int> nodes_;                  // of the region
     std::vector<std::vector<int>> triangles_; // of the region, at each node
-    int region_ = 0;
 };
 
 /// Lines along which the field equals `level`, over the triangles whose region `wanted` accepts.
