@@ -55,7 +55,7 @@ bool Track::between_needles(double t) const {
 }
 
 std::optional<double> Track::core_time(double level) const {
-    level *= 1 - 1e-9; // a stage that waited for it ends on it, to rounding
+    level *= 1 - 1e-7; // a stage that waited for it ends on it, to a bracket of 1e-9 in time
     if (!levels_.nitrite && core(end()) < level) // salt that is taken out again is no cure
         return std::nullopt;
     if (core(0) >= level)

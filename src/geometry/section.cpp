@@ -34,7 +34,7 @@ constexpr double gap = 5e-3;           // lean left between two parts, but
 constexpr double spare = 1.02;         // of that, so that rounding does not undo it
 constexpr double untold = 0.01e-3;     // [m] a shorter way is not worth a note
 constexpr double widest_gap = 0.25e-3; // [m] no more than this
-constexpr double least_lean = 0.01;    // share of the outline's area
+constexpr double least_lean = 0.05;    // share of the outline's area
 
 Path closed(const Ring& ring) {
     Path path(ring.begin(), ring.end());

@@ -184,9 +184,9 @@ TEST_CASE("a face that lies on another piece makes it later, and puts the core t
 }
 
 TEST_CASE("a piece costs no more in a full bucket than in one with few", "[cure]") {
-    // Processor time of this process, a ratio within one run, so a busy machine does not count. Were
-    // every question put to all pieces, each would tend to cost 8 times as much among 8 times as
-    // many.
+    // Processor time of this process, a ratio within one run, so a busy machine does not count.
+    // Were every question put to all pieces, each would tend to cost 8 times as much among 8 times
+    // as many.
     const auto each = [](int count) {
         Case c = bucket_case(2.0 * count);
         c.cells = 8;

@@ -12,7 +12,7 @@ TEST_CASE("the brine said to open a window opens it", "[cure]") {
     int closed = 0;
     for (const double thickness : {0.05, 0.06, 0.07, 0.075}) {
         cure::Case c = plans::loin({}).base;
-        c.brine.salt = 0.09;
+        c.brine.salt = 0.16;
         c.piece.dimensions.thickness = thickness;
         const auto p = cure::predict(c, plans::records());
         CAPTURE(thickness, p.window);

@@ -55,6 +55,7 @@ std::string fault(const Mesh& m) {
 std::string fault_of(const geometry::Drawing& drawing, std::size_t* cells = nullptr) {
     try {
         const auto section = geometry::outline_from_csv(drawing.table, "cut.csv");
+        const auto m = geometry::triangulate(section, section.thickness / 24);
         if (cells)
             *cells = m.triangles.size();
         const auto fine = geometry::refine(m);

@@ -139,6 +139,7 @@ TEST_CASE("a brine alone has the range of days that day tells for it", "[inferen
             plan.base.horizon = 1000 * day;
         }
         plan.stages = {stage(cure::Stage::Kind::cover, cure::Until::What::cured, 0)};
+        plan.stages[0].most = plan.base.horizon;
         const DayRange of_plan = schedule_range(cure::run(plan, library()), library()).cured,
                        of_day = ranges(cure::predict(plan.base, library()), library()).pull;
         CHECK(of_plan.half == Approx(of_day.half).epsilon(0.01));
@@ -158,6 +159,7 @@ TEST_CASE("a wait that came true is not counted as never, and days near never ar
     plan.base.brine.nitrite = 150e-6;
     plan.base.horizon = 1000 * day;
     plan.stages = {stage(cure::Stage::Kind::cover, cure::Until::What::cured, 0)};
+    plan.stages[0].most = plan.base.horizon;
     const ScheduleRange s = schedule_range(cure::run(plan, library()), library());
     const DayRange of_day = ranges(cure::predict(plan.base, library()), library()).pull;
     CHECK(of_day.share_never > 0.05);
