@@ -134,19 +134,22 @@ Shift shift(const Ring& before, const Ring& after, const Ring& outline) {
 Ring untangled(Ring ring) {
     drop_spikes(ring, farthest_mend);
     int knots = 0;
-    for (std::size_t i = 0; i + 2 < ring.size();) {
-        std::size_t j = i + 2;
-        while (j < ring.size() &&
-               (after(j, ring) == i || !meet(ring[i], ring[i + 1], ring[j], ring[after(j, ring)])))
-            ++j;
-        if (j == ring.size()) {
-            ++i;
-            continue;
+    for (bool again = true; again;) {
+        again = false; // a knot undone can cross what was passed before it
+        for (std::size_t i = 0; i + 2 < ring.size();) {
+            std::size_t j = i + 2;
+            while (j < ring.size() && (after(j, ring) == i ||
+                                       !meet(ring[i], ring[i + 1], ring[j], ring[after(j, ring)])))
+                ++j;
+            if (j == ring.size()) {
+                ++i;
+                continue;
+            }
+            if (++knots > most_knots || !swap(ring, i, j))
+                return ring;
+            drop_spikes(ring, farthest_mend);
+            again = true;
         }
-        if (++knots > most_knots || !swap(ring, i, j))
-            return ring;
-        drop_spikes(ring, farthest_mend);
-        i = 0;
     }
     return ring;
 }
