@@ -13,10 +13,6 @@
 namespace tidemark::cure {
 namespace {
 
-std::string grams(double kilograms) {
-    return base::significant(1e3 * kilograms, 3) + " g";
-}
-
 /// Dosing for a weighed gain and then leaving the meat in.
 void left_until_balance(BrineSheet& s) {
     if (!s.question.pick_up)

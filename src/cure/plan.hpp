@@ -43,11 +43,11 @@ struct Stage {
     double salt = 0;                 ///< rub, bag: load [kg per kg raw meat]
     double nitrite = 0;              ///< rub, bag: load, sodium nitrite [kg per kg raw meat]
     double nitrate = 0; ///< rub, bag: load, sodium nitrate [kg per kg raw meat]; not followed
-    /// rub, bag: brine that drips [kg per kg raw]; none: the usual of a whole dry cure, shared out by
-    /// salt among the stages that give none.
+    /// rub, bag: brine that drips [kg per kg raw]; none: the usual of a whole dry cure, shared out
+    /// by salt among the stages that give none.
     std::optional<double> purge;
-    double water = 0;            ///< soak: [kg] for all pieces
-    int changes = 0;             ///< soak: of the water, at equal intervals
+    double water = 0; ///< soak: [kg] for all pieces
+    int changes = 0;  ///< soak: of the water, at equal intervals
 };
 
 /// Brine put in by needles before the first stage.
@@ -65,7 +65,7 @@ struct Plan {
     /// When it begins. With it the dates of coolers' logs count; without, a log begins with the
     /// schedule. Either way it runs on through the stages.
     std::optional<std::chrono::local_seconds> start;
-    Case base;        ///< the piece, its brine, the cooler
+    Case base; ///< the piece, its brine, the cooler
     std::optional<Pump> pump;
     std::vector<Stage> stages;
 };
@@ -90,9 +90,9 @@ struct StageResult {
     bool barely = false;     ///< only on one of the two meshes: too near never to build on
     Reading end;
     std::optional<double> gone; ///< rub, bag: [s] from the start, when the salt on it was used up
-    BrineState bath_start, bath_end;        ///< cover and soak (last water)
-    /// Of a piece, or where no weight is known of a metre or square metre of it [kg]: what goes with
-    /// the bath or the drip, and what the piece takes, negative in a soak.
+    BrineState bath_start, bath_end; ///< cover and soak (last water)
+    /// Of a piece, or where no weight is known of a metre or square metre of it [kg]: what goes
+    /// with the bath or the drip, and what the piece takes, negative in a soak.
     double salt_left = 0, nitrite_left = 0;
     double salt_taken = 0, nitrite_taken = 0;
 };

@@ -1,26 +1,14 @@
 // SPDX-License-Identifier: MIT
-/// Shares as they stand in the messages of this folder.
+/// Amounts as they stand in messages: the judge's own words.
 #pragma once
 
-#include "base/text.hpp"
-
-#include <string>
+#include "judge/say.hpp"
 
 namespace tidemark::cure {
 
-/// A proportion [1] as "6.25 %".
-inline std::string percent(double share) {
-    return base::significant(100 * share, 3) + " %";
-}
-
-/// A proportion [1] as "150 ppm".
-inline std::string ppm(double share, int digits = 3) {
-    return base::significant(1e6 * share, digits) + " ppm";
-}
-
-/// ppm() with as many digits as it takes to tell the share from a limit it misses.
-inline std::string ppm_beside(double share, double limit) {
-    return ppm(share, ppm(share) == ppm(limit) ? 5 : 3);
-}
+using judge::grams;
+using judge::percent;
+using judge::ppm;
+using judge::ppm_beside;
 
 } // namespace tidemark::cure

@@ -15,7 +15,7 @@ namespace tidemark::cure {
 
 /// A stage in coefficients.
 struct StageSetup {
-    Stage stage; ///< its log on the schedule's time
+    Stage stage;       ///< its log on the schedule's time
     Setup setup;       ///< tissues at the stage's temperature, its baths, its clock
     double warmth = 0; ///< the stage's temperature [K], of its log the mean: what `setup` is of
     bool on = false;   ///< cover: the brine of the cover before goes on
@@ -65,8 +65,8 @@ public:
     /// Last time to end the last cover, rub or bag stage [s], by its salt.
     std::optional<double> last_good;
 
-    /// First time the core is at `level` [s] within the schedule; in a cure by salt alone only if it
-    /// still is at the end.
+    /// First time the core is at `level` [s] within the schedule; in a cure by salt alone only if
+    /// it still is at the end.
     std::optional<double> core_time(double level) const;
     /// The state at a time [s].
     Reading at(double t) const;

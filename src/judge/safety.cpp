@@ -13,10 +13,6 @@ namespace {
 
 constexpr double day = 86400;
 
-std::string percent(double share) {
-    return base::significant(100 * share, 3) + " %";
-}
-
 std::string in_words(const std::string& organism) {
     std::string name = organism;
     std::ranges::replace(name, '-', ' ');

@@ -155,9 +155,10 @@ TEST_CASE("an empty window opens at the strength it names", "[cure]") {
     const Prediction q = predict(c);
     REQUIRE(q.pull);
     REQUIRE(q.last_good);
-    // Rounded down to a tenth of a percent of salt in about 5 %, so a fiftieth at most to spare.
+    // Rounded down to a tenth of a percent of salt: of 5.3 % that is 1.9 %, and while the mean goes
+    // with the root of time the day goes with its square.
     CHECK(*q.last_good >= *q.pull);
-    CHECK(*q.last_good <= 1.05 * *q.pull);
+    CHECK(*q.last_good <= 1.04 * *q.pull);
 }
 
 TEST_CASE("a core that is never cured says why", "[cure]") {
