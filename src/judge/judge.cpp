@@ -14,8 +14,8 @@ constexpr std::array rules{over_limit, mistaken_premix, without_a_limit, unknown
                            too_little, erythorbate,     warmth,          no_nitrite,      poison};
 
 /// Heads of the keys whose numbers keep people safe.
-constexpr std::array<std::string_view, 7> safety{"limit.", "limit-rule.", "minimum.", "cooler.",
-                                                 "toxic.", "toxin.",      "growth."};
+constexpr auto safety = std::to_array<std::string_view>(
+    {"limit.", "limit-rule.", "minimum.", "cooler.", "toxic.", "toxin.", "growth."});
 
 bool of_safety(const std::string& key) {
     return std::ranges::any_of(safety,

@@ -79,11 +79,37 @@ TEST_CASE("the rind takes a tenth off the limits of US bacon, and of nothing els
     w.rind = true;
     CHECK(over(w));
     w.product = "cured";
+    w.doses = {nitrite("immersion", 199)};
+    CHECK_FALSE(over(w));
+    w.law = "canada"; // whose limit for bacon knows no rind
+    w.product = "bacon";
+    w.doses = {nitrite("immersion", 119)};
     CHECK_FALSE(over(w));
 }
 
+TEST_CASE("the least of a law is kept to the ppm", "[judge]") {
+    const auto below = [](double ppm, const std::string& law) {
+        return judge::judge(cure({nitrite("immersion", ppm)}, law), records()).has("below-least");
+    };
+    CHECK(below(119.9, "us"));
+    CHECK_FALSE(below(120, "us"));
+    CHECK(below(99.9, "canada"));
+    CHECK_FALSE(below(100, "canada"));
+    CHECK_FALSE(below(1, "eu")); // which sets none
+    CHECK_FALSE(below(0, "us")); // that is told as no nitrite at all
+}
+
+TEST_CASE("erythorbate has a limit of its own", "[judge]") {
+    const auto much = [](double ppm) { // 547 ppm in US cured meat (fsis1995, from memory)
+        return judge::judge(cure({{"immersion", 150e-6, 0, ppm * 1e-6, 1, 1}}), records())
+            .has("erythorbate-over-limit");
+    };
+    CHECK_FALSE(much(547));
+    CHECK(much(548));
+}
+
 TEST_CASE("Canada counts nitrate with nitrite", "[judge]") {
-    const Dose dose{"dry", 150e-6, 60e-6, 0, 1, 1};
+    const Dose dose{"immersion", 150e-6, 60e-6, 0, 1, 1};
     CHECK(over(cure({dose}, "canada")));
     CHECK_FALSE(over(cure({dose}, "us")));
 }
@@ -158,6 +184,8 @@ TEST_CASE("what no meat of known weight is in is told by what it would take", "[
     w.meat_known = false;
     w.brine_nitrite = 1001e-6;
     CHECK(judge::judge(w, records()).has("strong-brine"));
+    // x of meat to 1 of brine holds 1001 / (1 + x): 200 at 4.005, shown to the safe side.
+    CHECK_THAT(judge::judge(w, records()).dangers().front(), Contains("only with 4.1 times"));
     w.brine_nitrite = 999e-6;
     CHECK_FALSE(judge::judge(w, records()).has("strong-brine"));
     CHECK(judge::judge(w, records()).has("weight-unknown"));

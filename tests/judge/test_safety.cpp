@@ -35,8 +35,26 @@ Findings kept(double days, double celsius, bool nitrite = true, double water_sal
 TEST_CASE("a cooler is too warm from 40 F on", "[judge]") {
     CHECK_FALSE(at(4.4).has("warm-cooler"));
     CHECK(at(4.5).has("warm-cooler"));
+    CHECK(at(4.5).dangers().size() == 1);
     CHECK(at(-2).has("freezing-cooler"));
     CHECK(at(-2).dangers().empty());
+}
+
+TEST_CASE("a log too warm for a time is told with its hours", "[judge]") {
+    CHECK(judge_log(0, records()).all().empty());
+    const auto told = judge_log(1.5 * 3600, records()).dangers();
+    REQUIRE(told.size() == 1);
+    CHECK_THAT(told.front(), Contains("for 1.5 h on end"));
+    Weighed w;
+    w.above_limit = 60;
+    CHECK(judge::judge(w, records()).has("warm-log"));
+}
+
+TEST_CASE("a cure without nitrite is told so, and one with it is not", "[judge]") {
+    Weighed w;
+    CHECK_FALSE(judge::judge(w, records()).has("no-nitrite"));
+    w.nitrite = false;
+    CHECK(judge::judge(w, records()).has("no-nitrite"));
 }
 
 TEST_CASE("days to toxin are told from the day on, on a line between the points", "[judge]") {
@@ -70,6 +88,12 @@ TEST_CASE("times at several temperatures add up by their shares", "[judge]") {
     };
     CHECK_FALSE(two(10.5, 6.9)); // a half and a little less than a half
     CHECK(two(10.5, 7.1));
+    // The days are those of all of it, the temperature that of the warmest, in whatever order.
+    const auto told =
+        judge_time({{"a", zero + 5, 12 * day}, {"b", zero + 4, 10 * day}}, true, 0.03, records())
+            .warnings();
+    REQUIRE(told.size() == 1);
+    CHECK_THAT(told.front(), Catch::StartsWith("22 days at up to 5 °C"));
 }
 
 TEST_CASE("premix is taken for salt when it is a third of it and more", "[judge]") {
