@@ -10,6 +10,7 @@
 #include "cli/values.hpp"
 #include "materials/limits.hpp"
 #include "materials/meat.hpp"
+#include "materials/targets.hpp"
 
 #include <boost/algorithm/string.hpp>
 
@@ -66,6 +67,9 @@ cure::Piece piece(const Options& options, const Values& values, const base::Reco
     if (const Given* seal = options.find("seal")) {
         std::vector<std::string> faces;
         boost::split(faces, seal->text, boost::is_any_of(", "), boost::token_compress_on);
+        if (faces == std::vector<std::string>{"none"}) {
+            faces.clear();
+        }
         for (const std::string& face : faces) {
             d.sealed.push_back(Values::one_of(*seal, face, {"top", "bottom", "left", "right"}));
         }
@@ -137,6 +141,28 @@ private:
     std::vector<cure::Case::Override> list_;
 };
 
+/// The band of the salt as the piece leaves the cure: what is eaten, and what is lost on the way.
+void taste(Overrides& all, const Options& options, const Values& values, base::Records records) {
+    const Given* afterwards = options.find("afterwards");
+    const std::string way = values.name("afterwards", materials::ways_afterwards(), "eaten");
+    const double factor = materials::salt_afterwards(records, way);
+    const auto low = values.get("taste-low"), high = values.get("taste-high");
+    const materials::Band usual = materials::taste_band(records);
+    if (low.value_or(usual.low) >= high.value_or(usual.high)) {
+        const Given& given = *options.find(high ? "taste-high" : "taste-low");
+        throw InputError(given.where, given.text, "leaves no band of salt that tastes right",
+                         "give --taste-high above --taste-low");
+    }
+    const auto put = [&](const char* flag, const char* key, double value) {
+        const Given* given = options.find(flag) ? options.find(flag) : afterwards;
+        if (given) {
+            all.put(key, {base::significant(100 * value * factor, 9) + " %", given->where});
+        }
+    };
+    put("taste-low", "target.taste.low", low.value_or(usual.low));
+    put("taste-high", "target.taste.high", high.value_or(usual.high));
+}
+
 std::vector<cure::Case::Override> overrides(const Options& options, const Values& values,
                                             const base::Records& records,
                                             const std::string& muscle) {
@@ -155,6 +181,7 @@ std::vector<cure::Case::Override> overrides(const Options& options, const Values
         all.put("uncertainty.cooler",
                 {base::significant(*kelvin, 6) + " K", options.find("cooler-sd")->where});
     }
+    taste(all, options, values, records);
     all.flag("threshold", {"colour.threshold.base"});
     if (const Given* threshold = options.find("threshold")) {
         all.put("colour.threshold.slope", {"0 g/kg", threshold->where});

@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/file.hpp"
+#include "cli/again.hpp"
 #include "cli/answer.hpp"
 #include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
@@ -14,7 +15,8 @@
 #include "cure/prediction.hpp"
 #include "cure/solved.hpp"
 #include "cure/weigh.hpp"
-#include "inference/ranges.hpp"
+#include "inference/case_inputs.hpp"
+#include "inference/change.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
 #include "output/json.hpp"
@@ -73,8 +75,10 @@ void command_day(const std::vector<std::string>& words) {
         output::check_figure(figure->text, figure->where);
     }
 
+    const inference::Ask ask{draws, Values(options).get("confidence", 0.9)};
     cure::Prediction prediction;
     std::optional<inference::Ranges> ranges;
+    output::Advised advised;
     with_dangers(cure::judged(asked.question, records), json, [&] {
         Progress progress;
         prediction = cure::predict(asked.question, records, std::ref(progress));
@@ -86,12 +90,26 @@ void command_day(const std::vector<std::string>& words) {
             warn_first(prediction.findings, warnings);
         }
         if (draws > 0 && !(csv && !figure)) {
-            progress(0.95, "range");
-            ranges = taught ? inference::ranges(prediction, records,
-                                                taught->inputs(prediction.question,
-                                                               prediction.solved->setup, records),
-                                                draws)
-                            : inference::ranges(prediction, records, draws);
+            const inference::InputsOf inputs = [&](const cure::Case& c, const cure::Setup& setup) {
+                return taught ? taught->inputs(c, setup, records)
+                              : inference::case_inputs(c, setup, records);
+            };
+            progress(0.9, "chances");
+            ranges = inference::ranges(prediction, records,
+                                       inputs(prediction.question, prediction.solved->setup), ask);
+            progress(0.95, "changes");
+            advised.changes =
+                inference::smallest_change(prediction, ranges->best, records, inputs, ask);
+            if (const auto& change = advised.changes.best) {
+                advised.command = asked_again(options, "day", change->flags);
+            }
+        }
+        if (ranges && ranges->best.best && !asked.question.at && !json) { // shown on its best day
+            cure::Case best = prediction.question;
+            best.at = ranges->best.best->time;
+            const judge::Findings findings = prediction.findings;
+            prediction = cure::predict(best, records);
+            prediction.findings = findings;
         }
     });
     if (ranges) {
@@ -100,13 +118,13 @@ void command_day(const std::vector<std::string>& words) {
     }
     warn_first(prediction.findings, asked.warnings);
     if (json) {
-        std::cout << output::json(prediction, ranges);
+        std::cout << output::json(prediction, ranges, advised);
     } else if (csv) {
         std::cout << output::csv(cure::profiles(prediction, profile_times(prediction)),
                                  prediction.findings);
     } else {
         std::cout << output::report(prediction, cure::picture(prediction, screen_columns, {}),
-                                    ranges);
+                                    ranges, advised, options.on("more"));
     }
     std::cout.flush();
     if (figure) {

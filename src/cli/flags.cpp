@@ -49,7 +49,7 @@ po::options_description piece() {
         ("bones", takes("N"), "ribs in a loin, default 0, or the bone of a ham, default 1")
         ("bone-diameter", takes("LENGTH"), "default by the shape")
         ("bone-depth", takes("LENGTH"), "bone centre to the nearest face, default by the shape")
-        ("seal", takes("FACES"), "faces kept from the brine: top,bottom,left,right")
+        ("seal", takes("FACES"), "faces kept from the brine: top,bottom,left,right; none")
         ("marbling", takes("SHARE"), "fat inside the lean by volume, default 0 %")
         ("fibre-angle", takes("ANGLE"), "of fibres in the section, 30 deg, default out of it")
         ("frozen", po::bool_switch(), "frozen and thawed before the cure");
@@ -80,13 +80,26 @@ po::options_description brine() {
     return flags;
 }
 
+/// What all commands that advise a day take.
+po::options_description right() {
+    po::options_description flags = group("When is it right?");
+    flags.add_options()
+        ("confidence", takes("SHARE"), "how sure the day is to be, default 90 %")
+        ("taste-low", takes("SHARE"), "least mean salt that tastes cured, as eaten, default 1.8 %")
+        ("taste-high", takes("SHARE"), "most, as eaten, default 2.5 %")
+        ("afterwards", takes("WORD"), "eaten (default), simmered or soaked: then it may be saltier")
+        ("draws", takes("N"), "pieces drawn for the chances, default 4096; 0: no chances")
+        ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
+        ("cooler-sd", takes("CHANGE"), "how sure the cooler is, 0.5 C or 1 F, default 1 C");
+    return flags;
+}
+
 po::options_description answer() {
     po::options_description flags = group("The question and the answer");
     flags.add_options()
-        ("at", takes("TIME"), "show this time, 5 d, in place of the pull day")
+        ("at", takes("TIME"), "show this time, 5 d, in place of the best day")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
-        ("draws", takes("N"), "cuts drawn for the range of days, default 4096; 0: no range")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
         ("cooler-sd", takes("CHANGE"), "how sure the cooler is, 0.5 C or 1 F, default 1 C")
         ("json", po::bool_switch(), "print one JSON object")
@@ -103,7 +116,6 @@ po::options_description schedule() {
         ("stage", takes("TEXT"), "one stage, as above; give one flag for each, in order")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
-        ("draws", takes("N"), "cuts drawn for the ranges, default 4096; 0: no range")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
         ("cooler-sd", takes("CHANGE"), "how sure the cooler's temperature is, default 1 C")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
@@ -131,7 +143,6 @@ po::options_description aims() {
         ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %")
         ("target-nitrite", takes("SHARE"), "ingoing nitrite aimed at, default 150 ppm or the law's less")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
-        ("draws", takes("N"), "cuts drawn for the ranges, default 4096; 0: no range")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
         ("cooler-sd", takes("CHANGE"), "how sure the cooler's temperature is, default 1 C")
         ("even", takes("SHARE"), "spread of the salt to rest to, default 30 % of the mean")
@@ -309,6 +320,9 @@ po::options_description flags_of(const std::string& command, bool all) {
         flags.add(slice_flags()).add(checks()).add(piece()).add(brine()).add(verdict());
     } else {
         flags.add(piece()).add(brine()).add(answer());
+    }
+    if (command != "why" && command != "learn") {
+        flags.add(right());
     }
     flags.add(law());
     if (all) {

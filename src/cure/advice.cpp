@@ -80,53 +80,9 @@ std::string why_never(const Prediction& p, const Solved& s) {
     return reached + "; inject, cut thinner, or ask for a longer --horizon";
 }
 
-/// The same case in a brine of another strength of salt [kg per kg], with the same nitrite.
-Case with_salt(Case c, const Pickle& now, double salt) {
-    const bool by_strength = !c.brine.water && !c.brine.ice && !c.brine.salt_added;
-    if (!by_strength) {
-        c.brine = Brine{};
-        c.brine.nitrite = now.nitrite;
-        if (std::isfinite(now.mass))
-            c.brine.mass = now.mass;
-    }
-    c.brine.salt = salt;
-    return c;
-}
-
-/// Why the window is empty and what would open it. Mean salt is proportional to the brine's salt in
-/// tissue water, and the colour hardly depends on it: what that comes to is rounded down, and run.
-void open_window(Prediction& p, const Solved& s, base::Records& records) {
-    if (!p.pull || !p.last_good || *p.last_good >= *p.pull)
-        return;
-    p.window = "the core is cured only after " + p.last_good_reason;
-    const double too_salty = materials::taste_band(records).high;
-    const double w = s.setup.tissues.at("lean").water_fraction;
-    const double mean_at_pull = s.fine->mean_salt(*p.pull);
-    const double ratio = too_salty / (1 - too_salty) / w / mean_at_pull;
-    if (p.last_good_reason.starts_with("the mean salt") && p.has_nitrite && ratio < 1) {
-        const Pickle& k = s.setup.pickle;
-        const double u = k.salt / k.water * ratio, other = (1 - k.salt) / k.water;
-        constexpr double step = 1e-3; // as a cook weighs it
-        const double salt =
-            base::rounded(std::min(u / (u + other), k.salt - step), step, base::Rounding::down);
-        if (salt > 0) { // one that is still too strong says itself what opens it
-            const Prediction run = predict(with_salt(p.question, k, salt), records);
-            if (run.pull && (!run.last_good || *run.last_good >= *run.pull))
-                p.opening_salt = salt;
-            else
-                p.opening_salt = run.opening_salt;
-        }
-    }
-    if (p.opening_salt)
-        p.window += "; a brine of " + base::significant(100 * *p.opening_salt, 3) +
-                    " % salt opens the window, or inject, cut thinner, or soak afterwards";
-    else
-        p.window += "; inject, cut thinner, or soak afterwards";
-}
-
 void warn(Prediction& p, const Solved& s, base::Records& records) {
     const Case& q = p.question;
-    const auto add = [&](const std::string& text) { p.findings.warn("model", text); };
+    const auto add = [&](const std::string& text) { p.findings.note(text); };
     const Tissue& lean = s.setup.tissues.at("lean");
     add(materials::ceiling_warning(records, lean.salt.diffusivity, q.temperature));
     for (const std::string& text : materials::range_warnings(
@@ -164,7 +120,6 @@ void advise(Prediction& p, const Solved& s, base::Records& records) {
                                      p.core.water_salt, records));
     if (!p.pull)
         p.never = why_never(p, s);
-    open_window(p, s, records);
 
     for (const auto& [kind, tissue] : s.setup.tissues) {
         p.derived.push_back({"diffusivity of salt in " + kind + " at the cooler's temperature",

@@ -371,8 +371,6 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     }
     report(0.8, "limits");
     thickness_limit(c, library, piece);
-    if (const Method& m = c.methods.front(); m.pull && m.latest && *m.latest < *m.pull)
-        c.opening_salt = predict(q.base, library).opening_salt;
     recommend(c);
     report(1, "done");
     return c;

@@ -56,8 +56,7 @@ struct Choice {
     };
     std::optional<Tried> tried;
     double thiele_thickness = 0; ///< [m] at which the Thiele modulus of the half-thickness is 2
-    std::optional<double> opening_salt; ///< brine salt that opens an empty window of immersion
-    judge::Findings findings;           ///< of the question; each method has its own
+    judge::Findings findings;    ///< of the question; each method has its own
 };
 
 /// The findings of the question and of all methods, each told once, headed by the methods it holds

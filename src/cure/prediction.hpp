@@ -63,9 +63,7 @@ struct Prediction {
     std::optional<double> last_good; ///< [s]
     std::string last_good_reason;    ///< "the mean salt passes 2.5 %", ...
     std::string never;               ///< why there is no pull day, with the remedy; empty otherwise
-    std::string window;              ///< why the window is empty and what opens it; else empty
-    std::optional<double> opening_salt; ///< brine salt that opens an empty window [kg per kg]
-    double at = 0;                      ///< [s] the time the following hold for
+    double at = 0;                   ///< [s] the time the following hold for
     Spot core;
     Spot mean; ///< of the lean; x, y, depth unused
     BrineState brine_start, brine_end;

@@ -125,8 +125,7 @@ Ingoing ingoing_of(const judge::Weighed& w, base::Records& records) {
         i.limit = limit->value;
     if (!w.doses.empty()) {
         i.whole_system = judge::by_law(w, records).ingoing;
-        i.note = w.amount_known ? "nitrite over meat plus brine"
-                                : "nitrite over meat plus brine, for very much brine";
+        i.note = w.amount_known ? "over meat and brine" : "of very much brine";
     }
     return i;
 }

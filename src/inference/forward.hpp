@@ -26,6 +26,10 @@ public:
 
     Days operator()(const Draw& draw) const;
     double pull(const Draw& draw) const { return time(events_[0], draw); } ///< [s] that day alone
+    /// Between when the mean salt is in the band [s].
+    std::pair<double, double> salt(const Draw& draw) const {
+        return {time(events_[1], draw), time(events_[2], draw)};
+    }
 
     /// Relative error of the surface of the pull day in one draw [1]: found by solving it on the
     /// same cells.

@@ -12,6 +12,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <iterator>
 
 namespace tidemark::inference {
 namespace {
@@ -37,8 +39,20 @@ DayRange range(const std::vector<Days>& all, double Days::*member) {
     return {quantile(times, early), quantile(times, 0.5), quantile(times, late), missing / count};
 }
 
-double chance(const std::vector<Days>& all, const std::function<bool(const Days&)>& good) {
-    return static_cast<double>(std::ranges::count_if(all, good)) / static_cast<double>(all.size());
+std::vector<Fate> fates_of(const std::vector<Days>& all) {
+    std::vector<Fate> list;
+    for (const Days& d : all) {
+        list.push_back({d.pull, d.salted, d.last_good});
+    }
+    return list;
+}
+
+std::vector<Draw> sampled(const Drawing& drawing, const Inputs& inputs, const Ask& ask) {
+    const auto columns = static_cast<Eigen::Index>(inputs.list().size());
+    return drawn(
+        drawing,
+        inputs.values(
+            uniforms(ask.draws, std::max<Eigen::Index>(1, columns), ask.seed).leftCols(columns)));
 }
 
 /// The brine at its weak end for salt and at its strong end for nitrite, where the law looks.
@@ -115,46 +129,46 @@ double quantile(std::vector<double> values, double q) {
     return *at;
 }
 
-Ranges ranges(const cure::Prediction& p, const base::Records& records, int draws,
-              std::uint64_t seed) {
-    return ranges(p, records, case_inputs(p.question, p.solved->setup, records), draws, seed);
+std::vector<Fate> fates(const cure::Prediction& p, const base::Records& records,
+                        const Inputs& inputs, const Ask& ask) {
+    const Drawing drawing(inputs, p.question, p.solved->setup, records);
+    const std::vector<Draw> sample = sampled(drawing, inputs, ask);
+    const Forward forward(p, records, sample);
+    std::vector<Days> days;
+    std::ranges::transform(sample, std::back_inserter(days), std::cref(forward));
+    return fates_of(days);
+}
+
+Ranges ranges(const cure::Prediction& p, const base::Records& records, const Ask& ask) {
+    return ranges(p, records, case_inputs(p.question, p.solved->setup, records), ask);
 }
 
 Ranges ranges(const cure::Prediction& p, const base::Records& records, const Inputs& inputs,
-              int draws, std::uint64_t seed) {
+              const Ask& ask) {
     Ranges r;
-    r.draws = draws;
+    r.draws = ask.draws;
     const Drawing drawing(inputs, p.question, p.solved->setup, records);
-    const auto columns = static_cast<Eigen::Index>(inputs.list().size());
-    const std::vector<Draw> sample = drawn(
-        drawing,
-        inputs.values(uniforms(draws, std::max<Eigen::Index>(1, columns), seed).leftCols(columns)));
-    const std::vector<Draw> frozen =
-        drawn(drawing, inputs.values(pick_freeze(share_draws, inputs.group_of_columns(), seed)));
+    const std::vector<Draw> sample = sampled(drawing, inputs, ask);
+    const std::vector<Draw> frozen = drawn(
+        drawing, inputs.values(pick_freeze(share_draws, inputs.group_of_columns(), ask.seed)));
     std::vector<Draw> all = sample;
     all.insert(all.end(), frozen.begin(), frozen.end());
     const Forward forward(p, records, all);
 
     std::vector<Days> days;
-    for (const Draw& d : sample) {
-        days.push_back(forward(d));
-    }
+    std::ranges::transform(sample, std::back_inserter(days), std::cref(forward));
     r.pull = range(days, &Days::pull);
     r.lasting = range(days, &Days::lasting);
     r.salted = range(days, &Days::salted);
     r.last_good = range(days, &Days::last_good);
-    r.open = chance(days, [](const Days& d) { return d.pull < never && d.pull <= d.last_good; });
-    if (r.pull.late < never) {
-        r.advised = r.pull.late;
-        r.open_advised = chance(
-            days, [&](const Days& d) { return d.pull <= *r.advised && *r.advised <= d.last_good; });
-    }
+    const double horizon = std::max(p.question.horizon, p.question.at.value_or(0));
+    r.best = best_day(fates_of(days), horizon, ask.confidence);
     r.error = checked(forward, sample, days, r.pull);
-    share_out(r, inputs, forward, frozen, std::max(p.question.horizon, p.question.at.value_or(0)));
+    share_out(r, inputs, forward, frozen, horizon);
     brine_ends(r, p, sample, records);
-    if (r.advised) { // by the late day meat has been in the cooler longest
+    if (r.best.best) { // the day that is advised
         base::Records own = as_set(p.question, records);
-        r.findings.add(judge::judge_time({{"cooler", p.question.temperature, *r.advised}},
+        r.findings.add(judge::judge_time({{"cooler", p.question.temperature, r.best.best->time}},
                                          p.has_nitrite, p.core.water_salt, own));
     }
     const base::Records now = as_set(p.question, records);

@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
-/// How sure the days of a prediction are: the spread of its inputs carried through to the days, and
-/// where it comes from. Covers the spreads written in the records and the brine; that meat is not
-/// uniform, and that the model is a model, it does not. Colour and taste only: not a safety rule.
+/// The best day of a prediction and how sure it is: the spread of its inputs carried through to the
+/// days, and where it comes from. Covers the spreads written in the records and the brine; that
+/// meat is not uniform, and that the model is a model, it does not. Colour and taste only: not a
+/// safety rule.
 #pragma once
 
 #include "cure/prediction.hpp"
+#include "inference/chance.hpp"
 #include "inference/inputs.hpp"
 
 #include <cstdint>
@@ -35,26 +37,34 @@ struct SpreadShare {
 struct Ranges {
     int draws = 0;
     DayRange pull, lasting, salted, last_good;
-    std::optional<double> advised; ///< [s] the late pull day: 95 in 100 such cuts are cured by then
-    double open = 0;               ///< chance that a cut has a good day at all [1]
-    double open_advised = 0;       ///< chance that the advised day is a good one [1]
+    BestDay best;
     std::vector<SpreadShare> shares; ///< the largest first
     double error = 0;          ///< relative, of the days, as found at the 5, 50 and 95 % draws [1]
     double brine_salt_low = 0; ///< the weak end of the brine, 95 % above it [kg/kg]
     std::optional<double> ingoing_high;   ///< ingoing nitrite at the strong end [kg/kg]
-    judge::Findings findings;             ///< of the late day and of the brine as measured out
+    judge::Findings findings;             ///< of the best day and of the brine as measured out
     std::vector<base::Record> parameters; ///< used here and not in the prediction
 };
 
-/// Ranges of a prediction, by `draws` quasi-random draws of its case's inputs. `records` as they
-/// were given to predict(). Deterministic for a `seed`. Throws base::RunError for a case whose
-/// cooler has a log.
-Ranges ranges(const cure::Prediction& prediction, const base::Records& records, int draws = 4096,
-              std::uint64_t seed = 1);
+/// How a prediction is to be asked again with what varies.
+struct Ask {
+    int draws = 4096;
+    double confidence = 0.9; ///< of the window [1]
+    std::uint64_t seed = 1;
+};
+
+/// Ranges of a prediction, by quasi-random draws of its case's inputs. `records` as they were given
+/// to predict(). Deterministic for a seed. Throws base::RunError for a case whose cooler has a log.
+Ranges ranges(const cure::Prediction& prediction, const base::Records& records,
+              const Ask& ask = {});
 
 /// The same with inputs changed by the caller, as by what slices have taught.
 Ranges ranges(const cure::Prediction& prediction, const base::Records& records,
-              const Inputs& inputs, int draws = 4096, std::uint64_t seed = 1);
+              const Inputs& inputs, const Ask& ask = {});
+
+/// What becomes of each draw, as ranges() takes it.
+std::vector<Fate> fates(const cure::Prediction& prediction, const base::Records& records,
+                        const Inputs& inputs, const Ask& ask);
 
 /// The q-quantile [as the values] of values of which some may be infinite; 0 < q < 1, values not
 /// empty.

@@ -12,7 +12,8 @@ namespace tidemark::judge {
 
 enum class Severity {
     danger,  ///< can harm people, or is against the law
-    warning, ///< worth knowing about this case
+    warning, ///< can harm, or is worth acting on, in this case
+    note,    ///< what the model leaves out or takes for granted here
     caution  ///< always holds
 };
 
@@ -36,6 +37,7 @@ public:
     void warn(const std::string& code, const std::string& text) {
         add(Severity::warning, code, text);
     }
+    void note(const std::string& text) { add(Severity::note, "model", text); }
     void caution(const std::string& text) { add(Severity::caution, "caution", text); }
     void add(const Findings& others) {
         for (const Finding& f : others.list_)
@@ -48,7 +50,7 @@ public:
         add(others);
     }
 
-    /// The texts of one severity.
+    /// The texts of one severity, and for warnings() the notes among them.
     std::vector<std::string> texts(Severity severity) const {
         std::vector<std::string> list;
         for (const Finding& f : list_)
@@ -57,7 +59,14 @@ public:
         return list;
     }
     std::vector<std::string> dangers() const { return texts(Severity::danger); }
-    std::vector<std::string> warnings() const { return texts(Severity::warning); }
+    std::vector<std::string> notes() const { return texts(Severity::note); }
+    std::vector<std::string> warnings() const {
+        std::vector<std::string> list;
+        for (const Finding& f : list_)
+            if (f.severity == Severity::warning || f.severity == Severity::note)
+                list.push_back(f.text);
+        return list;
+    }
     std::vector<std::string> cautions() const { return texts(Severity::caution); }
     bool has(const std::string& code) const {
         return std::ranges::find(list_, code, &Finding::code) != list_.end();

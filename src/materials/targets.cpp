@@ -11,6 +11,15 @@ Band taste_band(base::Records& records) {
     return {records.si("target.taste.low"), records.si("target.taste.high")};
 }
 
+const std::vector<std::string>& ways_afterwards() {
+    static const std::vector<std::string> ways{"eaten", "simmered", "soaked"};
+    return ways;
+}
+
+double salt_afterwards(base::Records& records, const std::string& way) {
+    return way == "eaten" ? 1 : records.si("target.afterwards." + way);
+}
+
 double salt_floor(base::Records& records) {
     return records.si("target.salt-floor");
 }

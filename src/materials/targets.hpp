@@ -17,6 +17,11 @@ struct Band {
 };
 Band taste_band(base::Records& records);
 
+/// What is done to a piece after the cure: "eaten", "simmered", "soaked".
+const std::vector<std::string>& ways_afterwards();
+/// Salt that may leave the cure over the salt that is eaten [1], for one of them; a judgement.
+double salt_afterwards(base::Records& records, const std::string& way);
+
 /// Least salt at the core of a cure without nitrite [kg/kg of meat]; for taste, not for safety.
 double salt_floor(base::Records& records);
 

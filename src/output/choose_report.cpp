@@ -163,9 +163,6 @@ std::string choose_report(const cure::Choice& c, const MethodRanges& ranges, Mom
         screen.paragraph(c.thickest || c.tried ? "" : "LIMIT",
                          "loss of nitrite outruns its diffusion (Thiele modulus 2) from " +
                              base::show_length(c.thiele_thickness) + " of sheet.");
-    if (c.opening_salt)
-        screen.paragraph("OPENS", "a brine of " + show_percent(*c.opening_salt) +
-                                      " salt would open immersion's window.");
     screen.paragraph(
         "NOTE",
         "cured means pink at the core, not safe; ready means rested until the salt is as even as "
@@ -215,8 +212,6 @@ std::string choose_json(const cure::Choice& c, const MethodRanges& ranges) {
         {"thickest_reason", c.thickest_reason},
         {"thickness_tried_mm", c.tried ? Json(1000 * c.tried->thickness) : Json(nullptr)},
         {"thiele_2_thickness_mm", 1000 * c.thiele_thickness},
-        {"opening_brine_salt_percent",
-         c.opening_salt ? Json(100 * *c.opening_salt) : Json(nullptr)},
         {"dangers", findings.dangers()},
         {"warnings", findings.warnings()},
         {"cautions", findings.cautions()}};

@@ -2,24 +2,13 @@
 /// Ordered members, the answer first.
 #include "output/json.hpp"
 
-#include <nlohmann/json.hpp>
-
-#include <cmath>
+#include "output/json_parts.hpp"
 
 namespace tidemark::output {
 namespace {
 
-using Json = nlohmann::ordered_json;
+using namespace json_parts;
 
-constexpr double day = 86400, percent = 1e-2, ppm = 1e-6, mm = 1e-3;
-
-/// A value in a unit; null when it is not finite, which JSON cannot write.
-Json number(double value, double unit = 1) {
-    return std::isfinite(value) ? Json(value / unit) : Json(nullptr);
-}
-Json number(const std::optional<double>& value, double unit) {
-    return value ? number(*value, unit) : Json(nullptr);
-}
 /// Zero stands for "not known" in the case and the prediction.
 Json known(double value, double unit = 1) {
     return value > 0 ? number(value, unit) : Json(nullptr);
@@ -65,39 +54,12 @@ Json target(const cure::Prediction& p) {
             {"salt_percent", p.has_nitrite ? Json(nullptr) : number(p.target, percent)}};
 }
 
-Json parameters(const cure::Prediction& p) {
-    Json list = Json::array();
-    for (const base::Record& r : p.parameters) {
-        Json valid = Json::array();
-        for (const base::Validity& range : r.valid) {
-            valid.push_back(range.text);
-        }
-        list.push_back({{"key", r.key},
-                        {"value", number(r.value)},
-                        {"unit", r.unit},
-                        {"spread", r.spread},
-                        {"valid", valid},
-                        {"mark", std::string(1, r.mark)},
-                        {"source", r.source},
-                        {"where", r.where},
-                        {"note", r.note}});
-    }
-    return list;
-}
-
 Json derived(const cure::Prediction& p) {
     Json list = Json::array();
     for (const cure::Derived& d : p.derived) {
         list.push_back({{"name", d.name}, {"value", number(d.si)}, {"unit", d.unit}});
     }
     return list;
-}
-
-Json day_range(const inference::DayRange& r) {
-    return {{"early_5_percent", number(r.early, day)},
-            {"half", number(r.half, day)},
-            {"late_95_percent", number(r.late, day)},
-            {"share_never", r.share_never}};
 }
 
 Json range(const std::optional<inference::Ranges>& r) {
@@ -113,14 +75,11 @@ Json range(const std::optional<inference::Ranges>& r) {
                           {"total", number(s.total)}});
     }
     return {{"draws", r->draws},
-            {"advised_day", number(r->advised, day)},
-            {"pull_day", day_range(r->pull)},
-            {"lasting_colour_day", day_range(r->lasting)},
-            {"salted_day", day_range(r->salted)},
-            {"last_good_day", day_range(r->last_good)},
-            {"chance_of_a_window", r->open},
-            {"chance_good_on_advised_day", r->open_advised},
-            {"pull_day_spread_from", shares},
+            {"cured_day", days(r->pull)},
+            {"lasting_colour_day", days(r->lasting)},
+            {"salted_day", days(r->salted)},
+            {"last_good_day", days(r->last_good)},
+            {"spread_from", shares},
             {"relative_error", number(r->error)},
             {"brine_salt_low_percent", number(r->brine_salt_low, percent)},
             {"ingoing_nitrite_high_ppm", number(r->ingoing_high, ppm)}};
@@ -128,45 +87,46 @@ Json range(const std::optional<inference::Ranges>& r) {
 
 } // namespace
 
-std::string json(const cure::Prediction& p, const std::optional<inference::Ranges>& ranges) {
+std::string json(const cure::Prediction& p, const std::optional<inference::Ranges>& ranges,
+                 const Advised& advised) {
     judge::Findings findings = p.findings;
     if (ranges) {
         findings.supersede(ranges->findings);
     }
-    const Json object = {{"program", "tidemark"},
-                         {"version", TIDEMARK_VERSION},
-                         {"title", p.title},
-                         {"piece", piece(p)},
-                         {"pull_day", number(p.pull, day)},
-                         {"lasting_colour_day", number(p.stable, day)},
-                         {"salted_day", number(p.salted, day)},
-                         {"last_good_day", number(p.last_good, day)},
-                         {"last_good_reason", p.last_good_reason},
-                         {"never_cured_because", p.never.empty() ? Json(nullptr) : Json(p.never)},
-                         {"window_would_open", p.window.empty() ? Json(nullptr) : Json(p.window)},
-                         {"range", range(ranges)},
-                         {"at_day", number(p.at, day)},
-                         {"target", target(p)},
-                         {"core", core(p.core)},
-                         {"mean", contents(p.mean)},
-                         {"brine", brine(p.brine_end)},
-                         {"brine_at_start", brine(p.brine_start)},
-                         {"ingoing_nitrite",
-                          {{"whole_system_ppm", number(p.ingoing.whole_system, ppm)},
-                           {"limit_ppm", number(p.ingoing.limit, ppm)},
-                           {"note", p.ingoing.note}}},
-                         {"thiele_modulus", number(p.thiele)},
-                         {"fourier_number", number(p.fourier)},
-                         {"mass_balance_error", number(p.mass_balance_error)},
-                         {"discretisation_error_days", number(p.discretisation_error, day)},
-                         {"time_error", number(p.time_error)},
-                         {"parameters", parameters(p)},
-                         {"derived", derived(p)},
-                         {"dangers", findings.dangers()},
-                         {"warnings", findings.warnings()},
-                         {"cautions", findings.cautions()}};
-    // Text from the user's files was checked to be UTF-8; anything else is shown, not refused.
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+    Json object = head("day");
+    object["title"] = p.title;
+    if (ranges) {
+        object.update(best(ranges->best, advised));
+    }
+    object.update(Json{{"piece", piece(p)},
+                       {"pull_day", number(p.pull, day)},
+                       {"lasting_colour_day", number(p.stable, day)},
+                       {"salted_day", number(p.salted, day)},
+                       {"last_good_day", number(p.last_good, day)},
+                       {"last_good_reason", p.last_good_reason},
+                       {"never_cured_because", p.never.empty() ? Json(nullptr) : Json(p.never)},
+                       {"range", range(ranges)},
+                       {"at_day", number(p.at, day)},
+                       {"target", target(p)},
+                       {"core", core(p.core)},
+                       {"mean", contents(p.mean)},
+                       {"brine", brine(p.brine_end)},
+                       {"brine_at_start", brine(p.brine_start)},
+                       {"ingoing_nitrite",
+                        {{"whole_system_ppm", number(p.ingoing.whole_system, ppm)},
+                         {"limit_ppm", number(p.ingoing.limit, ppm)},
+                         {"note", p.ingoing.note}}},
+                       {"thiele_modulus", number(p.thiele)},
+                       {"fourier_number", number(p.fourier)},
+                       {"mass_balance_error", number(p.mass_balance_error)},
+                       {"discretisation_error_days", number(p.discretisation_error, day)},
+                       {"time_error", number(p.time_error)},
+                       {"parameters", parameters(p.parameters)},
+                       {"derived", derived(p)},
+                       {"dangers", findings.dangers()},
+                       {"warnings", findings.warnings()},
+                       {"cautions", findings.cautions()}});
+    return text(object);
 }
 
 } // namespace tidemark::output

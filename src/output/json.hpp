@@ -4,6 +4,7 @@
 
 #include "cure/prediction.hpp"
 #include "inference/ranges.hpp"
+#include "output/best_view.hpp"
 
 #include <optional>
 #include <string>
@@ -14,6 +15,6 @@ namespace tidemark::output {
 /// by mass, mm, kg). What is not finite or not known is null. Records keep the unit they have in
 /// the records. Without ranges "range" is null; a day that is never reached is null in it.
 std::string json(const cure::Prediction& prediction,
-                 const std::optional<inference::Ranges>& ranges = {});
+                 const std::optional<inference::Ranges>& ranges = {}, const Advised& advised = {});
 
 } // namespace tidemark::output

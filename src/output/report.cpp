@@ -4,7 +4,6 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
-#include "output/screen.hpp"
 #include "output/section_map.hpp"
 #include "output/words.hpp"
 
@@ -13,22 +12,19 @@
 namespace tidemark::output {
 namespace {
 
-constexpr int map_columns = 42, map_rows = 11;
+constexpr int map_columns = 40, map_rows = 9;
 
 std::string about(double seconds, Rounding rounding) {
     return show_day(seconds, rounding) + " (about " + show_days_hours(seconds, rounding) + ')';
 }
 
 /// The law's arithmetic, kept apart from the model's.
-std::string ingoing(const cure::Ingoing& law, const std::optional<inference::Ranges>& ranges) {
+std::string ingoing(const cure::Ingoing& law) {
     if (!law.whole_system) {
         return "ingoing nitrite is not known without the weights of meat and brine";
     }
-    return "ingoing nitrite " + show_ppm(*law.whole_system) +
-           (ranges && ranges->ingoing_high
-                ? " (as measured out up to " + show_ppm(*ranges->ingoing_high) + ")"
-                : "") +
-           ", " + limit_in_words(law.limit, law.law) + (law.note.empty() ? "" : "; " + law.note);
+    return "ingoing nitrite " + law.note + ' ' + show_ppm(*law.whole_system) + ", " +
+           limit_in_words(law.limit, law.law);
 }
 
 void window(Screen& screen, const cure::Prediction& p) {
@@ -38,86 +34,68 @@ void window(Screen& screen, const cure::Prediction& p) {
         screen.paragraph("PULL", "There is no good day: the core is cured from " +
                                      about(*p.pull, Rounding::up) + ", but " +
                                      show_day(*p.last_good, Rounding::down) +
-                                     " is the last good one.");
+                                     " is the last good one. Try a weaker brine, needles, a "
+                                     "thinner cut, or a soak afterwards.");
     } else {
         screen.paragraph("PULL", "from " + about(*p.pull, Rounding::up) + ": the core is cured");
         screen.paragraph("", p.last_good ? "to " + about(*p.last_good, Rounding::down) + ": then " +
                                                p.last_good_reason
                                          : "with no last day within the time looked at");
     }
-    if (!p.window.empty()) {
-        screen.paragraph("", p.window);
-    }
     if (p.has_nitrite && p.pull && p.stable) {
         screen.paragraph("", "Colour that lasts reaches the core on " +
                                  show_day(*p.stable, Rounding::up) + '.');
     }
     if (p.pull) {
-        screen.paragraph("", "How far cuts differ is not in these days.");
+        screen.paragraph("", "These days do not include variation between pieces.");
     }
 }
 
-std::string in_100(double share) {
-    return fixed(100 * share, 0) + " in 100";
+/// What becomes of a piece with every number at its middle.
+void typical(Screen& screen, const cure::Prediction& p) {
+    std::string text = p.pull ? "cured to the core on " + show_day(*p.pull, Rounding::up)
+                              : "the core is not cured: " + p.never;
+    text +=
+        "; on " + show_day(p.at) + " mean salt " + show_percent(p.mean.salt) + ", at the core " +
+        (p.has_nitrite ? show_ppm(p.core.arrived) + " nitrite (pink from " + show_ppm(p.target) +
+                             ", lasting from " + show_ppm(p.stable_target) + ")"
+                       : show_percent(p.core.salt) + " salt");
+    screen.paragraph("TYPICAL", text + '.');
 }
 
-/// The window as all such cuts have it: the advised day, which is the late one, first.
-void ranged_window(Screen& screen, const cure::Prediction& p, const inference::Ranges& r) {
-    if (r.advised && r.open_advised < 0.5) {
-        screen.paragraph("PULL", "No day suits most such cuts. Half are cured to the core by " +
-                                     show_day(r.pull.half, Rounding::up) + ", 95 in 100 only by " +
-                                     show_day(r.pull.late, Rounding::up) +
-                                     ", when most are past their last good day.");
-    } else if (r.advised) {
-        screen.paragraph("PULL", "on " + about(*r.advised, Rounding::up) +
-                                     ": 95 in 100 such cuts are cured to the core by then, " +
-                                     "half by " + show_day(r.pull.half, Rounding::up) +
-                                     ", 5 in 100 by " + show_day(r.pull.early, Rounding::up));
-    } else {
-        screen.paragraph("PULL",
-                         p.pull ? "No day can be advised." : "The core is not cured: " + p.never);
-        screen.paragraph("", "Such cuts are cured to the core: " + day_range(r.pull) + '.');
-    }
-    const auto good = [](double seconds, const std::string& share) {
-        return share + (std::isfinite(seconds) ? " to " + show_day(seconds, Rounding::down)
-                                               : " as long as was looked at");
-    };
-    screen.paragraph("GOOD", good(r.last_good.early, "95 in 100 stay good") + ", " +
-                                 good(r.last_good.half, "half") + ", " +
-                                 good(r.last_good.late, "5 in 100") +
-                                 (p.last_good ? ": then " + p.last_good_reason : ""));
-    std::string chances = in_100(r.open) + " have a good day at all";
-    if (r.advised) {
-        chances +=
-            ", " + in_100(r.open_advised) + " have it on " + show_day(*r.advised, Rounding::up) +
-            (r.open_advised < 0.5 ? ". Cut one open on " + show_day(r.pull.half, Rounding::up) +
-                                        ", or learn more of what is listed as SPREAD"
-                                  : "");
-    }
-    screen.paragraph("", chances + '.');
+/// The days of the parts of the answer, as they vary.
+void days(Screen& screen, const cure::Prediction& p, const inference::Ranges& r) {
+    screen.paragraph("DAYS", "The core is cured: " + day_range(r.pull) + '.');
+    screen.paragraph("", "The mean salt is enough: " + day_range(r.salted) + '.');
+    screen.paragraph("", "It is too much: " + day_range(r.last_good) + '.');
     if (p.has_nitrite) {
         screen.paragraph("", "Colour that lasts reaches the core: " + day_range(r.lasting) + '.');
     }
-    if (p.pull) {
-        screen.paragraph("", "With every number at its middle, as shown below, the core is cured "
-                             "on " +
-                                 show_day(*p.pull, Rounding::up) + '.');
-    } else if (r.advised) {
-        screen.paragraph("",
-                         "With every number at its middle, as shown below, it is not: " + p.never);
+    screen.paragraph("", "The chance is right to " + fixed(200 * r.best.error, 0) +
+                             " in 100 as far as " + std::to_string(r.draws) +
+                             " pieces drawn can tell.");
+}
+
+constexpr double least_share = 0.03; ///< of the spread, to be told
+
+/// In one line: where most of the spread comes from.
+void spread_line(Screen& screen, const inference::Ranges& r) {
+    std::string text;
+    for (const inference::SpreadShare& share : r.shares) {
+        if (share.total < 0.1 || width_of(text) > 40) {
+            break;
+        }
+        text += (text.empty() ? "" : ", ") + share.name + ' ' + fixed(100 * share.total, 0) + " %";
     }
-    if (!p.window.empty()) {
-        screen.paragraph("", "There " + p.window);
+    if (!text.empty()) {
+        screen.paragraph("SPREAD", text);
     }
 }
 
 void spread(Screen& screen, const inference::Ranges& r) {
-    constexpr double least = 0.03; // of the spread, to be worth a line
-    constexpr std::size_t most = 3;
-    std::size_t rows = 0;
-    screen.paragraph("SPREAD", "of the pull day comes from (shares overlap):");
+    screen.paragraph("SPREAD", "of the day the core is cured comes from (shares overlap):");
     for (const inference::SpreadShare& share : r.shares) {
-        if (share.total < least || rows++ == most) {
+        if (share.total < least_share) {
             break;
         }
         std::string head = padded(fixed(100 * share.total, 0), 12) + " %  ";
@@ -171,7 +149,8 @@ void drawing(Screen& screen, const cure::Prediction& p, const cure::Picture& pic
 } // namespace
 
 std::string report(const cure::Prediction& p, const cure::Picture& picture,
-                   const std::optional<inference::Ranges>& ranges) {
+                   const std::optional<inference::Ranges>& ranges, const Advised& advised,
+                   bool more) {
     Screen screen;
     judge::Findings findings = p.findings;
     if (ranges) {
@@ -183,35 +162,47 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture,
     }
     screen.line();
     if (ranges) {
-        ranged_window(screen, p, *ranges);
+        show_best(screen, ranges->best, advised, p.never);
+        typical(screen, p);
     } else {
         window(screen, p);
     }
-    screen.paragraph("CORE", base::show_length(p.core.depth) + " from the nearest wet face; " +
-                                 "it holds " + fixed(100 * p.core.of_equilibrium, 0) +
-                                 " % of the salt it would hold if left for good.");
     screen.line();
-    state(screen, p);
+    drawing(screen, p, picture);
     if (p.has_nitrite) {
-        screen.paragraph("LAW", ingoing(p.ingoing, ranges));
+        screen.paragraph("LAW", ingoing(p.ingoing));
     }
     if (ranges && ranges->brine_salt_low < 0.95 * p.brine_start.salt) {
         screen.paragraph("", "as measured out the brine may have no more than " +
                                  show_percent(ranges->brine_salt_low) + " salt");
     }
-    if (ranges && !ranges->shares.empty()) {
-        spread(screen, *ranges);
+    if (ranges && !more) {
+        spread_line(screen, *ranges);
     }
-    screen.line();
-    drawing(screen, p, picture);
-    screen.line();
+    if (more) {
+        screen.paragraph("CORE", base::show_length(p.core.depth) + " from the nearest wet face; " +
+                                     "it holds " + fixed(100 * p.core.of_equilibrium, 0) +
+                                     " % of the salt it would hold if left for good.");
+        screen.line();
+        state(screen, p);
+        screen.line();
+        if (ranges) {
+            if (ranges->ingoing_high) {
+                screen.paragraph("LAW", "as measured out the ingoing nitrite may be up to " +
+                                            show_ppm(*ranges->ingoing_high));
+            }
+            days(screen, p, *ranges);
+            spread(screen, *ranges);
+            show_tried(screen, advised);
+        }
+    }
     constexpr double tenth = 8640; // of a day, to which days are shown
     if (p.discretisation_error.value_or(0) > std::max(tenth, 0.01 * p.pull.value_or(0))) {
         findings.warn("arithmetic", "the arithmetic alone may be wrong by " +
                                         base::significant(*p.discretisation_error / 86400, 1) +
                                         " days: ask for more --cells");
     }
-    screen.remarks(findings);
+    screen.remarks(findings, more);
     return screen.text();
 }
 

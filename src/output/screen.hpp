@@ -36,12 +36,25 @@ public:
         if (!findings.dangers().empty())
             line();
     }
-    /// Everything else that was found: the last lines of every screen.
-    void remarks(const judge::Findings& findings) {
-        for (const std::string& text : findings.warnings())
+    /// Everything else that was found: the last lines of every screen. What the model leaves out is
+    /// told in full with `more`.
+    void remarks(const judge::Findings& findings, bool more = true) {
+        for (const std::string& text : findings.texts(judge::Severity::warning))
             paragraph("WARNING", text);
+        const auto notes = findings.notes();
+        for (const std::string& text : more ? notes : std::vector<std::string>{})
+            paragraph("NOTE", text);
+        std::string always;
         for (const std::string& text : findings.cautions())
-            paragraph("CAUTION", text);
+            always += (always.empty() ? "" : "; ") + text;
+        if (!always.empty())
+            paragraph("WARNING", always);
+        if (!more)
+            line("--more shows the state of the meat and the brine, the ranges" +
+                 (notes.empty() ? std::string()
+                                : " and " + std::to_string(notes.size()) +
+                                      (notes.size() == 1 ? " note" : " notes")) +
+                 '.');
     }
 
     const std::string& text() const { return text_; }

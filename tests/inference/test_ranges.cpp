@@ -15,7 +15,7 @@ using namespace tidemark::inference;
 namespace {
 
 Ranges ranges_of(const cure::Case& c, int draws = 1024) {
-    return ranges(cure::predict(c, records()), records(), draws);
+    return ranges(cure::predict(c, records()), records(), {draws});
 }
 
 } // namespace
@@ -37,7 +37,7 @@ TEST_CASE("without loss in much brine, log pull time spreads as log diffusivity 
     const cure::Prediction p = cure::predict(c, records());
     Inputs only;
     only.add({"diffusivity", "diffusivity", factor_spread("gsd 1.5", 1)});
-    const Ranges r = ranges(p, records(), only, 4096);
+    const Ranges r = ranges(p, records(), only, {4096});
     const double factor = std::pow(1.5, 1.644854);
     REQUIRE(p.pull);
     // 4096 even points put a quantile within 1e-3; the surface and the cells within 1e-3.
@@ -86,7 +86,7 @@ TEST_CASE("ranges hold together: early before late, chances and shares within bo
     }
     // The strong end of the premix, 1.3^1.645, is what the law's number is to be held against.
     const cure::Prediction p = cure::predict(spoons, records());
-    const Ranges r = ranges(p, records(), 1024);
+    const Ranges r = ranges(p, records(), {1024});
     REQUIRE(r.ingoing_high);
     CHECK(*r.ingoing_high / *p.ingoing.whole_system ==
           Approx(std::pow(1.3, 1.644854)).epsilon(0.01));
@@ -105,11 +105,11 @@ TEST_CASE("knowing the thickness and the speed better narrows the days", "[infer
     const cure::Case c = invented("sheet", 0.05);
     const cure::Prediction p = cure::predict(c, records());
     Inputs inputs = case_inputs(c, p.solved->setup, records());
-    const Ranges before = ranges(p, records(), inputs, 1024);
+    const Ranges before = ranges(p, records(), inputs, {1024});
     Eigen::Matrix2d covariance;
     covariance << 0.01, 0, 0, 0.04;
     inputs.joint({"diffusivity", "loss"}, Eigen::Vector2d(0.1, 0), covariance);
-    const Ranges after = ranges(p, records(), inputs, 1024);
+    const Ranges after = ranges(p, records(), inputs, {1024});
     CHECK(after.pull.late / after.pull.early < 0.7 * before.pull.late / before.pull.early);
     CHECK(after.pull.half < before.pull.half); // the meat was found to be faster
 }
@@ -126,9 +126,9 @@ TEST_CASE("the law moves no day of a range", "[inference]") {
     cure::Case eu = us, codex = us;
     eu.law = "eu";
     codex.law = "codex";
-    const Ranges a = ranges(cure::predict(us, records()), records(), 256),
-                 b = ranges(cure::predict(eu, records()), records(), 256),
-                 c = ranges(cure::predict(codex, records()), records(), 256);
+    const Ranges a = ranges(cure::predict(us, records()), records(), {256}),
+                 b = ranges(cure::predict(eu, records()), records(), {256}),
+                 c = ranges(cure::predict(codex, records()), records(), {256});
     CHECK(a.last_good.half < never);
     CHECK(b.last_good.half == a.last_good.half);
     CHECK(c.last_good.half == a.last_good.half);

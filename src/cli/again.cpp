@@ -1,0 +1,58 @@
+// SPDX-License-Identifier: MIT
+#include "cli/again.hpp"
+
+#include "cli/flags.hpp"
+
+#include <algorithm>
+#include <cctype>
+
+namespace tidemark::cli {
+namespace {
+
+/// Flags that only shape the answer.
+const std::vector<std::string> of_the_answer{"at",   "json", "csv",      "figure",
+                                             "more", "help", "help-all", "calendar"};
+
+/// A word for a shell.
+std::string quoted(const std::string& text) {
+    const auto plain = [](char c) {
+        return std::isalnum(static_cast<unsigned char>(c)) ||
+               std::string("._-/=,:").find(c) != std::string::npos;
+    };
+    if (!text.empty() && std::ranges::all_of(text, plain))
+        return text;
+    if (text.find_first_of("\"$`\\!") == std::string::npos)
+        return '"' + text + '"';
+    std::string safe = "'";
+    for (const char c : text)
+        safe += c == '\'' ? "'\\''" : std::string(1, c);
+    return safe + "'";
+}
+
+} // namespace
+
+std::string asked_again(const Options& options, const std::string& command,
+                        const std::vector<inference::ChangedFlag>& changed) {
+    std::string line = "tidemark " + command;
+    const auto flags = flags_of(command, true);
+    for (const auto& flag : flags.options()) {
+        const std::string& name = flag->long_name();
+        const auto other = std::ranges::find(changed, name, &inference::ChangedFlag::name);
+        if (other != changed.end()) {
+            line += " --" + name + ' ' + quoted(other->text);
+            continue;
+        }
+        if (std::ranges::count(of_the_answer, name) > 0)
+            continue;
+        for (const Given& given : options.all(name)) {
+            if (!given.where.starts_with("--"))
+                continue; // the case file says it
+            line += " --" + name;
+            if (flag->semantic()->max_tokens() > 0)
+                line += ' ' + quoted(given.text);
+        }
+    }
+    return line;
+}
+
+} // namespace tidemark::cli

@@ -1,0 +1,18 @@
+// SPDX-License-Identifier: MIT
+/// The line that was typed, with some flags written otherwise: what the cook can run next.
+#pragma once
+
+#include "cli/options.hpp"
+#include "inference/variant.hpp"
+
+#include <string>
+#include <vector>
+
+namespace tidemark::cli {
+
+/// `tidemark COMMAND` with the flags of the line (the case file stays a case file), less those that
+/// only shape the answer, and with the flags of `changed` in place of what was written.
+std::string asked_again(const Options& options, const std::string& command,
+                        const std::vector<inference::ChangedFlag>& changed);
+
+} // namespace tidemark::cli

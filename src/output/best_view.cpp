@@ -1,0 +1,113 @@
+// SPDX-License-Identifier: MIT
+#include "output/best_view.hpp"
+
+#include "base/text.hpp"
+
+#include <boost/algorithm/string/join.hpp>
+
+#include <cmath>
+
+namespace tidemark::output {
+namespace {
+
+/// What is wrong with the others: "4 are still grey in the middle, 3 too salty".
+std::string others(const inference::DayChance& d) {
+    std::vector<std::string> parts;
+    const auto add = [&](double share, const char* what) {
+        if (const long n = std::lround(100 * share); n > 0)
+            parts.push_back(std::to_string(n) +
+                            (parts.empty() ? (n == 1 ? " is " : " are ") : " ") + what);
+    };
+    add(d.grey, "still grey in the middle");
+    add(d.salty, "too salty");
+    add(d.bland, "not salty enough");
+    return boost::join(parts, ", ");
+}
+
+/// ", or any from 12 to 19" of a window of more than one day.
+std::string any_of(const std::optional<std::pair<double, double>>& window) {
+    return window && window->second > window->first
+               ? ", or any from " + base::significant(window->first / 86400, 4) + " to " +
+                     base::significant(window->second / 86400, 4)
+               : "";
+}
+
+std::string joined(const std::string& text, const std::string& more) {
+    return more.empty() ? text + "." : text + "; " + more + ".";
+}
+
+} // namespace
+
+std::string kept_day(double seconds) {
+    return "day " + base::significant(seconds / 86400, 4);
+}
+
+std::string in_100(double share) {
+    if (share > 0.99 && share < 1)
+        return "more than 99 in 100";
+    if (share > 0 && share < 0.01)
+        return "fewer than 1 in 100";
+    return fixed(100 * share, 0) + " in 100";
+}
+
+void show_best(Screen& screen, const inference::BestDay& day, const Advised& advised,
+               const std::string& never) {
+    const std::string wanted = fixed(100 * day.confidence, 0) + " in 100";
+    if (!day.best) {
+        screen.paragraph("NO DAY", "No piece like this comes out right on any day: " +
+                                       (never.empty() ? "none is cured to the core and within the "
+                                                        "salt that tastes right on one day"
+                                                      : never) +
+                                       ".");
+    } else {
+        screen.paragraph(day.likely() ? "BEST" : "NOT SURE",
+                         (day.likely() ? "" : "no day suits most pieces. Best: ") +
+                             kept_day(day.best->time) + any_of(day.window) + ". " +
+                             joined(in_100(day.best->right) + " pieces like this are then right",
+                                    others(*day.best)));
+    }
+    const auto& change = advised.changes.best;
+    if (day.sure())
+        return;
+    if (!change) {
+        screen.paragraph("CHANGE", "nothing that was tried makes it surer; see tidemark choose for "
+                                   "needles, a rub or a bag.");
+        return;
+    }
+    screen.paragraph("CHANGE",
+                     (change->enough ? "for " + wanted + ": "
+                                     : "nothing tried reaches " + wanted + "; nearest: ") +
+                         change->what + ". Then " + kept_day(change->day) + any_of(change->window) +
+                         ": " + in_100(change->chance) + " right.");
+    for (const std::string& line : broken_command(advised.command, page - 9))
+        screen.line("         " + line);
+}
+
+void show_tried(Screen& screen, const Advised& advised) {
+    std::string heading = "TRIED";
+    for (const inference::Tried& t : advised.changes.tried) {
+        screen.paragraph(heading,
+                         t.what + ": " + kept_day(t.day) + ", " + in_100(t.chance) + " right");
+        heading.clear();
+    }
+}
+
+std::vector<std::string> broken_command(const std::string& command, std::size_t width) {
+    // A flag and its value stay together.
+    std::vector<std::string> lines{""};
+    for (std::size_t from = 0; from < command.size();) {
+        std::size_t to = command.find(" --", from + 1);
+        if (to == std::string::npos)
+            to = command.size();
+        const std::string part = command.substr(from, to - from);
+        if (!lines.back().empty() && width_of(lines.back() + part) + 2 > width) {
+            lines.back() += " \\";
+            lines.push_back("   ");
+        }
+        lines.back() += part;
+        from = to;
+    }
+    return lines;
+}
+
+} // namespace tidemark::output

@@ -1,0 +1,34 @@
+// SPDX-License-Identifier: MIT
+/// The answer in the first lines of every screen: the best day, its chance, and the smallest change
+/// where that is not sure enough.
+#pragma once
+
+#include "inference/change.hpp"
+#include "output/screen.hpp"
+
+#include <string>
+#include <vector>
+
+namespace tidemark::output {
+
+/// A change and the line that shows it.
+struct Advised {
+    inference::Changes changes;
+    std::string command; ///< what to type for changes.best
+};
+
+/// A day that can be kept to [s]: "day 19", "day 9.5".
+std::string kept_day(double seconds);
+/// A share as "93 in 100"; never "100 in 100" or "0 in 100" of what is only nearly so.
+std::string in_100(double share);
+
+/// BEST and CHANGE. `never` says why no piece is right on any day.
+void show_best(Screen& screen, const inference::BestDay& day, const Advised& advised,
+               const std::string& never);
+/// What was tried, one line each.
+void show_tried(Screen& screen, const Advised& advised);
+
+/// A line to type, broken where a shell lets it be broken.
+std::vector<std::string> broken_command(const std::string& command, std::size_t width);
+
+} // namespace tidemark::output

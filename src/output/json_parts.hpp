@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: MIT
+/// One vocabulary for the JSON of all commands: the same key for the same thing, its unit in the
+/// key. Days from the start, shares of 1 unless the key says percent or ppm.
+#pragma once
+
+#include "base/record.hpp"
+#include "inference/ranges.hpp"
+#include "judge/finding.hpp"
+#include "output/best_view.hpp"
+
+#include <nlohmann/json.hpp>
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tidemark::output::json_parts {
+
+using Json = nlohmann::ordered_json;
+
+constexpr double day = 86400, percent = 1e-2, ppm = 1e-6, mm = 1e-3; ///< SI over the unit
+
+/// Of the keys and what they mean: raised when one changes its meaning or goes.
+constexpr int schema = 2;
+
+/// A value in a unit; null when it is not finite, which JSON cannot write.
+Json number(double value, double unit = 1);
+Json number(const std::optional<double>& value, double unit = 1);
+
+/// program, version, schema, command.
+Json head(const char* command);
+/// best_day, chance, window, change, chance_by_day.
+Json best(const inference::BestDay& day, const Advised& advised);
+/// early_5_percent, half, late_95_percent, share_never.
+Json days(const inference::DayRange& range);
+Json parameters(const std::vector<base::Record>& records);
+/// dangers, warnings, cautions.
+Json findings(const judge::Findings& findings);
+
+/// The object as printed.
+std::string text(const Json& object);
+
+} // namespace tidemark::output::json_parts
