@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace tidemark::inference {
 
@@ -36,27 +37,31 @@ std::vector<double> days_to_try(double horizon) {
     return days;
 }
 
-BestDay best_day(const std::vector<Fate>& fates, double horizon, double confidence) {
+BestDay best_of(std::vector<DayChance> days, double confidence, std::size_t draws) {
     BestDay b;
     b.confidence = confidence;
+    days.erase(days.begin(),
+               std::ranges::find_if(days, [](const DayChance& d) { return d.right > 0; }));
     double greatest = 0;
-    for (const double t : days_to_try(horizon)) {
-        b.by_day.push_back(chance_at(fates, t));
-        greatest = std::max(greatest, b.by_day.back().right);
-    }
-    const auto first =
-        std::ranges::find_if(b.by_day, [](const DayChance& d) { return d.right > 0; });
-    b.by_day.erase(b.by_day.begin(), first);
-    for (const DayChance& d : b.by_day) {
+    for (const DayChance& d : days)
+        greatest = std::max(greatest, d.right);
+    for (const DayChance& d : days) {
         if (!b.best && d.right >= greatest - BestDay::indifferent)
             b.best = d;
         if (d.right >= confidence)
             b.window = {b.window ? b.window->first : d.time, d.time};
     }
     if (b.best)
-        b.error =
-            std::sqrt(b.best->right * (1 - b.best->right) / static_cast<double>(fates.size()));
+        b.error = std::sqrt(b.best->right * (1 - b.best->right) / static_cast<double>(draws));
+    b.by_day = std::move(days);
     return b;
+}
+
+BestDay best_day(const std::vector<Fate>& fates, double horizon, double confidence) {
+    std::vector<DayChance> days;
+    for (const double t : days_to_try(horizon))
+        days.push_back(chance_at(fates, t));
+    return best_of(std::move(days), confidence, fates.size());
 }
 
 } // namespace tidemark::inference

@@ -47,6 +47,9 @@ DayChance chance_at(const std::vector<Fate>& fates, double t);
 /// A day as a cook can keep to it: quarters up to day 3, halves up to day 10, then whole ones [s].
 std::vector<double> days_to_try(double horizon);
 
+/// Of the chances of some days, in order, from so many draws.
+BestDay best_of(std::vector<DayChance> days, double confidence, std::size_t draws);
+
 /// Throws nothing; `fates` not empty, `horizon` [s] how far was looked.
 BestDay best_day(const std::vector<Fate>& fates, double horizon, double confidence);
 

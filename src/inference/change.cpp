@@ -7,6 +7,7 @@
 #include "inference/case_inputs.hpp"
 #include "inference/forward.hpp"
 #include "inference/sampling.hpp"
+#include "judge/judge.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -71,9 +72,11 @@ private:
 class Search {
 public:
     Search(const cure::Prediction& p, const base::Records& records, const InputsOf& inputs_of,
-           const Ask& ask, double now)
-        : p_(p), records_(records), inputs_of_(inputs_of), ask_(ask), now_(now),
-          before_(cure::judged(p.question, records)) {}
+           const Ask& ask, const BestDay& now)
+        : p_(p), records_(records), inputs_of_(inputs_of), ask_(ask),
+          now_(now.best ? now.best->right : 0), before_(cure::judged(p.question, records)) {
+        before_.add(of_time(p, now));
+    }
 
     Changes run() {
         const Case& c = p_.question;
@@ -113,11 +116,24 @@ private:
         }
     }
 
-    /// The whole answer of a variant.
+    /// What waiting so long is to be told for.
+    judge::Findings of_time(const cure::Prediction& p, const BestDay& b) const {
+        base::Records records = as_set(p.question, records_);
+        return b.best ? judge::judge_time({{"cooler", p.question.temperature, b.best->time}},
+                                          p.has_nitrite, p.core.water_salt, records)
+                      : judge::Findings{};
+    }
+
+    /// The whole answer of a variant; none on any day if waiting for it is a danger of its own.
     BestDay answer(const Variant& v) const {
         const cure::Prediction p = cure::predict(v.question, records_);
-        return best_day(fates(p, records_, inputs_of_(v.question, p.solved->setup), ask_),
-                        v.question.horizon, ask_.confidence);
+        BestDay b = best_day(fates(p, records_, inputs_of_(v.question, p.solved->setup), ask_),
+                             v.question.horizon, ask_.confidence);
+        const judge::Findings waiting = of_time(p, b);
+        for (const judge::Finding& f : waiting.all())
+            if (f.severity == judge::Severity::danger && !before_.has(f.code))
+                b.best.reset();
+        return b;
     }
 
     /// Keeps a variant if it is the best so far; with it the search may be done.
@@ -212,7 +228,7 @@ Changes smallest_change(const cure::Prediction& p, const BestDay& now, const bas
                         const InputsOf& inputs_of, const Ask& ask) {
     if (now.sure())
         return {};
-    return Search(p, records, inputs_of, ask, now.best ? now.best->right : 0).run();
+    return Search(p, records, inputs_of, ask, now).run();
 }
 
 } // namespace tidemark::inference

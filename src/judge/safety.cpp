@@ -114,10 +114,10 @@ Findings cautions(bool nitrite, base::Records& records) {
     Findings out;
     out.caution(
         "keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
-        "; a predicted colour is not a food-safety rule: cook, and sell, as your local code says");
+        "; a predicted colour is no food-safety rule: cook, and sell, as your local code says");
     if (nitrite)
-        out.caution("nitrite is poisonous in gram amounts: weigh the premix and keep it apart from "
-                    "table salt");
+        out.caution(
+            "nitrite is poisonous in gram amounts: weigh the premix, keep it from table salt");
     return out;
 }
 

@@ -53,7 +53,7 @@ std::string in_100(double share) {
 void show_best(Screen& screen, const inference::BestDay& day, const Advised& advised,
                const std::string& never) {
     const std::string wanted = fixed(100 * day.confidence, 0) + " in 100";
-    if (!day.best) {
+    if (!day.best || day.best->right < 0.005) {
         screen.paragraph("NO DAY", "No piece like this comes out right on any day: " +
                                        (never.empty() ? "none is cured to the core and within the "
                                                         "salt that tastes right on one day"

@@ -12,7 +12,7 @@
 namespace tidemark::output {
 namespace {
 
-constexpr int map_columns = 40, map_rows = 9;
+constexpr int map_columns = 36, map_rows = 7;
 
 std::string about(double seconds, Rounding rounding) {
     return show_day(seconds, rounding) + " (about " + show_days_hours(seconds, rounding) + ')';
@@ -23,21 +23,21 @@ std::string ingoing(const cure::Ingoing& law) {
     if (!law.whole_system) {
         return "ingoing nitrite is not known without the weights of meat and brine";
     }
-    return "ingoing nitrite " + law.note + ' ' + show_ppm(*law.whole_system) + ", " +
+    return show_ppm(*law.whole_system) + " ingoing nitrite " + law.note + ", " +
            limit_in_words(law.limit, law.law);
 }
 
 void window(Screen& screen, const cure::Prediction& p) {
     if (!p.pull) {
-        screen.paragraph("PULL", "The core is not cured: " + p.never);
+        screen.paragraph("CURED", "The core is not cured: " + p.never);
     } else if (p.last_good && *p.last_good < *p.pull) {
-        screen.paragraph("PULL", "There is no good day: the core is cured from " +
-                                     about(*p.pull, Rounding::up) + ", but " +
-                                     show_day(*p.last_good, Rounding::down) +
-                                     " is the last good one. Try a weaker brine, needles, a "
-                                     "thinner cut, or a soak afterwards.");
+        screen.paragraph("CURED", "There is no good day: the core is cured from " +
+                                      about(*p.pull, Rounding::up) + ", but " +
+                                      show_day(*p.last_good, Rounding::down) +
+                                      " is the last good one. Try a weaker brine, needles, a "
+                                      "thinner cut, or a soak afterwards.");
     } else {
-        screen.paragraph("PULL", "from " + about(*p.pull, Rounding::up) + ": the core is cured");
+        screen.paragraph("CURED", "from " + about(*p.pull, Rounding::up) + ": the core is cured");
         screen.paragraph("", p.last_good ? "to " + about(*p.last_good, Rounding::down) + ": then " +
                                                p.last_good_reason
                                          : "with no last day within the time looked at");
@@ -56,10 +56,10 @@ void typical(Screen& screen, const cure::Prediction& p) {
     std::string text = p.pull ? "cured to the core on " + show_day(*p.pull, Rounding::up)
                               : "the core is not cured: " + p.never;
     text +=
-        "; on " + show_day(p.at) + " mean salt " + show_percent(p.mean.salt) + ", at the core " +
+        "; on " + kept_day(p.at) + " it holds " + show_percent(p.mean.salt) + " salt, the core " +
         (p.has_nitrite ? show_ppm(p.core.arrived) + " nitrite (pink from " + show_ppm(p.target) +
                              ", lasting from " + show_ppm(p.stable_target) + ")"
-                       : show_percent(p.core.salt) + " salt");
+                       : show_percent(p.core.salt));
     screen.paragraph("TYPICAL", text + '.');
 }
 
@@ -82,10 +82,12 @@ constexpr double least_share = 0.03; ///< of the spread, to be told
 void spread_line(Screen& screen, const inference::Ranges& r) {
     std::string text;
     for (const inference::SpreadShare& share : r.shares) {
-        if (share.total < 0.1 || width_of(text) > 40) {
+        const std::string part =
+            (text.empty() ? "" : ", ") + share.name + ' ' + fixed(100 * share.total, 0) + " %";
+        if (share.total < 0.1 || width_of(text + part) > page - 9) {
             break;
         }
-        text += (text.empty() ? "" : ", ") + share.name + ' ' + fixed(100 * share.total, 0) + " %";
+        text += part;
     }
     if (!text.empty()) {
         screen.paragraph("SPREAD", text);

@@ -31,7 +31,7 @@ TEST_CASE("a brine is told on a screen, quiet on standard error", "[cli]") {
                                "--weight 5lb --pieces 2 --ice 2qt --hot 200F");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
-    for (const char* heading : {"RECIPE ", "BRINE", "LAW ", "CHILL ", "CAUTION "}) {
+    for (const char* heading : {"RECIPE ", "BRINE", "LAW ", "CHILL ", "WARNING "}) {
         CHECK_THAT('\n' + ran.out, Contains('\n' + std::string(heading)));
     }
     CHECK_THAT(ran.out, Contains("salometer, 100 = saturated at 60 F"));

@@ -21,7 +21,7 @@ TEST_CASE("four methods side by side, with a recommendation and its reason", "[c
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
     for (const char* line :
-         {"\nCHOICE ", "\nbrine ", "\nneedles ", "\ndry rub ", "\nbag ", "\nLIMIT ", "\nCAUTION "})
+         {"\nCHOICE ", "\nbrine ", "\nneedles ", "\ndry rub ", "\nbag ", "\nLIMIT ", "\nWARNING "})
         CHECK_THAT(ran.out, Contains(line));
 }
 

@@ -27,7 +27,7 @@ TEST_CASE("a schedule is told stage by stage, quiet on standard error", "[cli]")
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
     for (const char* line : {"\n1 brine ", "\n2 fresh brine ", "\n3 soak ", "\n4 rest ", "\nCORE ",
-                             "\nLAW ", "\nCAUTION "})
+                             "\nLAW ", "\nWARNING "})
         CHECK_THAT(ran.out, Contains(line));
     CHECK(folder.files() == 0);
 }

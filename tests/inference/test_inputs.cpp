@@ -86,9 +86,9 @@ TEST_CASE("a flag gives the middle and keeps the spread, unless it does away wit
     const auto spread = [](const Inputs& inputs, const char* name) {
         return inputs.list()[static_cast<std::size_t>(inputs.column(name))].spread;
     };
-    CHECK(spread(set, "diffusivity").b == 1.5); // as models/muscles.ini has it for pork loin
-    CHECK(spread(set, "loss").b == 2);          // models/kinetics.ini
-    CHECK(set.column("ph") == -1);              // a loss that is set asks no pH
+    CHECK(spread(set, "diffusivity").b == 1.35); // as models/muscles.ini has it for pork loin
+    CHECK(spread(set, "loss").b == 1.8);         // models/kinetics.ini
+    CHECK(set.column("ph") == -1);               // a loss that is set asks no pH
     CHECK(set.column("thickness") == -1);
     CHECK(spread(set, "cooler").b == 2);
 

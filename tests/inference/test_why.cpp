@@ -178,8 +178,9 @@ TEST_CASE("more days stand with the slice: a greater core asks for more", "[infe
         seen.core_height = core;
         return cause(inquiry().explain(seen), "as-told").more.half;
     };
-    CHECK(half(0.01) < half(0.025));
-    CHECK(half(0.025) < half(0.04));
+    // As far as slow meat is likelier than a slip of the ruler.
+    CHECK(half(0.01) < half(0.017));
+    CHECK(half(0.017) < half(0.025));
 }
 
 TEST_CASE("a slice is read as the model has it where the ruler is not off", "[inference]") {

@@ -39,19 +39,43 @@ TEST_CASE("the range stands beside the day, and what is never reached is null", 
         nlohmann::json::parse(output::json(output::sample_prediction(), output::sample_ranges()));
     const auto& range = object["range"];
     CHECK(range["draws"] == 100);
-    CHECK(range["advised_day"].get<double>() == Approx(12.02).epsilon(1e-15));
-    CHECK(range["pull_day"]["late_95_percent"] == range["advised_day"]);
-    CHECK(range["pull_day"]["half"].get<double>() == Approx(9.44).epsilon(1e-15));
-    CHECK(range["pull_day"]["early_5_percent"].get<double>() == Approx(6.31).epsilon(1e-15));
+    CHECK(range["cured_day"]["late_95_percent"].get<double>() == Approx(12.02).epsilon(1e-15));
+    CHECK(range["cured_day"]["half"].get<double>() == Approx(9.44).epsilon(1e-15));
+    CHECK(range["cured_day"]["early_5_percent"].get<double>() == Approx(6.31).epsilon(1e-15));
     CHECK(range["lasting_colour_day"]["late_95_percent"].is_null());
     CHECK(range["lasting_colour_day"]["share_never"] == 0.26);
-    CHECK(range["chance_of_a_window"] == 0.88);
-    CHECK(range["chance_good_on_advised_day"] == 0.71);
-    CHECK(range["pull_day_spread_from"][0]["input"] == "speed");
-    CHECK(range["pull_day_spread_from"][0]["total"] == 0.62);
+    CHECK(range["spread_from"][0]["input"] == "speed");
+    CHECK(range["spread_from"][0]["total"] == 0.62);
     CHECK(range["relative_error"] == 0.002);
     CHECK(range["ingoing_nitrite_high_ppm"].get<double>() == Approx(140).epsilon(1e-15));
     CHECK(nlohmann::json::parse(output::json(output::sample_prediction()))["range"].is_null());
+}
+
+TEST_CASE("the best day, its chance and the change stand in the object", "[output]") {
+    output::Advised advised;
+    advised.changes.best =
+        inference::Change{"an invented change", {}, 16 * output::day, 0.92, {}, true};
+    advised.command = "tidemark day --invented";
+    const auto object = nlohmann::json::parse(
+        output::json(output::sample_prediction(), output::sample_ranges(), advised));
+    CHECK(object["schema"] == 2);
+    CHECK(object["command"] == "day");
+    CHECK(object["best_day"] == 12);
+    CHECK(object["chance"] == 0.93);
+    CHECK(object["confidence"] == 0.9);
+    CHECK(object["window_from_day"] == 11);
+    CHECK(object["window_to_day"] == 13);
+    CHECK(object["not_right_on_best_day"]["grey"] == 0.04);
+    CHECK(object["change"]["what"] == "an invented change");
+    CHECK(object["change"]["command"] == "tidemark day --invented");
+    CHECK(object["change"]["day"] == 16);
+    CHECK(object["change"]["chance"] == 0.92);
+    REQUIRE(object["chance_by_day"].size() == 1);
+    for (const char* key : {"day", "cured", "in_band", "right"})
+        CHECK(object["chance_by_day"][0][key].is_number());
+    CHECK(nlohmann::json::parse(
+              output::json(output::sample_prediction(), output::sample_ranges()))["change"]
+              .is_null());
 }
 
 TEST_CASE("what is not known or not finite is null", "[output]") {

@@ -32,7 +32,7 @@ inline cure::Prediction sample_prediction() {
     p.mean.arrived = 80e-6;
     p.brine_start = {0.06, 150e-6, 6.0};
     p.brine_end = {0.048, 98e-6, 5.9};
-    p.ingoing = {121e-6, 200e-6, "us, cured", "nitrite over meat plus brine"};
+    p.ingoing = {121e-6, 200e-6, "us, cured", "over meat and brine"};
     p.thiele = 1.25;
     p.mass_balance_error = 3e-13;
     p.discretisation_error = 0.02 * day;
@@ -56,9 +56,10 @@ inline inference::Ranges sample_ranges() {
     r.lasting = {7.98 * day, 11.47 * day, inference::never, 0.26};
     r.salted = {3 * day, 5 * day, 9 * day, 0};
     r.last_good = {10.08 * day, 14.28 * day, inference::never, 0.06};
-    r.advised = r.pull.late;
-    r.open = 0.88;
-    r.open_advised = 0.71;
+    r.best.best = inference::DayChance{12 * day, 0.96, 0.95, 0.93, 0.04, 0.02, 0.01};
+    r.best.window = {11 * day, 13 * day};
+    r.best.error = 0.025;
+    r.best.by_day = {*r.best.best};
     r.shares = {{"speed", "invented speed", "cut an invented slice", 0.55, 0.62},
                 {"partition", "invented partition", "", 0.08, 0.09},
                 {"small", "too small to show", "", 0.01, 0.01}};

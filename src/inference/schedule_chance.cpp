@@ -1,0 +1,207 @@
+// SPDX-License-Identifier: MIT
+#include "inference/schedule_chance.hpp"
+
+#include "cure/setup.hpp"
+#include "inference/case_inputs.hpp"
+#include "inference/sampling.hpp"
+#include "inference/schedule_range.hpp"
+#include "inference/similar.hpp"
+#include "materials/targets.hpp"
+
+#include <Eigen/QR>
+
+#include <algorithm>
+#include <cmath>
+#include <future>
+#include <thread>
+
+namespace tidemark::inference {
+namespace {
+
+using Eigen::Index;
+using Eigen::VectorXd;
+
+constexpr int fitted = 44, held_out = 8;          ///< runs
+constexpr double shortest = 1.0 / 3, longest = 3; ///< of the free stage's own length [1]
+constexpr double least_length = 6 * 3600;         ///< [s]
+
+/// A draw as the outcome turns on it, as logarithms: loss beside the clock, what colour needs of
+/// what is brought, the clock, salt's clock over nitrite's, partition, salt, nitrite.
+constexpr Index variables = 7, time = 2;
+VectorXd coordinates(const Draw& d) {
+    const double clock = inference::clock(true, d);
+    VectorXd x(variables);
+    x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)),
+        std::log(clock), std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition),
+        std::log(d.salt), std::log(d.nitrite);
+    return x;
+}
+
+/// Terms at a stage `stretch` (logarithm) times as long: the clock goes with the time.
+VectorXd terms(VectorXd x, double stretch) {
+    x[time] += stretch;
+    const double loss = x[0], need = x[1], t = x[time];
+    VectorXd rest(20);
+    rest << loss * loss, loss * need, loss * t, need * need, need * t, t * t, loss * loss * loss,
+        loss * loss * t, loss * t * t, t * t * t, t * x[3], x[3] * x[3], t * x[4], t * x[5],
+        stretch, stretch * t, stretch * stretch, loss * loss * need, stretch * loss, stretch * x[3];
+    VectorXd all(1 + x.size() + rest.size());
+    all << 1, x, rest;
+    return all;
+}
+
+struct Outcome {
+    double core = 0; ///< logarithm of what the core has over what it needs
+    double salt = 0; ///< logarithm of the mean at the end [kg/kg]
+};
+
+/// A schedule kept by the calendar.
+class Kept {
+public:
+    Kept(const cure::PlanResult& result, const base::Records& library)
+        : plan(result.plan), library_(library), records_(library),
+          setup_(cure::make_piece(plan.base, records_)),
+          target_(result.has_nitrite ? result.target : 0), level_(result.target) {
+        for (std::size_t k = 0; k < plan.stages.size(); ++k) {
+            cure::Stage& s = plan.stages[k];
+            const cure::StageResult& was = result.stages[k];
+            s.duration = std::max(was.to - was.from, 0.0);
+            s.until.reset();
+            if (s.kind == Kind::cover || s.kind == Kind::rub || s.kind == Kind::bag || k == 0)
+                free = k;
+        }
+        length = std::max(*plan.stages[free].duration, least_length);
+        from = result.stages[free].from;
+    }
+
+    Outcome run(const Draw& d, double stretch) const {
+        cure::Plan p = with_draw(plan, d, setup_, records_, target_);
+        p.stages[free].duration = length * std::exp(stretch);
+        for (cure::Stage& s : p.stages)
+            s.most = *s.duration; // no further than the calendar
+        const cure::Rough r = cure::run_rough(p, library_);
+        constexpr double none = 1e-9;
+        const double core = target_ > 0 ? r.end.core_arrived : r.end.core_salt;
+        return {std::log(std::max(core / level_, none)), std::log(std::max(r.end.mean_salt, none))};
+    }
+
+    cure::Plan plan;
+    std::size_t free = 0;
+    double length = 0, from = 0; ///< of the free stage [s]
+
+    const cure::Setup& setup() const { return setup_; }
+
+private:
+    using Kind = cure::Stage::Kind;
+    const base::Records& library_;
+    base::Records records_;
+    cure::Setup setup_;
+    double target_, level_;
+};
+
+bool in_base_brine(const cure::Plan& plan) {
+    return (plan.pump && !plan.pump->brine) ||
+           std::ranges::any_of(plan.stages, [](const cure::Stage& s) {
+               return s.kind == cure::Stage::Kind::cover && !s.brine;
+           });
+}
+
+std::vector<Outcome> outcomes(const Kept& kept, const std::vector<Draw>& draws,
+                              const std::vector<double>& stretches) {
+    std::vector<Outcome> all(draws.size());
+    const std::size_t workers = std::max(1u, std::thread::hardware_concurrency());
+    std::vector<std::future<void>> running;
+    for (std::size_t w = 0; w < workers; ++w)
+        running.push_back(std::async(std::launch::async, [&, w] {
+            for (std::size_t k = w; k < draws.size(); k += workers)
+                all[k] = kept.run(draws[k], stretches[k]);
+        }));
+    for (auto& r : running)
+        r.get();
+    return all;
+}
+
+} // namespace
+
+Inputs schedule_inputs(const cure::PlanResult& result, const base::Records& library) {
+    base::Records records = library;
+    cure::Setup setup = cure::make_piece(result.plan.base, records);
+    setup.pickle.nitrite = result.has_nitrite ? result.ingoing : 0; // by whatever way it goes in
+    return case_inputs(result.plan.base, setup, library);
+}
+
+ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Records& library,
+                               const Inputs& inputs, const Ask& ask) {
+    const Kept kept(result, library);
+    const Drawing drawing(inputs, kept.plan.base, kept.setup(), library);
+    const auto columns = static_cast<Index>(inputs.list().size());
+    const bool measured = in_base_brine(kept.plan);
+    std::vector<double> stretches;
+    const auto sample = [&](int n, std::uint64_t seed, bool stretched) {
+        std::vector<Draw> list;
+        const Eigen::MatrixXd u = uniforms(n, columns + 1, seed);
+        const Eigen::MatrixXd values = inputs.values(u.leftCols(columns));
+        for (Index i = 0; i < n; ++i) {
+            list.push_back(drawing(values.row(i)));
+            if (!measured) // how its salts were measured out is then nothing to it
+                list.back().salt = list.back().nitrite = 1;
+            if (stretched)
+                stretches.push_back(std::log(shortest) +
+                                    u(i, columns) * std::log(longest / shortest));
+        }
+        return list;
+    };
+    std::vector<Draw> nodes = sample(fitted + held_out, 7, true);
+    nodes.push_back({});
+    stretches.push_back(0);
+    const std::vector<Outcome> all = outcomes(kept, nodes, stretches);
+
+    Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0]), 0).size()), y(fitted, 2);
+    for (int i = 0; i < fitted; ++i) {
+        A.row(i) = terms(coordinates(nodes[i]), stretches[i]);
+        y.row(i) << all[i].core, all[i].salt;
+    }
+    const Eigen::MatrixXd fit = A.colPivHouseholderQr().solve(y);
+    const auto at = [&](const Draw& d, double stretch) -> Eigen::Vector2d {
+        return fit.transpose() * terms(coordinates(d), stretch);
+    };
+
+    ScheduleChance c;
+    c.stage = kept.free;
+    c.runs = fitted + held_out + 1;
+    double square = 0;
+    for (int i = fitted; i < fitted + held_out; ++i)
+        square += std::pow(at(nodes[i], stretches[i])[0] - all[i].core, 2);
+    c.error = std::sqrt(square / held_out);
+
+    // The surface knows the slopes; the schedule's own run, on finer cells, the level.
+    const cure::Reading& end = result.stages.back().end;
+    const double core = result.has_nitrite ? end.core_arrived : end.core_salt;
+    const Eigen::Vector2d shift(std::log(std::max(core / result.target, 1e-9)) - all.back().core,
+                                std::log(std::max(end.mean_salt, 1e-9)) - all.back().salt);
+    base::Records records = as_set(kept.plan.base, library);
+    const materials::Band taste = materials::taste_band(records);
+    const double low = std::log(taste.low), high = std::log(taste.high);
+    const std::vector<Draw> draws = sample(ask.draws, ask.seed, false);
+    const auto chance = [&](double length) {
+        const double stretch = std::log(length / kept.length);
+        std::vector<Fate> fates;
+        const double t = kept.from + length;
+        for (const Draw& d : draws) {
+            const Eigen::Vector2d v = at(d, stretch) + shift;
+            fates.push_back({v[0] >= -1e-6 ? t : never, v[1] >= low - 1e-6 ? t : never,
+                             v[1] > high ? 0 : never});
+        }
+        DayChance d = chance_at(fates, t);
+        return d;
+    };
+    std::vector<DayChance> by_day;
+    for (const double t : days_to_try(kept.from + longest * kept.length))
+        if (t - kept.from >= shortest * kept.length)
+            by_day.push_back(chance(t - kept.from));
+    c.best = best_of(by_day, ask.confidence, draws.size());
+    c.as_planned = chance(kept.length);
+    return c;
+}
+
+} // namespace tidemark::inference

@@ -1,0 +1,96 @@
+// SPDX-License-Identifier: MIT
+/// What a change promises is what its command gives: forty cuts, brines and ways of lying in them.
+#include "run.hpp"
+
+#include <catch2/catch.hpp>
+#include <nlohmann/json.hpp>
+
+using namespace tidemark::cli;
+using Json = nlohmann::json;
+
+namespace {
+
+Json asked(const Folder& folder, const std::string& words) {
+    const Ran ran = folder.run(words + " --json");
+    CAPTURE(words, ran.err);
+    REQUIRE(ran.code == 0);
+    return Json::parse(ran.out);
+}
+
+} // namespace
+
+TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]") {
+    // All invented.
+    const Folder folder;
+    folder.write("recipe.ini", "shape = block\nwidth = 120 mm\nthickness = 60 mm\nweight = 2 kg\n"
+                               "water = 4 L\nsalt = 300 g\npremix = 20 g\ncooler = 3 C\n");
+    const std::string cuts[] = {
+        "--shape block --thickness 60mm --width 120mm --weight 2kg --brine 4L",
+        "--shape block --thickness 45mm --width 200mm --weight 2kg --seal bottom --brine 4L",
+        "--shape round --thickness 65mm --weight 1.2kg --brine 2.5L",
+        "--muscle beef-brisket --shape block --thickness 55mm --width 180mm --weight 2kg --brine "
+        "4kg",
+        "--thickness 40mm",
+        "--muscle pork-ham --shape ham --thickness 110mm --bones 0 --weight 4kg --brine 8L",
+        "--shape loin --thickness 70mm --fat-cap 5mm --bones 2 --weight 2kg --brine 4L"};
+    const std::string brines[] = {
+        "--brine-salt '3 %' --brine-nitrite 150ppm",  "--brine-salt '5 %' --brine-nitrite 120ppm",
+        "--brine-salt '6 %' --brine-nitrite 200ppm",  "--brine-salt '8 %' --brine-nitrite 250ppm",
+        "--brine-salt '12 %' --brine-nitrite 250ppm", "--brine-salt '5 %'"};
+    std::vector<std::string> cases{"day --case recipe.ini", "day --case recipe.ini --salt 150g",
+                                   "day --case recipe.ini --afterwards simmered"};
+    for (const std::string& cut : cuts)
+        for (const std::string& brine : brines)
+            cases.push_back("day " + cut + ' ' + brine + " --cooler 3C");
+    int changed = 0, enough = 0;
+    for (const std::string& words : cases) {
+        const Json now = asked(folder, words);
+        CAPTURE(words);
+        if (now["window_from_day"].is_number()) { // sure enough as it is
+            CHECK(now["change"].is_null());
+            CHECK(now["chance"].get<double>() >= 0.9);
+            continue;
+        }
+        if (now["change"].is_null())
+            continue;
+        ++changed;
+        const Json& change = now["change"];
+        std::string command = change["command"];
+        CAPTURE(command);
+        REQUIRE(command.starts_with("tidemark day "));
+        command.erase(0, std::string("tidemark ").size());
+        const Json then = asked(folder, command);
+        CHECK(then["best_day"] == change["day"]);
+        CHECK(then["chance"].get<double>() == Approx(change["chance"].get<double>()).margin(1e-9));
+        CHECK(then["chance"] > (now["chance"].is_null() ? Json(0) : now["chance"]));
+        CHECK(then["window_from_day"].is_number() == change["enough"].get<bool>());
+        CHECK(then["dangers"].size() <= now["dangers"].size());
+        enough += change["enough"].get<bool>();
+    }
+    CAPTURE(cases.size(), changed, enough);
+    CHECK(cases.size() >= 40);
+    CHECK(changed >= 25);
+    CHECK(enough >= 20);
+}
+
+TEST_CASE("what is eaten afterwards and how sure it is to be move the day", "[cli]") {
+    const Folder folder;
+    const std::string words =
+        "day --shape block --thickness 60mm --width 120mm --weight 2kg --brine "
+        "4L --brine-salt '6 %' --brine-nitrite 200ppm";
+    const Json eaten = asked(folder, words), soaked = asked(folder, words + " --afterwards soaked"),
+               band = asked(folder, words + " --taste-low '2.7 %' --taste-high '3.75 %'");
+    // The records' half as much again, on 1.8 to 2.5 %.
+    CHECK(soaked["salted_day"] > eaten["salted_day"]);
+    CHECK(soaked["chance"] != eaten["chance"]);
+    CHECK(soaked["salted_day"] == band["salted_day"]);
+    CHECK(soaked["chance"] == band["chance"]);
+    const Json half = asked(folder, words + " --confidence '50 %'");
+    CHECK(half["confidence"] == 0.5);
+    CHECK(half["chance"] == eaten["chance"]);
+    const Ran wrong = folder.run(words + " --taste-low '2 %' --taste-high '1.9 %'");
+    CHECK(wrong.code == 2);
+    CHECK(wrong.err ==
+          "tidemark: --taste-high: 1.9 %: leaves no band of salt that tastes right; give "
+          "--taste-high above --taste-low\n");
+}

@@ -1,0 +1,98 @@
+// SPDX-License-Identifier: MIT
+/// The chance of a day by hand on a few draws, its best day, and the whole against direct solves.
+#include "inference/chance.hpp"
+
+#include "inference/ranges.hpp"
+#include "inference/sampling.hpp"
+#include "similar_cases.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace tidemark;
+using namespace tidemark::inference;
+
+namespace {
+
+constexpr double day = 86400;
+
+/// Cured on `c`, in the band from `s` to `t` [days].
+Fate fate(double c, double s, double t) {
+    return {c * day, s * day, t * day};
+}
+
+} // namespace
+
+TEST_CASE("the chance of a day is joint, and what is not right adds up with it to one",
+          "[inference]") {
+    // Half of the pieces are fast: cured on day 4, in the band from 3 to 6. The others take twice
+    // as long. On day 6 both are cured or salted by the marginals of half; together by hand:
+    const std::vector<Fate> fates{fate(4, 3, 6), fate(8, 6, 12), fate(4, 5, 6), fate(3, 1, 2)};
+    const DayChance d = chance_at(fates, 6 * day);
+    CHECK(d.cured == 0.75);
+    CHECK(d.in_band == 0.75); // the first three; their last day counts
+    CHECK(d.right == 0.5);    // the first and the third
+    CHECK(d.grey == 0.25);
+    CHECK(d.salty == 0.25);
+    CHECK(d.bland == 0);
+    const DayChance early = chance_at(fates, 4 * day);
+    CHECK(early.right == 0.25);
+    CHECK(early.bland == 0.25); // the third is cured and not yet salted
+    for (double t = 0.5; t < 15; t += 0.5) {
+        const DayChance c = chance_at(fates, t * day);
+        CHECK(c.right + c.grey + c.salty + c.bland == Approx(1).epsilon(1e-15));
+        CHECK(c.right <= std::min(c.cured, c.in_band));
+    }
+}
+
+TEST_CASE("the best day is the earliest of those as good, the window all that are good enough",
+          "[inference]") {
+    std::vector<Fate> fates(200, fate(4, 3, 9));
+    fates[0].cured = 6 * day; // half a hundredth: not worth waiting for
+    const BestDay all = best_day(fates, 20 * day, 0.9);
+    REQUIRE(all.best);
+    CHECK(all.best->time == 4 * day);
+    CHECK(all.best->right == 0.995);
+    REQUIRE(all.window);
+    CHECK(all.window->first == 4 * day);
+    CHECK(all.window->second == 9 * day);
+    for (int i = 0; i < 60; ++i)
+        fates[i].too_salty = 3 * day;
+    const BestDay some = best_day(fates, 20 * day, 0.9);
+    CHECK_FALSE(some.sure());
+    CHECK(some.likely());
+    CHECK(some.best->right == 0.7);
+    CHECK(best_day(fates, 20 * day, 0.7).sure());
+    CHECK(some.error == Approx(std::sqrt(0.7 * 0.3 / 200)).epsilon(1e-12));
+    CHECK_FALSE(best_day({fate(9, 1, 2)}, 20 * day, 0.9).best); // never right
+    CHECK_FALSE(best_day(fates, 3 * day, 0.9).best);            // not within the time looked at
+}
+
+TEST_CASE("the chance said is that of direct solves", "[inference]") {
+    // The same draws, each solved as a case of its own: what the surfaces lose shows as draws that
+    // change sides. 120 of them, so one draw is 0.8 in 100; asked for: within 2 in 100.
+    cure::Case block = invented("block", 0.06, 1.5);
+    block.piece.dimensions.width = 0.1;
+    for (const cure::Case& c : {invented("sheet", 0.05), invented("round", 0.06, 1.2), block}) {
+        const cure::Prediction p = cure::predict(c, records());
+        const Inputs inputs = case_inputs(c, p.solved->setup, records());
+        const Drawing drawing(inputs, c, p.solved->setup, records());
+        const Ask ask{c.piece.shape == "block" ? 40 : 120};
+        const std::vector<Fate> said = fates(p, records(), inputs, ask);
+        const Eigen::MatrixXd values = inputs.values(
+            uniforms(ask.draws, static_cast<Eigen::Index>(inputs.list().size()), ask.seed));
+        std::vector<Fate> solved;
+        for (Eigen::Index i = 0; i < values.rows(); ++i) {
+            cure::Case own = drawn_case(p, inputs, values.row(i), drawing(values.row(i)));
+            own.cells = 16;
+            const cure::Prediction q = cure::predict(own, records());
+            solved.push_back(
+                {q.pull.value_or(never), q.salted.value_or(never), q.last_good.value_or(never)});
+        }
+        CAPTURE(c.piece.shape);
+        for (const double t : {4., 6., 8., 12., 20., 40.}) {
+            CAPTURE(t);
+            CHECK(chance_at(said, t * day).right ==
+                  Approx(chance_at(solved, t * day).right).margin(0.026));
+        }
+    }
+}
