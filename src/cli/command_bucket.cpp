@@ -8,8 +8,10 @@
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
+#include "cli/values.hpp"
 #include "cure/bucket.hpp"
 #include "cure/weigh.hpp"
+#include "inference/bucket_chance.hpp"
 #include "output/bucket_report.hpp"
 
 #include <functional>
@@ -66,12 +68,26 @@ void command_bucket(const std::vector<std::string>& words) {
     for (const Given& file : options.all("with")) {
         others.push_back(other_piece(file, records, asked.warnings));
     }
+    const Values values(options);
+    const inference::Ask ask{values.count("draws", 2048), values.get("confidence", 0.9)};
+    output::BucketChances chances;
     cure::Bucket bucket = with_dangers(cure::judged(asked.question, others, records), json, [&] {
         Progress progress;
-        return cure::predict_bucket(asked.question, others, records, std::ref(progress));
+        cure::Bucket solved =
+            cure::predict_bucket(asked.question, others, records, std::ref(progress));
+        if (ask.draws > 0) {
+            progress(0.9, "chances");
+            chances = inference::bucket_chances(solved, asked.question, others, records, ask);
+            if (chances.empty())
+                solved.findings.note("chances are worked out for up to " +
+                                     std::to_string(inference::most_bucket_kinds) +
+                                     " pieces that differ");
+        }
+        return solved;
     });
     warn_first(bucket.findings, asked.warnings);
-    std::cout << (json ? output::bucket_json(bucket) : output::bucket_report(bucket));
+    std::cout << (json ? output::bucket_json(bucket, chances)
+                       : output::bucket_report(bucket, chances, options.on("more")));
 }
 
 } // namespace tidemark::cli

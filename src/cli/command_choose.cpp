@@ -5,6 +5,7 @@
 #include "base/calendar.hpp"
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "cli/again.hpp"
 #include "cli/answer.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
@@ -13,6 +14,7 @@
 #include "cli/shop.hpp"
 #include "cli/values.hpp"
 #include "cure/choose.hpp"
+#include "inference/choose_chance.hpp"
 #include "materials/limits.hpp"
 #include "output/choose_report.hpp"
 #include "output/gnuplot.hpp"
@@ -29,8 +31,8 @@ namespace {
 void help(bool all) {
     std::cout << "tidemark choose --thickness LENGTH --weight MASS [flags]\n"
                  "tidemark choose --case FILE [flags]\n"
-                 "Sets immersion, needles, dry rub and bag side by side on one cut and recommends "
-                 "one.\n\n"
+                 "Sets brine, needles, dry rub and bag side by side on one cut and says which to "
+                 "take.\n\n"
               << flags_of("choose", all);
 }
 
@@ -56,7 +58,8 @@ void command_choose(const std::vector<std::string>& words) {
     question.own_brine = options.find("brine-salt") || options.find("water");
     question.salt = values.get("target-salt", question.salt);
     question.nitrite = values.get("target-nitrite");
-    question.even = values.get("even", question.even);
+    question.even = values.get("even");
+    question.limits = options.on("json") || options.on("more");
     if (!options.find("pump"))
         with_brine.add("pump", {"10 %", "--pump"});
     question.pump = *pump_from_options(with_brine, records);
@@ -98,30 +101,35 @@ void command_choose(const std::vector<std::string>& words) {
         Progress progress;
         choice = cure::choose(question, records, std::ref(progress));
     }
-    output::MethodRanges ranges;
-    if (const int draws = values.count("draws", 4096); draws > 0) {
+    const inference::Ask ask{values.count("draws", 4096), values.get("confidence", 0.9)};
+    inference::Ways ways;
+    {
         Progress progress;
-        for (const cure::Method& m : choice.methods) {
-            progress(static_cast<double>(ranges.size()) /
-                         static_cast<double>(choice.methods.size()),
-                     "ranges");
-            base::Records own = records;
-            ranges.push_back(
-                taught ? inference::schedule_range(
-                             m.result, records,
-                             taught->inputs(m.result.plan.base,
-                                            cure::make_setup(m.result.plan.base, own), records),
-                             draws)
-                       : inference::schedule_range(m.result, records, draws));
-        }
+        ways = inference::ways_of(
+            choice, records,
+            [&](const cure::PlanResult& r) {
+                base::Records own = records;
+                return taught ? taught->inputs(r.plan.base, cure::make_setup(r.plan.base, own),
+                                               records)
+                              : inference::schedule_inputs(r, records);
+            },
+            ask, std::ref(progress));
     }
     warn_first(choice.findings, shop_says);
     warn_first(choice.findings, asked.warnings);
-    std::cout << (options.on("json") ? output::choose_json(choice, ranges)
-                                     : output::choose_report(choice, ranges, start, ready));
+    std::string command;
+    if (ways.best) {
+        Options piece = options; // what the schedule says itself is not said twice
+        for (const char* flag : {"pump", "pump-salt", "pump-nitrite"})
+            piece.drop(flag);
+        command = asked_again(piece, "plan", {}) + ' ' + ways.list[*ways.best].schedule;
+    }
+    std::cout << (options.on("json") ? output::choose_json(choice, ways, command)
+                                     : output::choose_report(choice, ways, command,
+                                                             options.on("more"), start, ready));
     std::cout.flush();
     if (figure)
-        output::draw_choice(choice, ranges, figure->text);
+        output::draw_choice(choice, ways, figure->text);
 }
 
 } // namespace tidemark::cli

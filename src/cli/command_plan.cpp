@@ -13,6 +13,7 @@
 #include "cli/stages.hpp"
 #include "cli/values.hpp"
 #include "cure/weigh.hpp"
+#include "inference/schedule_chance.hpp"
 #include "output/gnuplot.hpp"
 #include "output/plan_calendar.hpp"
 #include "output/plan_figure.hpp"
@@ -90,20 +91,23 @@ void command_plan(const std::vector<std::string>& words) {
     });
     warn_first(result.findings, shop_says);
     std::optional<inference::ScheduleRange> range;
+    std::optional<inference::ScheduleChance> chance;
     const bool logged = std::ranges::any_of(asked.plan.stages,
                                             [](const cure::Stage& s) { return s.log != nullptr; });
-    if (const int draws = Values(options).count("draws", 4096); draws > 0 && !logged) {
+    const Values values(options);
+    const inference::Ask ask{values.count("draws", 4096), values.get("confidence", 0.9)};
+    if (ask.draws > 0 && !logged) {
         Progress progress;
-        progress(0, "ranges");
+        progress(0, "chances");
+        inference::Inputs inputs = inference::schedule_inputs(result, records);
         if (taught) {
             base::Records own = records;
-            range = inference::schedule_range(
-                result, records,
-                taught->inputs(result.plan.base, cure::make_setup(result.plan.base, own), records),
-                draws);
-        } else {
-            range = inference::schedule_range(result, records, draws);
+            inputs =
+                taught->inputs(result.plan.base, cure::make_setup(result.plan.base, own), records);
         }
+        chance = inference::schedule_chance(result, records, inputs, ask);
+        if (json || options.on("more") || options.find("figure"))
+            range = inference::schedule_range(result, records, inputs, ask.draws);
     }
     if (logged)
         result.findings.warn(
@@ -114,9 +118,9 @@ void command_plan(const std::vector<std::string>& words) {
     const double needles =
         result.cured.value_or(0) > 0 ? *result.cured : end; // while they can be told
     if (json) {
-        std::cout << output::plan_json(result, range);
+        std::cout << output::plan_json(result, range, chance);
     } else {
-        std::cout << output::plan_report(result, range,
+        std::cout << output::plan_report(result, range, chance, options.on("more"),
                                          cure::section_at(result, end, screen_columns, {}),
                                          cure::across_at(result, needles, screen_columns));
         if (begin)

@@ -142,7 +142,7 @@ po::options_description aims() {
         ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %")
         ("target-nitrite", takes("SHARE"), "ingoing nitrite aimed at, default 150 ppm or the law's less")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
-        ("even", takes("SHARE"), "spread of the salt to rest to, default 30 % of the mean")
+        ("even", takes("SHARE"), "rest until the salt is so even, 30 % of the mean; default no rest")
         ("start", takes("DATE"), "when it can begin, 2026-12-05 18:00")
         ("ready", takes("DATE"), "when it must be ready")
         ("without", takes("WAYS"), "ways to leave out: brine, needles, dry rub, bag")

@@ -73,7 +73,7 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
         least = std::min(least, p.core_water_salt);
     b.findings.add(
         judge::judge_time({{"cooler", first.temperature, b.at}}, b.has_nitrite, least, records));
-    const auto add = [&](const std::string& text) { b.findings.warn("model", text); };
+    const auto add = [&](const std::string& text) { b.findings.note(text); };
     for (const BucketPiece& p : b.pieces)
         for (const std::string& text : materials::range_warnings(
                  records, {{"temperature", first.temperature},
@@ -85,7 +85,7 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
         add("no amount of brine was given: it does not weaken, and the pieces do not affect each "
             "other; give --brine, and the weight of every piece");
     add("the ends of the pieces are left out: a piece not much longer than thick is cured sooner");
-    b.findings.caution(
+    b.findings.note(
         "every face not sealed is taken to be wet: where pieces lie on each other write seal = "
         "bottom for the one above and seal = top for the one below; turning them needs tidemark "
         "plan");

@@ -105,9 +105,24 @@ Brine pump_brine(const ChooseQuestion& q, double share, double most, base::Recor
 }
 
 /// The stages of a method as flags of `plan`.
-std::string flags(const std::string& first, const materials::Band& taste, double even) {
-    return "--stage \"" + first + ", until cured and mean " + percent(taste.low) +
-           "\" --stage \"rest, until even " + percent(even) + '"';
+std::string flags(const std::string& first, const materials::Band& taste,
+                  const std::optional<double>& even) {
+    return "--stage \"" + first + ", until cured and mean " + percent(taste.low) + '"' +
+           (even ? " --stage \"rest, until even " + percent(*even) + '"' : "");
+}
+
+/// The cure, and the rest if one was asked for.
+std::vector<Stage> stages(const ChooseQuestion& q, const Stage& cure) {
+    std::vector<Stage> list{cure};
+    if (q.even)
+        list.push_back(stage(Kind::rest, What::even, *q.even));
+    return list;
+}
+
+/// A brine that was made up, as flags.
+std::string brine_flags(const Pickle& p) {
+    return "--brine-salt \"" + percent(p.salt) + "\" --brine-nitrite \"" + ppm(p.nitrite) +
+           "\" --brine \"" + base::significant(p.mass, 3) + " kg\" ";
 }
 
 std::string strength(const Brine& b) {
@@ -130,9 +145,6 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
                          (r.thiele >= 2 ? ": nitrite is used up on its way in" : "") + " (" +
                          ppm(r.stages.back().end.core_arrived) + " of " + ppm(r.target) + ")"
                    : "the core does not get its salt in " + days(cure.to - cure.from);
-    if (m.latest && m.pull && *m.latest < *m.pull)
-        return "the core is cured only after " + r.last_good_reason + ", on day " +
-               base::day_number(*m.pull, base::Rounding::up);
     if (r.stages.back().end.mean_salt < taste.low * (1 - 1e-6))
         return "under-salted: mean " + percent(r.stages.back().end.mean_salt);
     if (!m.ready || *m.ready > q.base.horizon)
@@ -140,9 +152,6 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
                (m.ready ? "ready only after " + days(*m.ready)
                         : "the salt is not as even as asked by day " +
                               base::significant(r.stages.back().to / 86400, 3));
-    if (q.within && m.ready && *m.ready > *q.within)
-        return "ready only after " + base::day_number(*m.ready, base::Rounding::up) +
-               " days, and there are " + base::day_number(*q.within, base::Rounding::down);
     return "";
 }
 
@@ -240,43 +249,11 @@ void thickness_limit(Choice& c, const base::Records& records, const Setup& piece
         c.thickest_reason = reason;
 }
 
-void recommend(Choice& c) {
-    for (std::size_t k = 0; k < c.methods.size(); ++k) {
-        const Method& m = c.methods[k];
-        if (!m.ruled_out.empty() || !m.ready)
-            continue;
-        if (!c.best) {
-            c.best = k;
-            continue;
-        }
-        // The soonest ready; of equals the one with fewer things to do.
-        const Method& b = c.methods[*c.best];
-        const auto rank = [](const Method& x) { return std::pair(*x.ready, x.result.hands); };
-        if (rank(m) < rank(b))
-            c.best = k;
-    }
-    if (!c.best) {
-        c.recommendation = "None of the methods can be recommended for this piece as it stands: ";
-        c.recommendation += c.methods.front().name + ": " + c.methods.front().ruled_out + '.';
-        return;
-    }
-    const Method& m = c.methods[*c.best];
-    c.recommendation = "Choose " + m.name +
-                       ": it is the soonest ready of those that can be done, after " +
-                       days(*m.ready) + ", with a mean of " +
-                       percent(m.result.stages.back().end.mean_salt) + " salt";
-    for (const Method& other : c.methods)
-        if (&other != &m && !other.ruled_out.empty()) {
-            c.recommendation += "; " + other.name + " is out because " + other.ruled_out;
-            break;
-        }
-    c.recommendation += '.';
-}
-
 } // namespace
 
 const std::vector<std::string>& method_names() {
-    static const std::vector<std::string> names{"brine", "needles", "dry rub", "bag"};
+    static const std::vector<std::string> names{"brine", "needles", "needles and brine", "dry rub",
+                                                "bag"};
     return names;
 }
 
@@ -315,8 +292,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
 
     report(0, "immersion");
     Plan immersion = plan_of(q, "brine");
-    immersion.stages = {stage(Kind::cover, What::cured, taste.low),
-                        stage(Kind::rest, What::even, q.even)};
+    immersion.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
     const Pickle pickle = make_pickle(q.base.brine, q.base.temperature, records);
     c.methods.push_back(
         run_method(q, immersion,
@@ -326,18 +302,14 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
                    library, taste));
     c.methods.back().schedule = flags("brine", taste, q.even);
     if (!q.own_brine)
-        c.methods.back().schedule = "--brine-salt \"" + percent(pickle.salt) +
-                                    "\" --brine-nitrite \"" + ppm(pickle.nitrite) +
-                                    "\" --brine \"" + base::significant(pickle.mass, 3) + " kg\" " +
-                                    c.methods.back().schedule;
+        c.methods.back().schedule = brine_flags(pickle) + c.methods.back().schedule;
     report(0.3, "needles");
     Plan needles = plan_of(q, "needles");
     needles.pump = q.pump;
     if (!needles.pump->brine)
         needles.pump->brine = pump_brine(
             q, q.pump.share, 0.95 * materials::solubility(records, q.base.temperature), records);
-    needles.stages = {stage(Kind::rest, What::cured, taste.low),
-                      stage(Kind::rest, What::even, q.even)};
+    needles.stages = stages(q, stage(Kind::rest, What::cured, taste.low));
     c.methods.push_back(
         run_method(q, needles,
                    "pumped to " + percent(q.pump.share) + " with " + strength(*needles.pump->brine),
@@ -346,7 +318,28 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
         "--pump \"" + percent(q.pump.share) + "\" --pump-salt \"" +
         percent(needles.pump->brine->salt.value_or(0)) + "\" --pump-nitrite \"" +
         ppm(needles.pump->brine->nitrite.value_or(0)) + "\" " + flags("rest", taste, q.even);
-    report(0.5, "dry");
+    Plan covered = plan_of(q, "needles and brine");
+    covered.pump = q.pump;
+    covered.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
+    if (!q.own_brine && !covered.pump->brine) { // the nitrite aimed at comes by both ways
+        Brine& b = covered.base.brine;
+        const double pumped = q.pump.share * b.nitrite.value_or(0),
+                     all = pumped + aim(q, "immersion", records);
+        if (all > 0 && b.nitrite) {
+            b.nitrite = *b.nitrite * aim(q, "pumped", records) / all;
+            b.nitrate = with_nitrate(q, *b.nitrite);
+        }
+    }
+    const Pickle both = make_pickle(covered.base.brine, q.base.temperature, records);
+    c.methods.push_back(run_method(
+        q, covered,
+        "pumped to " + percent(q.pump.share) + " and covered with " + percent(both.salt) + " salt" +
+            (both.nitrite > 0 ? ", " + ppm(both.nitrite) + " nitrite" : ""),
+        library, taste));
+    c.methods.back().schedule = "--pump \"" + percent(q.pump.share) + "\" " +
+                                (q.own_brine ? "" : brine_flags(both)) +
+                                flags("brine", taste, q.even);
+    report(0.6, "dry");
     for (const Kind kind : {Kind::rub, Kind::bag}) {
         Plan dry = plan_of(q, kind == Kind::rub ? "dry rub" : "bag");
         Stage s = stage(kind, What::cured, taste.low);
@@ -356,7 +349,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
         s.nitrate = with_nitrate(q, s.nitrite);
         if (kind == Kind::rub) // what drips off takes its salt with it
             s.salt += materials::purge(records) * saturated;
-        dry.stages = {s, stage(Kind::rest, What::even, q.even)};
+        dry.stages = stages(q, s);
         c.methods.push_back(
             run_method(q, dry,
                        base::significant(1000 * s.salt, 3) + " g/kg salt" +
@@ -370,8 +363,8 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
                   taste, q.even);
     }
     report(0.8, "limits");
-    thickness_limit(c, library, piece);
-    recommend(c);
+    if (q.limits)
+        thickness_limit(c, library, piece);
     report(1, "done");
     return c;
 }

@@ -20,16 +20,18 @@ struct ChooseQuestion {
     std::optional<double> nitrite;
     static constexpr double usual_nitrite = 150e-6; // common practice, no source
     Pump pump{0.10, {}, {}};                        ///< the needles
-    double even = 0.3;            ///< spread of the salt to rest to, most less least over mean [1]
-    std::optional<double> within; ///< [s] from the start to when it must be ready
+    /// Unevenness of the salt to rest to, most less least over mean [1]; none: no rest.
+    std::optional<double> even;
+    bool limits = true;               ///< look for the greatest thickness too
+    std::optional<double> within;     ///< [s] from the start to when it must be ready
     std::vector<std::string> without; ///< methods the cook cannot or will not use
 };
 
-/// "brine", "needles", "dry rub", "bag".
+/// "brine", "needles", "needles and brine", "dry rub", "bag".
 const std::vector<std::string>& method_names();
 
 struct Method {
-    std::string name;     ///< "brine", "needles", "dry rub", "bag"
+    std::string name;     ///< one of method_names()
     std::string made;     ///< what is made up, in one line
     std::string schedule; ///< the same as flags of `plan`
     PlanResult result;
@@ -42,8 +44,6 @@ struct Method {
 struct Choice {
     ChooseQuestion question;
     std::vector<Method> methods;
-    std::optional<std::size_t> best;
-    std::string recommendation; ///< one sentence with its reason
     /// Thickness [m] above which immersion in this brine cannot do it, all else in proportion, and
     /// why.
     std::optional<double> thickest;

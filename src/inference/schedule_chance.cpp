@@ -21,9 +21,10 @@ namespace {
 using Eigen::Index;
 using Eigen::VectorXd;
 
-constexpr int fitted = 44, held_out = 8;          ///< runs
-constexpr double shortest = 1.0 / 3, longest = 3; ///< of the free stage's own length [1]
-constexpr double least_length = 6 * 3600;         ///< [s]
+constexpr int fitted = 40, held_out = 6;          ///< runs
+constexpr double shortest = 1.0 / 3, longest = 3; ///< of the length in the middle [1]
+constexpr double later = 2.5; ///< that length over the one at which a wait comes true [1]
+constexpr double least_length = 6 * 3600; ///< [s]
 
 /// A draw as the outcome turns on it, as logarithms: loss beside the clock, what colour needs of
 /// what is brought, the clock, salt's clock over nitrite's, partition, salt, nitrite.
@@ -70,7 +71,8 @@ public:
             if (s.kind == Kind::cover || s.kind == Kind::rub || s.kind == Kind::bag || k == 0)
                 free = k;
         }
-        length = std::max(*plan.stages[free].duration, least_length);
+        own = std::max(*plan.stages[free].duration, least_length);
+        length = own * (result.plan.stages[free].until ? later : 1);
         from = result.stages[free].from;
     }
 
@@ -87,7 +89,7 @@ public:
 
     cure::Plan plan;
     std::size_t free = 0;
-    double length = 0, from = 0; ///< of the free stage [s]
+    double own = 0, length = 0, from = 0; ///< of the free stage [s]: as it was run, and looked at
 
     const cure::Setup& setup() const { return setup_; }
 
@@ -130,8 +132,30 @@ Inputs schedule_inputs(const cure::PlanResult& result, const base::Records& libr
     return case_inputs(result.plan.base, setup, library);
 }
 
+namespace {
+
+/// A schedule that is one brine alone is the question of `day`, which knows how it scales.
+std::optional<ScheduleChance> as_day(const cure::PlanResult& result, const base::Records& library,
+                                     const Inputs& inputs, const Ask& ask) {
+    const cure::Plan& plan = result.plan;
+    const cure::Stage& s = plan.stages.front();
+    if (plan.stages.size() > 1 || plan.pump || s.kind != cure::Stage::Kind::cover || s.brine ||
+        s.temperature || s.log || !s.sealed.empty())
+        return {};
+    const double length = result.stages.front().to;
+    cure::Case alone = plan.base;
+    alone.horizon = std::max(alone.horizon, length);
+    const cure::Prediction p = cure::predict(alone, library);
+    const std::vector<Fate> all = fates(p, library, inputs, ask);
+    return ScheduleChance{0, best_day(all, alone.horizon, ask.confidence), chance_at(all, length)};
+}
+
+} // namespace
+
 ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Records& library,
                                const Inputs& inputs, const Ask& ask) {
+    if (auto exact = as_day(result, library, inputs, ask))
+        return *exact;
     const Kept kept(result, library);
     const Drawing drawing(inputs, kept.plan.base, kept.setup(), library);
     const auto columns = static_cast<Index>(inputs.list().size());
@@ -153,7 +177,7 @@ ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Recor
     };
     std::vector<Draw> nodes = sample(fitted + held_out, 7, true);
     nodes.push_back({});
-    stretches.push_back(0);
+    stretches.push_back(std::log(kept.own / kept.length));
     const std::vector<Outcome> all = outcomes(kept, nodes, stretches);
 
     Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0]), 0).size()), y(fitted, 2);
@@ -200,7 +224,7 @@ ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Recor
         if (t - kept.from >= shortest * kept.length)
             by_day.push_back(chance(t - kept.from));
     c.best = best_of(by_day, ask.confidence, draws.size());
-    c.as_planned = chance(kept.length);
+    c.as_planned = chance(kept.own);
     return c;
 }
 

@@ -19,7 +19,7 @@ using Eigen::Index;
 using Eigen::VectorXd;
 
 constexpr double tolerance = 1e-6;   ///< of the solves, as for the answer itself
-constexpr int clock_nodes = 28;      ///< over the time that matters, a factor of 100 or so
+constexpr int clock_nodes = 20;      ///< over the time that matters, a factor of 100 or so
 constexpr double floor_share = 0.02; ///< of the lowest target
 
 bool is_nitrite(Level level) {

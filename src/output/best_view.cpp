@@ -10,8 +10,13 @@
 namespace tidemark::output {
 namespace {
 
-/// What is wrong with the others: "4 are still grey in the middle, 3 too salty".
-std::string others(const inference::DayChance& d) {
+std::string joined(const std::string& text, const std::string& more) {
+    return more.empty() ? text + "." : text + "; " + more + ".";
+}
+
+} // namespace
+
+std::string not_right(const inference::DayChance& d) {
     std::vector<std::string> parts;
     const auto add = [&](double share, const char* what) {
         if (const long n = std::lround(100 * share); n > 0)
@@ -24,19 +29,12 @@ std::string others(const inference::DayChance& d) {
     return boost::join(parts, ", ");
 }
 
-/// ", or any from 12 to 19" of a window of more than one day.
 std::string any_of(const std::optional<std::pair<double, double>>& window) {
     return window && window->second > window->first
                ? ", or any from " + base::significant(window->first / 86400, 4) + " to " +
                      base::significant(window->second / 86400, 4)
                : "";
 }
-
-std::string joined(const std::string& text, const std::string& more) {
-    return more.empty() ? text + "." : text + "; " + more + ".";
-}
-
-} // namespace
 
 std::string kept_day(double seconds) {
     return "day " + base::significant(seconds / 86400, 4);
@@ -50,9 +48,8 @@ std::string in_100(double share) {
     return fixed(100 * share, 0) + " in 100";
 }
 
-void show_best(Screen& screen, const inference::BestDay& day, const Advised& advised,
-               const std::string& never) {
-    const std::string wanted = fixed(100 * day.confidence, 0) + " in 100";
+void show_best(Screen& screen, const inference::BestDay& day, const std::string& never,
+               const std::string& act) {
     if (!day.best || day.best->right < 0.005) {
         screen.paragraph("NO DAY", "No piece like this comes out right on any day: " +
                                        (never.empty() ? "none is cured to the core and within the "
@@ -61,11 +58,15 @@ void show_best(Screen& screen, const inference::BestDay& day, const Advised& adv
                                        ".");
     } else {
         screen.paragraph(day.likely() ? "BEST" : "NOT SURE",
-                         (day.likely() ? "" : "no day suits most pieces. Best: ") +
-                             kept_day(day.best->time) + any_of(day.window) + ". " +
+                         (day.likely() ? "" : "no day suits most pieces; the best: ") + act +
+                             kept_day(day.best->time) + any_of(day.window) + ": " +
                              joined(in_100(day.best->right) + " pieces like this are then right",
-                                    others(*day.best)));
+                                    not_right(*day.best)));
     }
+}
+
+void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised) {
+    const std::string wanted = fixed(100 * day.confidence, 0) + " in 100";
     const auto& change = advised.changes.best;
     if (day.sure())
         return;

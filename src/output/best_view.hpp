@@ -6,7 +6,9 @@
 #include "inference/change.hpp"
 #include "output/screen.hpp"
 
+#include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace tidemark::output {
@@ -22,9 +24,16 @@ std::string kept_day(double seconds);
 /// A share as "93 in 100"; never "100 in 100" or "0 in 100" of what is only nearly so.
 std::string in_100(double share);
 
-/// BEST and CHANGE. `never` says why no piece is right on any day.
-void show_best(Screen& screen, const inference::BestDay& day, const Advised& advised,
-               const std::string& never);
+/// BEST: `act` stands before the day ("end stage 2 on "), `never` says why no piece is right on
+/// any.
+void show_best(Screen& screen, const inference::BestDay& day, const std::string& never = "",
+               const std::string& act = "");
+/// What is wrong with the others: "4 are still grey in the middle, 3 too salty"; may be empty.
+std::string not_right(const inference::DayChance& day);
+/// ", or any from 12 to 19" of a window of more than one day.
+std::string any_of(const std::optional<std::pair<double, double>>& window);
+/// CHANGE, where the day is not sure enough.
+void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised);
 /// What was tried, one line each.
 void show_tried(Screen& screen, const Advised& advised);
 

@@ -4,16 +4,14 @@
 #include "base/quantity.hpp"
 #include "output/screen.hpp"
 
-#include <nlohmann/json.hpp>
+#include "output/json_parts.hpp"
 
-#include <cmath>
+#include <algorithm>
 
 namespace tidemark::output {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-constexpr double day = 86400, percent = 0.01, ppm = 1e-6, mm = 1e-3;
+using namespace json_parts;
 
 std::string window(const cure::BucketPiece& p) {
     if (!p.pull)
@@ -41,6 +39,40 @@ void pieces(Screen& screen, const cure::Bucket& b) {
                 std::string(b.has_nitrite ? "; core: nitrite that has arrived there" : ""));
 }
 
+/// When to take out which, the first to come out first, with its chance.
+void order(Screen& screen, const cure::Bucket& b, const BucketChances& chances) {
+    struct Row {
+        double time;
+        std::string name, when, how_sure;
+    };
+    std::vector<Row> rows;
+    for (std::size_t k = 0; k < b.pieces.size(); ++k) {
+        const cure::BucketPiece& p = b.pieces[k];
+        const std::string name =
+            (p.piece.pieces > 1 ? std::to_string(p.piece.pieces) + " of " : "") + p.name;
+        const double end = b.at + 1;
+        if (chances.empty()) {
+            rows.push_back({p.pull.value_or(end), name, window(p), ""});
+        } else if (const inference::BestDay& d = chances[k]; d.best) {
+            rows.push_back(
+                {d.best->time, name, kept_day(d.best->time) + any_of(d.window),
+                 in_100(d.best->right) + " right" +
+                     (d.sure() || not_right(*d.best).empty() ? "" : "; " + not_right(*d.best))});
+        } else {
+            rows.push_back({end, name, "no day is right", ""});
+        }
+    }
+    std::ranges::stable_sort(rows, {}, &Row::time);
+    std::string heading = "TAKE OUT";
+    for (const Row& r : rows) {
+        screen.paragraph(heading, r.name + ": " + r.when +
+                                      (r.how_sure.empty() ? "" : ". " + r.how_sure) + ".");
+        heading.clear();
+    }
+    if (chances.empty())
+        screen.paragraph("", "These days do not include variation between pieces.");
+}
+
 void brine(Screen& screen, const cure::Bucket& b) {
     std::string days = filled("Brine on day", 15), salt = filled("  salt %", 15),
                 nitrite = filled("  nitrite ppm", 15);
@@ -55,16 +87,10 @@ void brine(Screen& screen, const cure::Bucket& b) {
         screen.line(nitrite);
 }
 
-Json number(double value, double unit = 1) {
-    return std::isfinite(value) ? Json(value / unit) : Json(nullptr);
-}
-Json number(const std::optional<double>& value, double unit) {
-    return value ? number(*value, unit) : Json(nullptr);
-}
 Json known(double value, double unit = 1) {
     return value > 0 ? number(value, unit) : Json(nullptr);
 }
-Json text(const std::string& words) {
+Json words_or_null(const std::string& words) {
     return words.empty() ? Json(nullptr) : Json(words);
 }
 
@@ -78,8 +104,8 @@ Json piece(const cure::BucketPiece& p, bool nitrite) {
             {"pieces", p.piece.pieces},
             {"pull_day", number(p.pull, day)},
             {"last_good_day", number(p.last_good, day)},
-            {"last_good_reason", text(p.last_good_reason)},
-            {"never_cured_because", text(p.never)},
+            {"last_good_reason", words_or_null(p.last_good_reason)},
+            {"never_cured_because", words_or_null(p.never)},
             {"discretisation_error_days", p.pull ? number(p.pull_error, day) : Json(nullptr)},
             {"target_ppm", nitrite ? number(p.target, ppm) : Json(nullptr)},
             {"target_salt_percent", nitrite ? Json(nullptr) : number(p.target, percent)},
@@ -92,77 +118,70 @@ Json piece(const cure::BucketPiece& p, bool nitrite) {
 
 } // namespace
 
-std::string bucket_report(const cure::Bucket& b) {
+std::string bucket_report(const cure::Bucket& b, const BucketChances& chances, bool more) {
     Screen screen;
-    const cure::BucketPiece& slowest = b.pieces[b.slowest];
     screen.dangers(b.findings);
-    screen.line("slowest: " + slowest.name);
-    screen.line();
-    if (b.all_cured)
-        screen.paragraph("ALL", "cured from " + show_day(*b.all_cured, Rounding::up) + " (about " +
-                                    show_days_hours(*b.all_cured, Rounding::up) +
-                                    "), in one brine at " + base::show_temperature(b.temperature));
+    order(screen, b, chances);
     for (const cure::BucketPiece& p : b.pieces)
         if (!p.never.empty())
             screen.paragraph("NEVER", p.name + ": " + p.never);
-    for (const std::string& words : b.take_out)
-        screen.paragraph("TAKE OUT", words);
-    if (b.all_cured && b.take_out.empty())
-        screen.paragraph("", "No piece is past its last good day by then.");
+    screen.paragraph("TYPICAL",
+                     b.all_cured
+                         ? "the last to be cured is " + b.pieces[b.slowest].name + ", on " +
+                               show_day(*b.all_cured, Rounding::up) + "; all in one brine at " +
+                               base::show_temperature(b.temperature) + "."
+                         : "not all are cured; the slowest is " + b.pieces[b.slowest].name + ".");
+    if (more)
+        for (const std::string& words : b.take_out)
+            screen.paragraph("TAKE OUT", words);
     screen.line();
-    pieces(screen, b);
-    screen.line();
+    if (more) {
+        pieces(screen, b);
+        screen.line();
+    }
     brine(screen, b);
-    screen.line();
     if (b.has_nitrite)
         screen.paragraph(
             "LAW", b.ingoing.whole_system
-                       ? "ingoing nitrite " + show_ppm(*b.ingoing.whole_system) + ", " +
-                             limit_in_words(b.ingoing.limit, b.ingoing.law) + "; " + b.ingoing.note
+                       ? show_ppm(*b.ingoing.whole_system) + " ingoing nitrite " + b.ingoing.note +
+                             ", " + limit_in_words(b.ingoing.limit, b.ingoing.law)
                        : "ingoing nitrite is not known without the weights of meat and brine");
-    screen.remarks(b.findings);
+    screen.remarks(b.findings, more);
     return screen.text();
 }
 
-std::string bucket_json(const cure::Bucket& b) {
-    Json list = Json::array(), course = Json::array(), numbers = Json::array();
-    for (const cure::BucketPiece& p : b.pieces)
-        list.push_back(piece(p, b.has_nitrite));
+std::string bucket_json(const cure::Bucket& b, const BucketChances& chances) {
+    Json list = Json::array(), course = Json::array();
+    for (std::size_t k = 0; k < b.pieces.size(); ++k) {
+        list.push_back(piece(b.pieces[k], b.has_nitrite));
+        if (!chances.empty())
+            list.back().update(best(chances[k], {}));
+    }
     for (const cure::BrineDay& d : b.brine)
         course.push_back({{"day", number(d.time, day)},
                           {"salt_percent", number(d.brine.salt, percent)},
                           {"nitrite_ppm", number(d.brine.nitrite, ppm)},
                           {"mass_kg", number(d.brine.mass)}});
-    for (const base::Record& r : b.parameters)
-        numbers.push_back({{"key", r.key},
-                           {"value", number(r.value)},
-                           {"unit", r.unit},
-                           {"spread", r.spread},
-                           {"mark", std::string(1, r.mark)},
-                           {"source", r.source}});
-    const Json object = {
-        {"program", "tidemark"},
-        {"version", TIDEMARK_VERSION},
-        {"slowest", b.pieces[b.slowest].name},
-        {"all_cured_day", number(b.all_cured, day)},
-        {"at_day", number(b.at, day)},
-        {"pieces", list},
-        {"take_out", b.take_out},
-        {"brine", course},
-        {"cooler_c", number(b.temperature - 273.15)},
-        {"meat_kg", known(b.meat)},
-        {"ingoing_nitrite",
-         {{"whole_system_ppm", number(b.ingoing.whole_system, ppm)},
-          {"limit_ppm", b.has_nitrite ? number(b.ingoing.limit, ppm) : Json(nullptr)},
-          {"note", text(b.ingoing.note)}}},
-        {"mass_balance_error", number(b.mass_balance_error)},
-        {"time_error", number(b.time_error)},
-        {"cells", b.cells},
-        {"parameters", numbers},
-        {"dangers", b.findings.dangers()},
-        {"warnings", b.findings.warnings()},
-        {"cautions", b.findings.cautions()}};
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+    Json object = head("bucket");
+    object.update(
+        Json{{"slowest", b.pieces[b.slowest].name},
+             {"all_cured_day", number(b.all_cured, day)},
+             {"at_day", number(b.at, day)},
+             {"pieces", list},
+             {"take_out", b.take_out},
+             {"brine", course},
+             {"cooler_c", number(b.temperature - 273.15)},
+             {"meat_kg", known(b.meat)},
+             {"ingoing_nitrite",
+              {{"whole_system_ppm", number(b.ingoing.whole_system, ppm)},
+               {"limit_ppm", b.has_nitrite ? number(b.ingoing.limit, ppm) : Json(nullptr)},
+               {"note", words_or_null(b.ingoing.note)}}},
+             {"mass_balance_error", number(b.mass_balance_error)},
+             {"time_error", number(b.time_error)},
+             {"cells", b.cells},
+             {"parameters", parameters(b.parameters)}});
+    object.update(findings(b.findings));
+    return text(object);
 }
 
 } // namespace tidemark::output

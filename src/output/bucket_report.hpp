@@ -3,15 +3,22 @@
 #pragma once
 
 #include "cure/bucket.hpp"
+#include "inference/chance.hpp"
 
 #include <string>
+#include <vector>
 
 namespace tidemark::output {
 
-/// The screen, lines of at most 80 characters, the slowest piece first.
-std::string bucket_report(const cure::Bucket& bucket);
+/// Of the bucket's pieces, in their order; empty: not worked out.
+using BucketChances = std::vector<inference::BestDay>;
+
+/// The screen, lines of at most 80 characters, in the order of taking out. `more`: with the state
+/// of each piece and the notes.
+std::string bucket_report(const cure::Bucket& bucket, const BucketChances& chances = {},
+                          bool more = false);
 
 /// The object as text, two spaces deep; units stand in the names of the members.
-std::string bucket_json(const cure::Bucket& bucket);
+std::string bucket_json(const cure::Bucket& bucket, const BucketChances& chances = {});
 
 } // namespace tidemark::output

@@ -3,25 +3,24 @@
 #pragma once
 
 #include "cure/choose.hpp"
-#include "inference/schedule_range.hpp"
+#include "inference/choose_chance.hpp"
 
 #include <chrono>
 #include <optional>
 #include <string>
-#include <vector>
 
 namespace tidemark::output {
 
-/// How sure each method's days are, in the order of the methods; may be empty.
-using MethodRanges = std::vector<inference::ScheduleRange>;
-
-/// The screen, lines of at most 80 characters. `start` turns days into dates; `ready_by` is the
-/// date asked for, shown as the last day to begin.
-std::string choose_report(const cure::Choice& choice, const MethodRanges& ranges,
+/// The screen, lines of at most 80 characters: the way to take first. `command` shows it in plan;
+/// `start` turns days into dates; `ready_by` is the date asked for. `more`: with what is made up,
+/// the reasons and the limits.
+std::string choose_report(const cure::Choice& choice, const inference::Ways& ways,
+                          const std::string& command, bool more,
                           std::optional<std::chrono::local_seconds> start,
                           std::optional<std::chrono::local_seconds> ready_by);
 
 /// The object as text, two spaces deep; units stand in the names of the members.
-std::string choose_json(const cure::Choice& choice, const MethodRanges& ranges);
+std::string choose_json(const cure::Choice& choice, const inference::Ways& ways,
+                        const std::string& command);
 
 } // namespace tidemark::output

@@ -3,6 +3,7 @@
 /// (2008), which readers who see fewer hues tell apart.
 #include "output/plan_figure.hpp"
 
+#include "output/best_view.hpp"
 #include "output/danger_band.hpp"
 
 #include "base/quantity.hpp"
@@ -19,18 +20,18 @@ namespace {
 constexpr const char *blue = "#0072b2", *orange = "#d55e00", *dark = "#1b2a5c";
 
 /// A panel between two heights of the page [pixels from the bottom].
-void panel(std::ostream& out, double page, double bottom, double top, double left = 150,
+void panel(std::ostream& out, double page_height, double bottom, double top, double left = 150,
            double right = 40) {
     out << "set lmargin at screen " << left / page_width << "\nset rmargin at screen "
-        << 1 - right / page_width << "\nset bmargin at screen " << bottom / page
-        << "\nset tmargin at screen " << top / page << '\n';
+        << 1 - right / page_width << "\nset bmargin at screen " << bottom / page_height
+        << "\nset tmargin at screen " << top / page_height << '\n';
 }
 
 class PlanFigure {
 public:
     PlanFigure(std::ostream& out, const cure::PlanResult& r,
-               const std::optional<inference::ScheduleRange>& range, double page)
-        : out_(out), r_(r), range_(range), page_(page) {}
+               const std::optional<inference::ScheduleRange>& range, double page_height)
+        : out_(out), r_(r), range_(range), page_(page_height) {}
 
     void course(double bottom, double top) {
         out_ << "$course << EOD\n";
@@ -168,18 +169,18 @@ void draw_plan(const cure::PlanResult& r, const std::optional<inference::Schedul
                  second = across ? raster_height(*across) + 80 : 0;
     const double chart = r.has_nitrite ? 900 : 500;
     const DangerBand band(r.findings);
-    const double title = chart + first + second + 190, page = title + band.height();
+    const double title = chart + first + second + 190, page_height = title + band.height();
     std::string muscle = r.plan.base.piece.muscle;
     std::ranges::replace(muscle, '-', ' ');
-    draw_page(path, page, [&](std::ostream& out, double) {
+    draw_page(path, page_height, [&](std::ostream& out, double) {
         out << "set multiplot\n";
-        band.draw(out, page);
+        band.draw(out, page_height);
         const double thickness = r.plan.base.piece.dimensions.thickness;
         out << "set label 1 "
             << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") +
                       ": salt and nitrite by day")
-            << " at screen 0.5, screen " << (title - 34) / page << " center\n";
-        PlanFigure figure(out, r, range, page);
+            << " at screen 0.5, screen " << (title - 34) / page_height << " center\n";
+        PlanFigure figure(out, r, range, page_height);
         figure.course(title - 110 - chart + 120, title - 110);
         double top = title - 110 - chart + 10;
         figure.raster(section, "the section at the end", top - first + 30, top);
@@ -190,36 +191,38 @@ void draw_plan(const cure::PlanResult& r, const std::optional<inference::Schedul
     });
 }
 
-void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRange>& ranges,
-                 const std::string& path) {
+void draw_choice(const cure::Choice& c, const inference::Ways& ways, const std::string& path) {
     const DangerBand band(all_findings(c));
     const double row = 150, title = 310 + row * static_cast<double>(c.methods.size()),
-                 page = title + band.height();
+                 page_height = title + band.height();
     double last = c.question.within.value_or(0);
-    for (const cure::Method& m : c.methods)
-        for (const auto& t : {m.pull, m.ready})
-            last = std::max(last, t.value_or(0));
-    for (const inference::ScheduleRange& r : ranges)
-        if (r.ready.late < 3 * last) // a longer one runs off the page, and its arrow says so
-            last = std::max(last, r.ready.late);
+    // Taken out on its best day; one that has none, when its core is cured.
+    const auto out_of_cure = [&](std::size_t k) {
+        const auto& chance = ways.list[k].chance;
+        return chance && chance->best.best
+                   ? chance->best.best->time
+                   : c.methods[k].pull.value_or(c.methods[k].result.stages.back().to);
+    };
+    for (std::size_t k = 0; k < c.methods.size(); ++k)
+        last = std::max({last, out_of_cure(k), ways.list[k].ready.value_or(0)});
     last = 1.05 * std::max(last, 86400.0) / 86400;
-    draw_page(path, page, [&](std::ostream& out, double) {
-        band.draw(out, page);
-        panel(out, page, 120, title - 180, 190, 40);
+    draw_page(path, page_height, [&](std::ostream& out, double) {
+        band.draw(out, page_height);
+        panel(out, page_height, 120, title - 180, 190, 40);
         std::string muscle = c.question.base.piece.muscle;
         std::ranges::replace(muscle, '-', ' ');
         const double thickness = c.question.base.piece.dimensions.thickness;
         out << "set label "
             << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") +
-                      ": four ways")
-            << " at screen 0.5, screen " << (title - 34) / page
+                      ": the ways")
+            << " at screen 0.5, screen " << (title - 34) / page_height
             << " center\nset border 1 lw 2\nset xtics nomirror\nset xlabel 'days'\n"
             << "set xrange [0:" << last << "]\nset yrange [0:" << c.methods.size()
             << "]\nset ytics scale 0 (";
         for (std::size_t k = 0; k < c.methods.size(); ++k)
             out << (k ? ", " : "") << quoted(c.methods[k].name) << ' '
                 << static_cast<double>(c.methods.size() - k) - 0.35;
-        out << ")\nset key at screen 0.5, screen " << (title - 62) / page
+        out << ")\nset key at screen 0.5, screen " << (title - 62) / page_height
             << " center top maxrows 2 samplen 1.5\n";
         out << "set style textbox opaque noborder margins 0.3,0.1\n";
         int object = 0;
@@ -231,24 +234,29 @@ void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRan
         for (std::size_t k = 0; k < c.methods.size(); ++k) {
             const cure::Method& m = c.methods[k];
             const double y = static_cast<double>(c.methods.size() - k) - 0.35;
-            const double end = m.result.stages.back().to;
-            bar(0, m.pull.value_or(end), y, dark);
-            if (m.ready)
-                bar(*m.pull, *m.ready, y, "#7fb8d8");
-            if (k < ranges.size() && m.ready && ranges[k].ready.early < inference::never)
-                out << "set arrow from " << ranges[k].ready.early / 86400 << ',' << y << " to "
-                    << std::min(ranges[k].ready.late / 86400, last) << ',' << y
-                    << (ranges[k].ready.late / 86400 > last ? " head"
-                                                            : " heads size screen 0.008,90")
+            const inference::Way& way = ways.list[k];
+            bar(0, out_of_cure(k), y, dark);
+            if (way.ready && *way.ready > out_of_cure(k))
+                bar(out_of_cure(k), *way.ready, y, "#7fb8d8");
+            if (way.chance && way.chance->best.window) {
+                const auto& [from, to] = *way.chance->best.window;
+                out << "set arrow from " << from / 86400 << ',' << y << " to "
+                    << std::min(to / 86400, last) << ',' << y
+                    << (to / 86400 > last ? " head" : " heads size screen 0.008,90")
                     << " lw 4 lc rgb 'black' front\n";
+            }
             const cure::Reading& e = m.result.stages.back().end;
-            std::string text = m.ready ? "ready " + show_day(*m.ready, Rounding::up) + ", " : "";
+            std::string text = way.chance && way.chance->best.best
+                                   ? kept_day(out_of_cure(k)) + ": " +
+                                         in_100(way.chance->best.best->right) + " right, "
+                                   : "";
             text += "salt " + fixed(100 * e.mean_salt, 1) + " %";
             if (m.result.has_nitrite)
                 text += ", ingoing " + fixed(1e6 * m.result.ingoing, 0) + " ppm";
-            text += m.ruled_out.empty() ? "" : ": out";
+            text += way.ruled_out.empty() ? "" : ": out";
             out << "set label " << quoted(text) << " at graph 0.01, first " << y - 0.36
-                << " left front boxed" << (m.ruled_out.empty() ? "" : " tc rgb '#8a3d00'") << '\n';
+                << " left front boxed" << (way.ruled_out.empty() ? "" : " tc rgb '#8a3d00'")
+                << '\n';
         }
         if (c.question.within)
             out << "set arrow from " << *c.question.within / 86400 << ", graph 0 to "
@@ -257,7 +265,7 @@ void draw_choice(const cure::Choice& c, const std::vector<inference::ScheduleRan
         out << "plot NaN with lines lw 16 lc rgb '" << dark
             << "' title 'in the cure', NaN with lines lw 16 lc rgb "
             << "'#7fb8d8' title 'rest'"
-            << (ranges.empty() ? "" : ", NaN with lines lw 4 lc rgb 'black' title '90 of 100 cuts'")
+            << ", NaN with lines lw 4 lc rgb 'black' title '90 in 100 right'"
             << (c.question.within ? ", NaN with lines lw 4 dt 3 lc rgb '" + std::string(orange) +
                                         "' title 'asked for'"
                                   : "")

@@ -5,6 +5,7 @@
 
 #include "cure/choose.hpp"
 #include "cure/plan.hpp"
+#include "inference/choose_chance.hpp"
 #include "inference/schedule_range.hpp"
 
 #include <optional>
@@ -18,8 +19,7 @@ void draw_plan(const cure::PlanResult& result, const std::optional<inference::Sc
                const cure::Picture& section, const std::optional<cure::Picture>& across,
                const std::string& path);
 
-/// Draws the methods as bars along the days, with the range of the day each is ready (none: empty).
-void draw_choice(const cure::Choice& choice, const std::vector<inference::ScheduleRange>& ranges,
-                 const std::string& path);
+/// Draws the methods as bars along the days, with the days on which each is sure enough.
+void draw_choice(const cure::Choice& choice, const inference::Ways& ways, const std::string& path);
 
 } // namespace tidemark::output

@@ -1,23 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "output/plan_report.hpp"
 
-#include <nlohmann/json.hpp>
-
-#include <cmath>
+#include "output/json_parts.hpp"
 
 namespace tidemark::output {
 namespace {
 
-using Json = nlohmann::ordered_json;
-
-constexpr double day = 86400, percent = 0.01, ppm = 1e-6;
-
-Json number(double value, double unit = 1) {
-    return std::isfinite(value) ? Json(value / unit) : Json(nullptr);
-}
-Json number(const std::optional<double>& value, double unit = 1) {
-    return value ? number(*value, unit) : Json(nullptr);
-}
+using namespace json_parts;
 
 Json reading(const cure::Reading& r) {
     return {{"day", number(r.time, day)},
@@ -84,7 +73,8 @@ Json ranges(const inference::ScheduleRange& s) {
 } // namespace
 
 std::string plan_json(const cure::PlanResult& r,
-                      const std::optional<inference::ScheduleRange>& range) {
+                      const std::optional<inference::ScheduleRange>& range,
+                      const std::optional<inference::ScheduleChance>& chance) {
     Json doses = Json::array(), course = Json::array();
     for (const cure::MethodDose& d : r.doses)
         doses.push_back({{"method", d.method},
@@ -92,40 +82,43 @@ std::string plan_json(const cure::PlanResult& r,
                          {"limit_ppm", d.limit ? Json(d.limit->value / ppm) : Json(nullptr)}});
     for (const cure::Reading& c : r.course)
         course.push_back(reading(c));
-    const Json object = {
-        {"program", "tidemark"},
-        {"version", TIDEMARK_VERSION},
-        {"schedule", r.plan.name},
-        {"has_nitrite", r.has_nitrite},
-        {"target", r.has_nitrite ? number(r.target, ppm) : number(r.target, percent)},
-        {"cured_day", number(r.cured, day)},
-        {"cured_error_days", number(r.cured_error, day)},
-        {"lasting_colour_day", number(r.lasting, day)},
-        {"last_good_day", number(r.last_good, day)},
-        {"last_good_reason", r.last_good_reason},
-        {"range", range ? ranges(*range) : Json(nullptr)},
-        {"surface_depth_mm", number(r.surface_depth, 1e-3)},
-        {"start", reading(r.start)},
-        {"stages", stages(r)},
-        {"core",
-         {{"x_mm", number(r.core.x, 1e-3)},
-          {"y_mm", number(r.core.y, 1e-3)},
-          {"depth_mm", number(r.core.depth, 1e-3)},
-          {"between_needles", r.core_between_needles}}},
-        {"doses", doses},
-        {"ingoing_ppm", number(r.ingoing, ppm)},
-        {"ingoing_limit_ppm", number(r.ingoing_limit, ppm)},
-        {"gain_percent", number(r.gain, percent)},
-        {"weight_kg", number(r.weight)},
-        {"hands", r.hands},
-        {"thiele_modulus", number(r.thiele)},
-        {"mass_balance_error", number(r.mass_balance_error)},
-        {"mean_salt_error_percent", number(r.salt_error, percent)},
-        {"course", course},
-        {"dangers", r.findings.dangers()},
-        {"warnings", r.findings.warnings()},
-        {"cautions", r.findings.cautions()}};
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+    Json object = head("plan");
+    if (chance) {
+        object.update(best(chance->best, {}));
+        object["best_day_ends_stage"] = chance->stage + 1;
+        object["chance_as_planned"] = chance->as_planned.right;
+    }
+    object.update(
+        Json{{"schedule", r.plan.name},
+             {"has_nitrite", r.has_nitrite},
+             {"target", r.has_nitrite ? number(r.target, ppm) : number(r.target, percent)},
+             {"cured_day", number(r.cured, day)},
+             {"cured_error_days", number(r.cured_error, day)},
+             {"lasting_colour_day", number(r.lasting, day)},
+             {"last_good_day", number(r.last_good, day)},
+             {"last_good_reason", r.last_good_reason},
+             {"range", range ? ranges(*range) : Json(nullptr)},
+             {"surface_depth_mm", number(r.surface_depth, 1e-3)},
+             {"start", reading(r.start)},
+             {"stages", stages(r)},
+             {"core",
+              {{"x_mm", number(r.core.x, 1e-3)},
+               {"y_mm", number(r.core.y, 1e-3)},
+               {"depth_mm", number(r.core.depth, 1e-3)},
+               {"between_needles", r.core_between_needles}}},
+             {"doses", doses},
+             {"ingoing_ppm", number(r.ingoing, ppm)},
+             {"ingoing_limit_ppm", number(r.ingoing_limit, ppm)},
+             {"gain_percent", number(r.gain, percent)},
+             {"weight_kg", number(r.weight)},
+             {"hands", r.hands},
+             {"thiele_modulus", number(r.thiele)},
+             {"mass_balance_error", number(r.mass_balance_error)},
+             {"mean_salt_error_percent", number(r.salt_error, percent)},
+             {"course", course},
+             {"parameters", parameters(r.parameters)}});
+    object.update(findings(r.findings));
+    return text(object);
 }
 
 } // namespace tidemark::output

@@ -3,7 +3,7 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
-#include "output/screen.hpp"
+#include "output/best_view.hpp"
 #include "output/section_map.hpp"
 #include "output/words.hpp"
 
@@ -46,12 +46,12 @@ void stages(Screen& screen, const cure::PlanResult& r) {
     for (const cure::StageResult& s : r.stages)
         row(std::to_string(++number) + " " + stage_name(s.stage),
             cells(s.from, s.to, fixed(s.temperature - 273.15, 1) + " C", s.end));
-    screen.line("  spread: most salt of the lean less least, over the mean; core: " +
+    screen.line("  spread: (most - least) / mean; core: " +
                 std::string(r.has_nitrite ? "nitrite arrived" : "salt") + ", target " +
                 (r.has_nitrite ? show_ppm(r.target) : show_percent(r.target)));
 }
 
-void happenings(Screen& screen, const cure::PlanResult& r) {
+void happenings(Screen& screen, const cure::PlanResult& r, bool more) {
     if (r.cured)
         screen.paragraph(
             "CORE",
@@ -75,7 +75,7 @@ void happenings(Screen& screen, const cure::PlanResult& r) {
                                        " to take it out of the cure: then " + r.last_good_reason +
                                        '.');
     int number = 0;
-    for (const cure::StageResult& s : r.stages) {
+    for (const cure::StageResult& s : more ? r.stages : std::vector<cure::StageResult>{}) {
         ++number;
         const std::string name = "stage " + std::to_string(number);
         if (s.gone)
@@ -112,16 +112,32 @@ void sure(Screen& screen, const cure::PlanResult& r, const inference::ScheduleRa
     screen.paragraph("RANGE", text);
 }
 
+/// The chance of these days, and the best length of the stage that cures.
+void kept(Screen& screen, const cure::PlanResult& r, const inference::ScheduleChance& c) {
+    const std::string stage =
+        "stage " + std::to_string(c.stage + 1) + " (" + stage_name(r.stages[c.stage].stage) + ")";
+    const bool good = c.best.best && c.as_planned.right >= c.best.confidence;
+    const std::string others = not_right(c.as_planned);
+    screen.paragraph(good ? "BEST" : "AS SET", (good ? "as set: " : "") +
+                                                   in_100(c.as_planned.right) +
+                                                   " pieces like this come out right" +
+                                                   (others.empty() ? "" : "; " + others) + ".");
+    if (!good)
+        show_best(screen, c.best, "", "end " + stage + " on ");
+    if (c.error > 0.1)
+        screen.paragraph("", "These chances are rough.");
+}
+
 void law(Screen& screen, const cure::PlanResult& r) {
     if (r.doses.empty())
         return;
-    std::string text = "ingoing nitrite " + show_ppm(r.ingoing);
-    text += ", " + limit_in_words(r.ingoing_limit, r.plan.base.law + ", " + r.plan.base.product) +
-            "; the regulator's arithmetic:";
-    for (const cure::MethodDose& d : r.doses)
-        text += ' ' + d.method + ' ' + show_ppm(d.nitrite) + (&d == &r.doses.back() ? "" : ",");
-    screen.paragraph("LAW",
-                     text + "; immersion over meat and pickle, the others over the raw weight");
+    std::string text =
+        show_ppm(r.ingoing) + " ingoing nitrite, " +
+        limit_in_words(r.ingoing_limit, r.plan.base.law + ", " + r.plan.base.product);
+    if (r.doses.size() > 1)
+        for (const cure::MethodDose& d : r.doses)
+            text += (&d == &r.doses.front() ? ": " : ", ") + d.method + ' ' + show_ppm(d.nitrite);
+    screen.paragraph("LAW", text);
 }
 
 void drawing(Screen& screen, const cure::PlanResult& r, const cure::Picture& picture,
@@ -155,6 +171,7 @@ std::string stage_name(const cure::Stage& s) {
 
 std::string plan_report(const cure::PlanResult& r,
                         const std::optional<inference::ScheduleRange>& range,
+                        const std::optional<inference::ScheduleChance>& chance, bool more,
                         const cure::Picture& section, const std::optional<cure::Picture>& across) {
     Screen screen;
     screen.dangers(r.findings);
@@ -168,26 +185,31 @@ std::string plan_report(const cure::PlanResult& r,
                 (r.weight > 0 ? ", " + base::show_mass(r.weight) : std::string()) +
                 ": a schedule of " + time_word(r.stages.back().to));
     screen.line();
-    stages(screen, r);
+    if (chance)
+        kept(screen, r, *chance);
+    happenings(screen, r, more);
     screen.line();
-    happenings(screen, r);
-    if (range)
+    stages(screen, r);
+    if (range && more)
         sure(screen, r, *range);
     law(screen, r);
-    if (r.gain > 0)
+    if (r.gain > 0 && more)
         screen.paragraph("", "weight gained by the needles " + base::significant(100 * r.gain, 3) +
                                  " %, needles " + base::show_length(r.plan.pump->needles.spacing) +
                                  " apart in rows " +
                                  base::show_length(r.plan.pump->needles.row_spacing) +
                                  " apart; percentages are of the cured weight");
-    screen.line();
-    drawing(screen, r, section, "The section at the end");
-    if (across) {
+    if (more) {
         screen.line();
-        drawing(screen, r, *across, "The plane across the needles on " + show_day(across->time));
+        drawing(screen, r, section, "The section at the end");
+        if (across) {
+            screen.line();
+            drawing(screen, r, *across,
+                    "The plane across the needles on " + show_day(across->time));
+        }
+        screen.line();
     }
-    screen.line();
-    screen.remarks(r.findings);
+    screen.remarks(r.findings, more);
     return screen.text();
 }
 

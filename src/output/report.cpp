@@ -164,7 +164,8 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture,
     }
     screen.line();
     if (ranges) {
-        show_best(screen, ranges->best, advised, p.never);
+        show_best(screen, ranges->best, p.never);
+        show_change(screen, ranges->best, advised);
         typical(screen, p);
     } else {
         window(screen, p);

@@ -70,9 +70,9 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
         screen(output::sample_prediction(), r),
         StartsWith("Invented block of pork loin\n"
                    "\n"
-                   "BEST     day 12, or any from 11 to 13. 93 in 100 pieces like this are then "
-                   "right; 4\n"
-                   "         are still grey in the middle, 2 too salty, 1 not salty enough.\n"
+                   "BEST     day 12, or any from 11 to 13: 93 in 100 pieces like this are then\n"
+                   "         right; 4 are still grey in the middle, 2 too salty, 1 not salty\n"
+                   "         enough.\n"
                    "TYPICAL  cured to the core on day 9.4; on day 9.34 it holds 2.00 % salt, the "
                    "core"));
     r.best.best->right = 0.71;
@@ -90,7 +90,7 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
         "\"4.25 %\"";
     CHECK_THAT(
         screen(output::sample_prediction(), r, advised),
-        Contains("BEST     day 12. 71 in 100 pieces like this are then right; 4 are still grey "
+        Contains("BEST     day 12: 71 in 100 pieces like this are then right; 4 are still grey "
                  "in\n         the middle, 2 too salty, 1 not salty enough.\n"
                  "CHANGE   for 90 in 100: 4.25 % salt in the brine. Then day 16, or any from 14 "
                  "to\n         19: 92 in 100 right.\n"
@@ -99,8 +99,9 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
     CHECK_THAT(screen(output::sample_prediction(), r, advised, true),
                Contains("TRIED    an invented change: day 15, 80 in 100 right\n"));
     r.best.best->right = 0.3;
-    CHECK_THAT(screen(output::sample_prediction(), r, advised),
-               Contains("NOT SURE no day suits most pieces. Best: day 12. 30 in 100 pieces like"));
+    CHECK_THAT(
+        screen(output::sample_prediction(), r, advised),
+        Contains("NOT SURE no day suits most pieces; the best: day 12: 30 in 100 pieces like"));
     r.best.best.reset();
     cure::Prediction p = output::sample_prediction();
     p.never = "it is too thick";

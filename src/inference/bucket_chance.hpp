@@ -1,0 +1,24 @@
+// SPDX-License-Identifier: MIT
+/// The best day of each piece in a bucket. A piece's spread is that of the piece alone in its share
+/// of the brine, its middle that of the bucket: what the others' variation does to the brine is
+/// left out, and small beside its own.
+#pragma once
+
+#include "cure/bucket.hpp"
+#include "inference/chance.hpp"
+#include "inference/ranges.hpp"
+
+#include <vector>
+
+namespace tidemark::inference {
+
+/// Different pieces for which chances are worked out; each costs about what a day costs.
+constexpr std::size_t most_bucket_kinds = 12;
+
+/// For each piece of `bucket`, equal pieces alike; empty where there are more kinds than that.
+/// Arguments as they were given to cure::predict_bucket().
+std::vector<BestDay> bucket_chances(const cure::Bucket& bucket, const cure::Case& first,
+                                    const std::vector<cure::OtherPiece>& others,
+                                    const base::Records& records, const Ask& ask);
+
+} // namespace tidemark::inference

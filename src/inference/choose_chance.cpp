@@ -1,0 +1,75 @@
+// SPDX-License-Identifier: MIT
+#include "inference/choose_chance.hpp"
+
+#include "base/text.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace tidemark::inference {
+namespace {
+
+/// The flags of a method with its cure kept to a length [s] in place of what it waits for.
+std::string kept_to(std::string schedule, double length) {
+    const auto from = schedule.find(", until cured"), to = schedule.find('"', from);
+    if (from != std::string::npos && to != std::string::npos)
+        schedule.replace(from, to - from, ", " + base::significant(length / 86400, 4) + " d");
+    return schedule;
+}
+
+Way way_of(const cure::ChooseQuestion& q, const cure::Method& m, const base::Records& records,
+           const std::function<Inputs(const cure::PlanResult&)>& inputs_of, const Ask& ask) {
+    Way w;
+    w.schedule = m.schedule;
+    w.ruled_out = m.ruled_out;
+    w.ready = m.ready;
+    if (!m.ruled_out.empty() || ask.draws == 0)
+        return w;
+    w.chance = schedule_chance(m.result, records, inputs_of(m.result), ask);
+    const BestDay& best = w.chance->best;
+    if (!best.likely()) {
+        w.ruled_out = best.best ? "on its best day only " +
+                                      base::significant(std::round(100 * best.best->right), 3) +
+                                      " in 100 come out right"
+                                : "it comes out right on no day looked at";
+        return w;
+    }
+    const auto& stages = m.result.stages;
+    const cure::StageResult& cure = stages[w.chance->stage];
+    w.ready = best.best->time + stages.back().to - cure.to;
+    w.schedule = kept_to(m.schedule, best.best->time - cure.from);
+    if (q.within && *w.ready > *q.within)
+        w.ruled_out = "ready only after " + base::day_number(*w.ready, base::Rounding::up) +
+                      " days, and there are " + base::day_number(*q.within, base::Rounding::down);
+    return w;
+}
+
+} // namespace
+
+Ways ways_of(const cure::Choice& c, const base::Records& records,
+             const std::function<Inputs(const cure::PlanResult&)>& inputs_of, const Ask& ask,
+             const cure::Progress& progress) {
+    Ways ways;
+    for (const cure::Method& m : c.methods) {
+        if (progress)
+            progress(static_cast<double>(ways.list.size()) / static_cast<double>(c.methods.size()),
+                     m.name);
+        ways.list.push_back(way_of(c.question, m, records, inputs_of, ask));
+    }
+    const auto rank = [&](std::size_t k) {
+        const Way& w = ways.list[k];
+        const bool sure = !w.chance || w.chance->best.sure();
+        const double chance = w.chance ? w.chance->best.best->right : 1;
+        return std::tuple(!sure, sure ? w.ready.value_or(never) : -chance,
+                          c.methods[k].result.hands);
+    };
+    for (std::size_t k = 0; k < ways.list.size(); ++k)
+        if (ways.list[k].ruled_out.empty() && (!ways.best || rank(k) < rank(*ways.best)))
+            ways.best = k;
+    if (!ways.best && !ways.list.empty())
+        ways.reason = c.methods.front().name + ": " + ways.list.front().ruled_out;
+    return ways;
+}
+
+} // namespace tidemark::inference
