@@ -19,7 +19,8 @@ TEST_CASE("a set in the case file counts beside one on the line, in every comman
         const std::string partition = c.name == std::string("learn") // which looks at colour alone
                                           ? "solute.nitrite.partition=0.8"
                                           : "solute.salt.partition=0.8";
-        for (const auto& [in_file, on_line] : {std::pair(limit, partition), {partition, limit}}) {
+        for (const auto& sets : {std::pair(limit, partition), {partition, limit}}) {
+            const std::string &in_file = sets.first, &on_line = sets.second;
             CAPTURE(c.name, in_file);
             kitchen().write("set.ini", "set = " + in_file + "\n");
             const auto run = [&](const std::string& more) {
