@@ -2,7 +2,6 @@
 /// What every command does with its findings.
 #pragma once
 
-#include "base/error.hpp"
 #include "judge/finding.hpp"
 
 #include <string>
@@ -13,14 +12,12 @@ namespace tidemark::cli {
 /// Prints the dangers alone, as the screen or the JSON object of an answer that did not come.
 void print_dangers(const judge::Findings& findings, bool json);
 
-/// What `solve` returns. If solving fails, the dangers that were known before are printed all the
-/// same: the gravest mistakes are also those that are hardest to solve.
+/// What `solve` returns. If it fails, or refuses the input, the dangers that were known before are
+/// printed all the same: the gravest mistakes are also those that are hardest to solve.
 template <class Solve>
 auto with_dangers(const judge::Findings& before, bool json, const Solve& solve) {
     try {
         return solve();
-    } catch (const base::InputError&) {
-        throw;
     } catch (const std::exception&) {
         print_dangers(before, json);
         throw;

@@ -130,8 +130,7 @@ private:
             throw InputError(given.where, given.text, "is not of the form KEY=VALUE",
                              "see tidemark numbers for the keys");
         }
-        const std::string key = base::trim(given.text.substr(0, sign)),
-                          value = base::trim(given.text.substr(sign + 1));
+        const std::string key = key_of(given), value = base::trim(given.text.substr(sign + 1));
         records_.check(key, value, given.where + (records_.find(key) != nullptr ? ' ' + key : ""));
         put(key, {value, given.where});
     }

@@ -14,6 +14,7 @@
 #include "cli/shop.hpp"
 #include "cli/values.hpp"
 #include "cure/choose.hpp"
+#include "cure/weigh.hpp"
 #include "inference/choose_chance.hpp"
 #include "materials/limits.hpp"
 #include "output/choose_report.hpp"
@@ -22,6 +23,7 @@
 
 #include <boost/algorithm/string.hpp>
 
+#include <algorithm>
 #include <functional>
 #include <iostream>
 
@@ -54,6 +56,12 @@ void command_choose(const std::vector<std::string>& words) {
         for (const std::string& name : names)
             question.without.push_back(
                 Values::one_of(*given, base::trim(name), cure::method_names()));
+        const auto left_out = [&](const std::string& name) {
+            return std::ranges::count(question.without, name) > 0;
+        };
+        if (std::ranges::all_of(cure::method_names(), left_out))
+            throw base::InputError(given->where, given->text, "leaves no way to choose from",
+                                   "keep one of " + boost::join(cure::method_names(), ", "));
     }
     question.own_brine = options.find("brine-salt") || options.find("water");
     question.salt = values.get("target-salt", question.salt);
@@ -91,16 +99,18 @@ void command_choose(const std::vector<std::string>& words) {
         output::check_figure(figure->text, figure->where);
     std::optional<Taught> taught;
     std::vector<std::string> shop_says;
-    if (book) {
-        taught =
-            by_shop(*book, *notebook, cure::predict(question.base, records), records, shop_says);
-        question.base = taught->question;
-    }
-    cure::Choice choice;
-    {
+    judge::Findings before; // of a brine that is not yet made up nothing is known
+    if (question.own_brine)
+        before = cure::judged(question.base, records);
+    cure::Choice choice = with_dangers(before, options.on("json"), [&] {
+        if (book) {
+            taught = by_shop(*book, *notebook, cure::predict(question.base, records), records,
+                             shop_says);
+            question.base = taught->question;
+        }
         Progress progress;
-        choice = cure::choose(question, records, std::ref(progress));
-    }
+        return cure::choose(question, records, std::ref(progress));
+    });
     const inference::Ask ask{values.count("draws", 4096), values.get("confidence", 0.9)};
     inference::Ways ways;
     {

@@ -81,11 +81,12 @@ void command_plan(const std::vector<std::string>& words) {
     std::vector<std::string> shop_says;
     const judge::Findings before = cure::judged(plan, records);
     const bool json = options.on("json");
-    if (book) {
-        taught = by_shop(*book, *notebook, cure::predict(plan.base, records), records, shop_says);
-        plan.base = taught->question;
-    }
     cure::PlanResult result = with_dangers(before, json, [&] {
+        if (book) {
+            taught =
+                by_shop(*book, *notebook, cure::predict(plan.base, records), records, shop_says);
+            plan.base = taught->question;
+        }
         Progress progress;
         return cure::run(plan, records, std::ref(progress));
     });

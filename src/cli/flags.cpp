@@ -112,7 +112,7 @@ po::options_description answer() {
 po::options_description schedule() {
     po::options_description flags = group("The schedule");
     flags.add_options()
-        ("stage", takes("TEXT"), "one stage, as above; give one flag for each, in order")
+        ("stage", takes("TEXT"), "one, as above; a flag for each, in order, in place of the file's")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
@@ -127,7 +127,7 @@ po::options_description schedule() {
 po::options_description company() {
     po::options_description flags = group("The other pieces and the answer");
     flags.add_options()
-        ("with", takes("FILE"), "one more piece, by its flags alone; may be given again")
+        ("with", takes("FILE"), "one more piece, by its flags alone; adds to those of the case")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
         ("more", po::bool_switch(), "everything else: tables, ranges, notes")
         ("json", po::bool_switch(), "print one JSON object")
@@ -230,7 +230,7 @@ po::options_description model() {
 po::options_description any_number() {
     po::options_description flags = group("Any number, by its key");
     flags.add_options()
-        ("set", takes("KEY=VALUE"), "one of tidemark numbers; may be given again");
+        ("set", takes("KEY=VALUE"), "one of tidemark numbers; may be given again; adds to the file's");
     return flags;
 }
 

@@ -14,7 +14,9 @@
 #include <boost/algorithm/string/trim.hpp>
 #include <boost/program_options.hpp>
 
+#include <algorithm>
 #include <filesystem>
+#include <iterator>
 #include <sstream>
 
 namespace tidemark::cli {
@@ -198,6 +200,10 @@ Options read_case(const Given& file, const std::string& command, bool piece = fa
 
 } // namespace
 
+std::string key_of(const Given& set) {
+    return base::trim(set.text.substr(0, set.text.find('=')));
+}
+
 void Options::add(const std::string& name, const Given& given) {
     base::check_showable(given.text, given.where);
     values_[name].push_back(given);
@@ -222,9 +228,19 @@ const std::vector<Given>& Options::all(const std::string& name) const {
     return found == values_.end() ? none : found->second;
 }
 
-void Options::merge(const Options& other) {
-    for (const auto& [name, values] : other.values_) {
-        values_.emplace(name, values);
+void Options::merge(const Options& file) {
+    for (const auto& [name, values] : file.values_) {
+        std::vector<Given>& mine = values_[name];
+        if (mine.empty()) {
+            mine = values;
+        } else if (name == "with") {
+            mine.insert(mine.begin(), values.begin(), values.end());
+        } else if (name == "set") {
+            const std::vector<Given> on_line = mine;
+            std::ranges::copy_if(values, std::back_inserter(mine), [&](const Given& given) {
+                return std::ranges::count(on_line, key_of(given), key_of) == 0;
+            });
+        }
     }
 }
 

@@ -14,6 +14,9 @@ struct Given {
     std::string text, where;
 };
 
+/// The key of a --set KEY=VALUE; all of a text without a "=".
+std::string key_of(const Given& set);
+
 /// The values by the name of their flag. Only `set`, `stage` and `with` may hold more.
 class Options {
 public:
@@ -26,7 +29,9 @@ public:
     /// Throws InputError for a text that base::check_showable() refuses.
     void add(const std::string& name, const Given& given);
     void drop(const std::string& name) { values_.erase(name); }
-    void merge(const Options& other); ///< adds what is not there yet
+    /// Adds what is not there yet. Of the flags that may hold more, a `set` of another key and
+    /// every `with` are added too; a list of stages stands as a whole.
+    void merge(const Options& file);
 
 private:
     std::map<std::string, std::vector<Given>> values_;

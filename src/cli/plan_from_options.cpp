@@ -80,7 +80,15 @@ AskedPlan plan_from_options(const Options& options, base::Records& records) {
     const StageContext context{plan.base.brine.premix_strength, plan.base.brine.premix_nitrate,
                                plan.base.piece.weight};
     int number = 0;
-    for (const Given& given : options.all("stage")) {
+    const auto& stages = options.all("stage");
+    if (stages.size() > cure::most_stages) {
+        const std::string most = std::to_string(cure::most_stages);
+        throw base::InputError(stages[cure::most_stages].where,
+                               std::to_string(stages.size()) + " stages",
+                               "are too many to be solved; the first " + most + " would fit",
+                               "give at most " + most + ", the rest as a schedule of its own");
+    }
+    for (const Given& given : stages) {
         ++number;
         const bool flag = given.where.starts_with("--");
         plan.stages.push_back(stage_from_text(

@@ -103,6 +103,7 @@ judge::Weighed weigh(const BrineSheet& s) {
     w.amount_known = std::isfinite(s.pickle.mass);
     w.meat_known = s.meat() > 0;
     w.brine_nitrite = s.pickle.nitrite;
+    w.brine_nitrate = s.pickle.nitrate;
     w.nitrite = s.pickle.nitrite > 0;
     w.periods = {{"cooler", q.temperature, {}}};
     for (const Dose& d : s.doses) {

@@ -207,7 +207,8 @@ Kinds kinds_of(const Case& first, const std::vector<OtherPiece>& others, base::R
             Case question = first;
             question.piece = alike[i];
             question.piece.pieces = count[i];
-            kinds.setups.push_back(make_setup(question, records));
+            kinds.setups.push_back(make_piece(question, records));
+            put_in_brine(question, records, kinds.setups.back());
             kinds.units.push_back(kinds.setups.back().units * count[i]);
         } catch (const base::InputError& error) {
             if (i == 0)
@@ -237,6 +238,9 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
         return k == 0 ? first.piece : others[k - 1].piece;
     };
     const Pickle& pickle = setups.front().pickle;
+    for (std::size_t k = 0; k < setups.size(); ++k)
+        check_shared_out(pickle.mass, setups[k].weight,
+                         (k == 0 ? "" : others[kinds.first[k] - 1].file + ": ") + "--brine");
     Bucket b;
     b.temperature = first.temperature;
     const bool nitrite = b.has_nitrite = pickle.nitrite > 0;

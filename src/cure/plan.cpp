@@ -246,6 +246,7 @@ PlanResult run(const Plan& plan, base::Records records, const Progress& progress
     const auto solved = std::make_shared<PlanSolved>(make_plan_setup(plan, records));
     r.solved = solved;
     const PlanSetup& setup = solved->setup;
+    check_shared_out(setup);
     const Setup& first = setup.stages.front().setup;
     const Tissue& lean = first.tissues.at("lean");
     const Levels levels = judged_by(plan, setup, records, r);

@@ -60,6 +60,9 @@ struct Pump {
     bool evenly = true;
 };
 
+/// More stages than that are a slip in a file, and cost more to solve than a cook will wait.
+inline constexpr std::size_t most_stages = 100;
+
 struct Plan {
     std::string name; ///< "immersion", or what the cook calls it
     /// When it begins. With it the dates of coolers' logs count; without, a log begins with the

@@ -43,10 +43,6 @@ void pump_up(Tissue& lean, const Pickle& brine, double gain) {
 void soak_in(const Stage& stage, const Case& question, Setup& s) {
     if (!(stage.water > 0))
         return; // running water: held at nothing
-    if (!(s.weight > 0))
-        throw base::InputError(stage.where, base::show_mass(stage.water),
-                               "cannot be shared out without knowing how much meat is in it",
-                               "add --weight \"2.5 kg\" (of one piece)");
     s.salt_bath.water = s.nitrite_bath.water = stage.water / question.piece.pieces / s.units;
 }
 
@@ -201,6 +197,14 @@ PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
         p.across = plane_across(p.stages.front().setup, p.needles);
     }
     return p;
+}
+
+void check_shared_out(const PlanSetup& p) {
+    for (const StageSetup& s : p.stages)
+        if (s.stage.kind == Kind::cover)
+            check_shared_out(s.setup.pickle.mass, s.setup.weight, "--brine");
+        else if (s.stage.water > 0)
+            check_shared_out(s.stage.water, s.setup.weight, s.stage.where);
 }
 
 void inject(Grid& grid, const PlanSetup& setup, bool across) {

@@ -24,6 +24,9 @@ struct PlanSetup {
 /// base::InputError headed by the stage or flag at fault.
 PlanSetup make_plan_setup(const Plan& plan, base::Records& records);
 
+/// check_shared_out() for every brine and soak water of a schedule.
+void check_shared_out(const PlanSetup& setup);
+
 /// A grid of the section (or of the plane across the needles) filled with what the needles put in.
 void inject(Grid& grid, const PlanSetup& setup, bool across);
 

@@ -233,10 +233,6 @@ Setup make_piece(const Case& question, base::Records& records) {
 
 void put_in_brine(const Case& question, base::Records& records, Setup& s) {
     s.pickle = make_pickle(question.brine, question.temperature, records);
-    if (std::isfinite(s.pickle.mass) && !(s.weight > 0))
-        throw base::InputError("--brine", base::show_mass(s.pickle.mass),
-                               "cannot be shared out without knowing how much meat is in it",
-                               "add --weight \"2.5 kg\" (of one piece)");
     const double brine = s.pickle.mass / question.piece.pieces / s.units; // per unit of the cells
     const auto bath = [&](const std::string& solute, double strength) {
         transport::Bath b;
@@ -255,7 +251,15 @@ void put_in_brine(const Case& question, base::Records& records, Setup& s) {
 Setup make_setup(const Case& question, base::Records& records) {
     Setup s = make_piece(question, records);
     put_in_brine(question, records, s);
+    check_shared_out(s.pickle.mass, s.weight, "--brine");
     return s;
+}
+
+void check_shared_out(double liquid, double meat, const std::string& where) {
+    if (std::isfinite(liquid) && !(meat > 0))
+        throw base::InputError(where, base::show_mass(liquid),
+                               "cannot be shared out without knowing how much meat is in it",
+                               "add --weight \"2.5 kg\" (of one piece)");
 }
 
 } // namespace tidemark::cure

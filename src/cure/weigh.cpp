@@ -65,6 +65,7 @@ judge::Weighed weigh(const Case& c, const Pickle& pickle, double meat) {
     w.amount_known = std::isfinite(pickle.mass);
     w.meat_known = meat > 0;
     w.brine_nitrite = pickle.nitrite;
+    w.brine_nitrate = pickle.nitrate;
     w.nitrite = pickle.nitrite > 0;
     if (meat > 0 || !w.amount_known)
         w.doses.push_back(immersed(c.brine, pickle, meat));
@@ -99,6 +100,7 @@ judge::Weighed weigh(const Plan& plan, const PlanSetup& setup, base::Records& re
             w.brine = true;
             w.amount_known = w.amount_known && std::isfinite(p.mass);
             w.brine_nitrite = std::max(w.brine_nitrite, p.nitrite);
+            w.brine_nitrate = std::max(w.brine_nitrate, p.nitrate);
             if (meat > 0 || !std::isfinite(p.mass))
                 add(w, immersed(brine, p, meat));
             if (!w.scale)
@@ -131,7 +133,8 @@ Ingoing ingoing_of(const judge::Weighed& w, base::Records& records) {
 }
 
 judge::Findings judged(const Case& question, base::Records records) {
-    const Setup s = make_setup(question, records);
+    Setup s = make_piece(question, records);
+    put_in_brine(question, records, s);
     return judge::judge(weigh(question, s.pickle, s.weight * question.piece.pieces), records);
 }
 

@@ -126,17 +126,23 @@ void unknown_weights(const Weighed& w, const Law&, base::Records& records, Findi
 }
 
 void nitrate(const Weighed& w, const Law&, base::Records& records, Findings& out) {
-    for (const Dose& dose : w.doses) {
-        if (!(dose.nitrate > 0))
-            continue;
-        const auto limit = limit_for(w, dose.method, "nitrate", records);
+    const auto say = [&](const std::string& method) { // however much it is
+        const auto limit = limit_for(w, method, "nitrate", records);
         if (limit && limit->value == 0)
             out.danger("nitrate-in-bacon",
                        "no nitrate is allowed in bacon: use a premix without it");
-        else if (dose.method != "dry")
+        else if (method != "dry")
             out.danger("nitrate-in-brine",
                        "the premix holds nitrate, which is for dry cures of months: for a brine "
                        "that is cooked after days use one without");
+        return limit;
+    };
+    if (w.brine_nitrate > 0 && !w.meat_known) // which is no dose yet
+        say("immersion");
+    for (const Dose& dose : w.doses) {
+        if (!(dose.nitrate > 0))
+            continue;
+        const auto limit = say(dose.method);
         if (limit && limit->value > 0 && dose.nitrate > limit->value * (1 + rounding))
             out.danger("nitrate-over-limit", "ingoing nitrate " +
                                                  ppm_beside(dose.nitrate, limit->value) +

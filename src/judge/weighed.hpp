@@ -41,6 +41,7 @@ struct Weighed {
     bool amount_known = true;    ///< of the brine; else it is judged as very much
     bool meat_known = true;      ///< the weight of the meat
     double brine_nitrite = 0;    ///< in the brine itself [kg/kg]
+    double brine_nitrate = 0;    ///< the same of sodium nitrate
     bool nitrite = true;         ///< there is nitrite in the cure
     std::optional<Scale> scale;  ///< the premix, if it was weighed
     std::vector<Period> periods; ///< the cooler, and stages with a temperature of their own

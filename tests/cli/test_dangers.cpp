@@ -4,7 +4,7 @@
 ///
 /// Limits: 200 ppm by immersion, 120 ppm in bacon (fsis1995), 4.4 C (40 F) for a cooler; a fatal
 /// dose of 22 mg of nitrite per kg (gras1972); the arithmetic stands beside each.
-#include "run.hpp"
+#include "commands.hpp"
 
 #include <boost/algorithm/string/predicate.hpp>
 #include <boost/algorithm/string/replace.hpp>
@@ -59,36 +59,9 @@ const std::vector<Danger> dangers{
      "is warmer than a cure may be kept"},
 };
 
-/// One command, its piece given so that all of them cure the same meat.
-struct Command {
-    const char* name;
-    std::string words;
-    bool piece = true;
-};
-const std::vector<Command> commands{
-    {"day", "day --draws 0"},
-    {"plan", "plan --draws 0 --stage 'brine, 4 d'"},
-    {"bucket", "bucket --with other.ini"},
-    {"choose", "choose --draws 0"},
-    {"why", "why --day 4d --grey 20mm"},
-    {"learn", "learn --notebook shop.csv --day 4d --ring 10mm"},
-    {"brine", "brine", false},
-};
-
-std::string line(const Command& c, const Danger& d) {
-    return c.words + " --weight 2kg " + (c.piece ? "--thickness 50mm " : "") + d.flags;
-}
-
 /// One space between words, as they stood before they were set in lines.
 std::string unwrapped(const std::string& text) {
     return std::regex_replace(text, std::regex("\\s+"), " ");
-}
-
-Folder& kitchen() {
-    static Folder folder;
-    folder.write("other.ini", "thickness = 30 mm\nweight = 5 g\n");
-    std::filesystem::remove(folder / "shop.csv");
-    return folder;
 }
 
 } // namespace
@@ -96,7 +69,7 @@ Folder& kitchen() {
 TEST_CASE("every danger is in the first line of every command's screen, and in its JSON", "[cli]") {
     for (const Command& c : commands)
         for (const Danger& d : dangers) {
-            const std::string words = line(c, d);
+            const std::string words = line(c, d.flags);
             CAPTURE(c.name, d.name, words);
             const Ran screen = kitchen().run(words);
             CAPTURE(screen.err);
@@ -113,9 +86,45 @@ TEST_CASE("every danger is in the first line of every command's screen, and in i
         }
 }
 
+TEST_CASE("a danger is told before a recipe is refused for want of the meat's weight", "[cli]") {
+    const std::string lacks = ": cannot be shared out without knowing how much meat is in it; add "
+                              "--weight \"2.5 kg\" (of one piece)";
+    for (const Command& c : commands) {
+        const bool answers = c.name == std::string("brine"); // without it
+        for (const Danger& d :
+             {Danger{"premix taken for salt", "--water 5L --premix 450g", "taken for table salt?"},
+              // 28.1 g of nitrite in 4.991 kg of water at 20 C, 300 g and 450 g
+              Danger{"ten times the premix", "--water 5L --salt 300g --premix 450g",
+                     "the brine holds 4900 ppm of nitrite"},
+              Danger{"nitrate", "--water 5L --salt 300g --premix 30g --premix-kind us-no2",
+                     "the premix holds nitrate"},
+              Danger{"warm", "--water 5L --salt 300g --premix 30g --cooler 9C",
+                     "is warmer than a cure may be kept"}}) {
+            const std::string words = c.words + (c.piece ? " --thickness 50mm " : " ") + d.flags;
+            CAPTURE(words);
+            Folder& folder = kitchen();
+            const std::size_t before = folder.files();
+            const Ran ran = folder.run(words);
+            CHECK(ran.code == (answers ? 0 : 2));
+            CHECK_THAT(ran.out, Catch::StartsWith("DANGER "));
+            CHECK_THAT(unwrapped(ran.out), Contains(d.words));
+            if (!answers)
+                CHECK_THAT(ran.err, Catch::StartsWith("tidemark: --brine: 5.") &&
+                                        Catch::EndsWith(lacks + '\n'));
+            CHECK(folder.files() == before);
+            const Ran json = folder.run(words + " --json");
+            CHECK(json.code == ran.code);
+            CHECK_THAT(Json::parse(json.out).at("dangers").dump(), Contains(d.words));
+        }
+        if (!answers) // and without a danger nothing but the line
+            refused(kitchen(), c.words + " --thickness 50mm --water 5L --salt 300g --premix 20g",
+                    "--brine: 5.31 kg (11 lb 11 oz)" + lacks);
+    }
+}
+
 TEST_CASE("a cure without a danger has none in any command", "[cli]") {
     // 250 ppm in 2 L around 2 kg: 127 ppm, between the 120 and the 200 of the US
-    const Danger none{"", "--brine-salt 5% --brine-nitrite 250ppm --brine 2L", ""};
+    const std::string none = "--brine-salt 5% --brine-nitrite 250ppm --brine 2L";
     for (const Command& c : commands) {
         CAPTURE(c.name);
         const Ran screen = kitchen().run(line(c, none));
@@ -127,7 +136,7 @@ TEST_CASE("a cure without a danger has none in any command", "[cli]") {
 
 TEST_CASE("a limit set by the user is marked in every command, and by a case file too", "[cli]") {
     const std::string set = "limit.us.cured.immersion.nitrite = 9999 ppm";
-    const Danger quiet{"", "--brine-salt 5% --brine-nitrite 250ppm --brine 2L", ""};
+    const std::string quiet = "--brine-salt 5% --brine-nitrite 250ppm --brine 2L";
     for (const Command& c : commands) {
         CAPTURE(c.name);
         Folder& folder = kitchen();
@@ -153,7 +162,7 @@ TEST_CASE("a limit set by the user is marked in every command, and by a case fil
 
 TEST_CASE("below the legal least is told alike in every command", "[cli]") {
     // 150 ppm in 2 L around 2 kg: 76 ppm, below the 120 the US asks for (fsis1995)
-    const Danger little{"", "--brine-salt 5% --brine-nitrite 150ppm --brine 2L", ""};
+    const std::string little = "--brine-salt 5% --brine-nitrite 150ppm --brine 2L";
     for (const Command& c : commands) {
         CAPTURE(c.name);
         CHECK_THAT(unwrapped(kitchen().run(line(c, little)).out),

@@ -179,6 +179,15 @@ TEST_CASE("pumped US bacon is asked for its erythorbate, to within a fifth", "[j
     CHECK_FALSE(asked(0, "pumped", "canada"));
 }
 
+TEST_CASE("nitrate in a brine is told whatever the meat weighs", "[judge]") {
+    Weighed w = cure({});
+    w.meat_known = false;
+    w.brine_nitrate = 1e-6;
+    CHECK(judge::judge(w, records()).has("nitrate-in-brine"));
+    w.product = "bacon";
+    CHECK(judge::judge(w, records()).has("nitrate-in-bacon"));
+}
+
 TEST_CASE("what no meat of known weight is in is told by what it would take", "[judge]") {
     Weighed w = cure({});
     w.meat_known = false;
