@@ -90,11 +90,16 @@ Plane plane(const PlanSetup& s) {
 
 std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, const Plan& plan) {
     Plane across = plane(s);
-    if (s.across) // eight cells from needle to needle
-        across.grid = filled(
-            std::make_unique<Grid>(
-                *s.across, geometry::triangulate(*s.across->section, s.across->half_thickness / 4)),
-            s, plan, true);
+    if (s.across) {
+        // At 24 cells in the piece 32 over the plane, and never fewer than 8 from needle to needle:
+        // 16 in a plane of 2 by 2.
+        const double plane = geometry::bounds(s.across->section->outline).height(),
+                     size = std::min(plane / 32, s.across->half_thickness / 4) * 24;
+        across.grid =
+            filled(std::make_unique<Grid>(*s.across, geometry::triangulate(*s.across->section,
+                                                                           size / plan.base.cells)),
+                   s, plan, true);
+    }
     double cells = plan.base.cells;
     if (s.across && s.stages.front().setup.section) // six from needle to needle
         cells = std::max(cells, 12 * s.stages.front().setup.half_thickness / s.needles.spacing);
