@@ -65,8 +65,10 @@ std::optional<double> cured_error(const PlanSolved& p, double level,
                                   const std::optional<double>& fine) {
     if (!fine)
         return std::nullopt;
+    // While deposits are about as narrow as cells the error may fall as their size, not yet as its
+    // square: then the extrapolated day is off by two thirds of the difference.
     if (coarse && p.alike(coarse, fine))
-        return fine_error(*coarse, *fine);
+        return (p.setup.pumped ? 2 : 1) * fine_error(*coarse, *fine);
     if (!p.alike(fine, fine) || *fine > p.coarse->end())
         return std::nullopt;
     // The coarse mesh never got there: how far it is short of it then, at the fine one's pace.
@@ -90,11 +92,16 @@ Plane plane(const PlanSetup& s) {
 
 std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, const Plan& plan) {
     Plane across = plane(s);
-    if (s.across) // eight cells from needle to needle
-        across.grid = filled(
-            std::make_unique<Grid>(
-                *s.across, geometry::triangulate(*s.across->section, s.across->half_thickness / 4)),
-            s, plan, true);
+    if (s.across) {
+        // At 24 cells in the piece 32 over the plane, and never fewer than 8 from needle to needle:
+        // 16 in a plane of 2 by 2.
+        const double plane = geometry::bounds(s.across->section->outline).height(),
+                     size = std::min(plane / 32, s.across->half_thickness / 4) * 24;
+        across.grid =
+            filled(std::make_unique<Grid>(*s.across, geometry::triangulate(*s.across->section,
+                                                                           size / plan.base.cells)),
+                   s, plan, true);
+    }
     double cells = plan.base.cells;
     if (s.across && s.stages.front().setup.section) // six from needle to needle
         cells = std::max(cells, 12 * s.stages.front().setup.half_thickness / s.needles.spacing);

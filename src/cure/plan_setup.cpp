@@ -148,7 +148,8 @@ geometry::Needles placed(const Pump& pump, const Setup& piece) {
 /// A few needles of the pattern, away from every edge.
 Setup plane_across(const Setup& piece, const geometry::Needles& n) {
     const double row = n.row_spacing > 0 ? n.row_spacing : n.spacing;
-    const int count = n.unevenness > 1 ? 6 : 4;
+    // Two rows of equal needles stand for all; shifted rows want neighbours of the other kind.
+    const int count = n.unevenness > 1 ? 6 : n.staggered ? 4 : 2;
     Setup s = piece;
     geometry::Dimensions d;
     d.thickness = std::min(n.spacing, row) * count;
