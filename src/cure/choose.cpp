@@ -7,6 +7,7 @@
 #include "cure/ingoing.hpp"
 #include "cure/plan_setup.hpp"
 #include "cure/say.hpp"
+#include "cure/weigh.hpp"
 #include "judge/judge.hpp"
 #include "materials/brine.hpp"
 #include "materials/limits.hpp"
@@ -123,6 +124,31 @@ std::vector<Stage> stages(const ChooseQuestion& q, const Stage& cure) {
 std::string brine_flags(const Pickle& p) {
     return "--brine-salt \"" + percent(p.salt) + "\" --brine-nitrite \"" + ppm(p.nitrite) +
            "\" --brine \"" + base::significant(p.mass, 3) + " kg\" ";
+}
+
+std::string pump_flags(const ChooseQuestion& q, const Brine& b) {
+    return "--pump \"" + percent(q.pump.share) + "\" --pump-salt \"" + percent(b.salt.value_or(0)) +
+           "\" --pump-nitrite \"" + ppm(b.nitrite.value_or(0)) + "\" ";
+}
+
+/// The cover brine to be pumped too, its nitrite no more than the law leaves beside the cover's.
+Brine beside(const ChooseQuestion& q, const Pickle& cover, base::Records& records) {
+    const judge::Weighed w = weigh(q.base, cover, q.base.piece.weight * q.base.piece.pieces);
+    const auto limit = judge::limit_for(w, "pumped", "nitrite", records),
+               covered = judge::limit_for(w, "immersion", "nitrite", records);
+    Brine b;
+    b.premix_strength = q.base.brine.premix_strength;
+    b.premix_nitrate = q.base.brine.premix_nitrate;
+    b.salt = cover.salt;
+    b.nitrite = cover.nitrite;
+    if (limit && covered && !w.doses.empty()) {
+        constexpr double margin = 0.95; // what is weighed may be a little more
+        const double room =
+            margin * std::min(limit->value, covered->value) - w.doses.front().nitrite;
+        b.nitrite = std::clamp(room / q.pump.share, 0.0, cover.nitrite);
+    }
+    b.nitrate = with_nitrate(q, *b.nitrite);
+    return b;
 }
 
 std::string strength(const Brine& b) {
@@ -314,30 +340,18 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
         run_method(q, needles,
                    "pumped to " + percent(q.pump.share) + " with " + strength(*needles.pump->brine),
                    library, taste));
-    c.methods.back().schedule =
-        "--pump \"" + percent(q.pump.share) + "\" --pump-salt \"" +
-        percent(needles.pump->brine->salt.value_or(0)) + "\" --pump-nitrite \"" +
-        ppm(needles.pump->brine->nitrite.value_or(0)) + "\" " + flags("rest", taste, q.even);
+    c.methods.back().schedule = pump_flags(q, *needles.pump->brine) + flags("rest", taste, q.even);
     Plan covered = plan_of(q, "needles and brine");
     covered.pump = q.pump;
     covered.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
-    if (!q.own_brine && !covered.pump->brine) { // the nitrite aimed at comes by both ways
-        Brine& b = covered.base.brine;
-        const double pumped = q.pump.share * b.nitrite.value_or(0),
-                     all = pumped + aim(q, "immersion", records);
-        if (all > 0 && b.nitrite) {
-            b.nitrite = *b.nitrite * aim(q, "pumped", records) / all;
-            b.nitrate = with_nitrate(q, *b.nitrite);
-        }
-    }
-    const Pickle both = make_pickle(covered.base.brine, q.base.temperature, records);
-    c.methods.push_back(run_method(
-        q, covered,
-        "pumped to " + percent(q.pump.share) + " and covered with " + percent(both.salt) + " salt" +
-            (both.nitrite > 0 ? ", " + ppm(both.nitrite) + " nitrite" : ""),
-        library, taste));
-    c.methods.back().schedule = "--pump \"" + percent(q.pump.share) + "\" " +
-                                (q.own_brine ? "" : brine_flags(both)) +
+    if (!covered.pump->brine) // the brine itself, with as much of its nitrite as the law leaves
+        covered.pump->brine = beside(q, pickle, records);
+    c.methods.push_back(run_method(q, covered,
+                                   "pumped to " + percent(q.pump.share) + " with " +
+                                       strength(*covered.pump->brine) + ", then in that brine",
+                                   library, taste));
+    c.methods.back().schedule = pump_flags(q, *covered.pump->brine) +
+                                (q.own_brine ? "" : brine_flags(pickle)) +
                                 flags("brine", taste, q.even);
     report(0.6, "dry");
     for (const Kind kind : {Kind::rub, Kind::bag}) {

@@ -4,6 +4,7 @@
 #include "output/figure.hpp"
 
 #include "base/quantity.hpp"
+#include "output/best_view.hpp"
 #include "output/danger_band.hpp"
 #include "output/figure_layout.hpp"
 #include "output/gnuplot.hpp"
@@ -22,7 +23,7 @@ public:
           scale_(p.has_nitrite, p.target, p.stable_target, picture), dot_(dot) {}
 
     void write() {
-        page();
+        sheet();
         data();
         colours();
         scale_bar();
@@ -31,7 +32,7 @@ public:
     }
 
 private:
-    void page() {
+    void sheet() {
         out_ << "unset border\nunset tics\n";
         const Box& map = layout_.map;
         out_ << "set lmargin at screen " << map.left / layout_.width << "\nset rmargin at screen "
@@ -118,10 +119,10 @@ private:
 
     void colours() {
         const double last = scale_.steps();
-        // Dark grey to grey up to the target, then pink to pale: lighter is more cured throughout,
-        // for readers who see no difference of hue.
-        out_ << "set palette defined (0 '#3f4247', 0.999 '#85817e', 1 '#dd8296', " << last
-             << " '#fde6dc')\nset cbrange [0:" << last
+        // Light grey up to the target, then pink that deepens: darker is more cured throughout, for
+        // readers who see no difference of hue.
+        out_ << "set palette defined (0 '#d9d8d4', 0.999 '#b3b0ab', 1 '#e39aa6', " << last
+             << " '#8c1d3b')\nset cbrange [0:" << last
              << "]\nset colorbox horizontal user origin screen " << 60 / layout_.width
              << ", screen " << layout_.colourbar / layout_.height << " size screen "
              << 1 - 120 / layout_.width << ", screen " << 30 / layout_.height
@@ -222,6 +223,13 @@ private:
     double dot_;
 };
 
+/// "Best: day 14, 97 in 100 right".
+std::string answer(const inference::BestDay& day) {
+    return day.best
+               ? "Best: " + kept_day(day.best->time) + ", " + in_100(day.best->right) + " right"
+               : "No day is right";
+}
+
 } // namespace
 
 void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
@@ -232,8 +240,7 @@ void draw_figure(const cure::Prediction& prediction, const cure::Picture& pictur
         findings.supersede(ranges->findings);
     }
     const DangerBand band(findings);
-    const Layout layout(picture,
-                        prediction.title + (ranges ? ". Cured: " + day_range(ranges->pull) : ""),
+    const Layout layout(picture, prediction.title + (ranges ? ". " + answer(ranges->best) : ""),
                         band.height());
     draw_page(path, layout.height, [&](std::ostream& out, double dot) {
         band.draw(out, layout.height);

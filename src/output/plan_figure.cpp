@@ -90,7 +90,7 @@ public:
              << (bottom + scale * height + 30) / page_ << " center\n"
              << "set xrange [" << p.x0 - p.step << ':' << p.x0 + width << "]\nset yrange ["
              << p.y0 - p.step << ':' << p.y0 + height << "]\n"
-             << "set palette defined (0 '#3f4247', 0.5 '#dd8296', 1 '#fde6dc')\nset colorbox "
+             << "set palette defined (0 '#f2f6fa', 0.5 '#7fb0d0', 1 '#123a63')\nset colorbox "
                 "vertical user origin screen "
              << 1 - 140 / page_width << ", screen " << bottom / page_ << " size screen "
              << 28 / page_width << ", screen " << scale * height / page_

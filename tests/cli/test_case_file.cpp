@@ -33,8 +33,15 @@ TEST_CASE("a set in the case file counts beside one on the line, in every comman
             const std::string both = run(" --case set.ini");
             CHECK_THAT(both, Catch::StartsWith("DANGER "));
             CHECK_THAT(both, Contains("limit set by you"));
-            CHECK(both == run(" --set '" + in_file + "'"));
-            CHECK(both != run(""));
+            const auto numbers = [&](const std::string& more) {
+                auto object = nlohmann::json::parse(run(more + " --json"));
+                object.erase("choice_command"); // as it was typed
+                object.erase("change");
+                return object;
+            };
+            const auto of_both = numbers(" --case set.ini");
+            CHECK(of_both == numbers(" --set '" + in_file + "'"));
+            CHECK(of_both != numbers(""));
         }
     }
 }
@@ -51,7 +58,13 @@ TEST_CASE("of one key set in both places the line's value counts, in every comma
         const Ran ran = kitchen().run(words + " --case set.ini");
         CHECK(ran.code == 0);
         CHECK_THAT(ran.out, !Contains("DANGER"));
-        CHECK(ran.out == kitchen().run(words).out);
+        const auto numbers = [&](const std::string& more) {
+            auto object = nlohmann::json::parse(kitchen().run(words + more + " --json").out);
+            object.erase("choice_command"); // as it was typed
+            object.erase("change");
+            return object;
+        };
+        CHECK(numbers(" --case set.ini") == numbers(""));
     }
     // Twice in one place it is a slip, as before.
     kitchen().write("twice.ini", "set = solute.salt.partition = 0.7\n"

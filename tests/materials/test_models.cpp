@@ -72,6 +72,8 @@ void use_all(base::Records& records) {
     freezing_point(records, 0.05);
     salometer(records, 0.05);
     taste_band(records);
+    for (const std::string& way : ways_afterwards())
+        salt_afterwards(records, way);
     salt_floor(records);
     limits(records);
     purge(records);
