@@ -73,7 +73,7 @@ TEST_CASE("nitrate in a premix, a warm cooler and a brine without an amount are 
         run("brine --weight 2.5kg --brine-salt 6% --brine-nitrite 5000ppm").out,
         Contains("DANGER   ingoing nitrite 5000 ppm is above the us limit of 200 ppm, immersion"));
     CHECK_THAT(run("choose --draws 0 --thickness 40mm --weight 1kg --target-nitrite 40ppm").out,
-               Contains("WARNING  ingoing nitrite 40 ppm is below"));
+               Contains("ingoing nitrite 40 ppm is below"));
     CHECK_THAT(run("choose --draws 0 --thickness 40mm --weight 1kg --target-nitrite 120ppm").out,
                !Contains("ppm is below"));
 }

@@ -72,8 +72,8 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
             "Invented block of pork loin\n"
             "\n"
             "BEST     day 12, or any from 11 to 13: 93 in 100 pieces like this are then\n"
-            "         right; 4 are still grey in the middle, 2 too salty, 1 not salty\n"
-            "         enough.\n"
+            "         right; 4 are still grey in the middle, 2 too salty, 1 not salty "
+            "enough.\n"
             "TYPICAL  cured to the core on day 9.4; on day 9.34 it holds 2.00 % salt, the\n"));
     r.best.best->right = 0.71;
     r.best.window.reset();
