@@ -72,9 +72,8 @@ private:
                 std::max(mass_balance_error,
                          transport::mass_balance_error(joined.system, *whole, share * last));
         for (std::size_t k = 0; k < grids.size(); ++k) {
-            std::shared_ptr<const transport::History> part =
-                std::make_shared<transport::Spectrum>(*whole, parts[k].system,
-                                                      joined.unknowns[k].front());
+            std::shared_ptr<const transport::History> part = std::make_shared<transport::Spectrum>(
+                *whole, parts[k].system, joined.unknowns[k].front());
             if (reduced[k])
                 part = std::make_shared<transport::Prism>(reduced[k], std::move(part));
             const Tissue& lean = setups_[k].tissues.at("lean");

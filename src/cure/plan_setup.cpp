@@ -110,7 +110,8 @@ StageSetup make_stage(const Plan& plan, const Stage& asked, base::Records& recor
         if (face == "ends" && !setup.section && setup.power != 1)
             throw base::InputError(stage.where, face, "are no faces of a sheet or a ball",
                                    "leave them out, or use --shape block or --shape round");
-        else if (face != "ends" && !setup.section && (setup.power > 0 || (face != "top" && face != "bottom")))
+        else if (face != "ends" && !setup.section &&
+                 (setup.power > 0 || (face != "top" && face != "bottom")))
             throw base::InputError(
                 stage.where, face, "is not a face of this shape, which is solved along one line",
                 setup.power > 0 ? "use --shape ham, loin or block" : "a sheet has top and bottom");

@@ -220,8 +220,9 @@ void make_size(const Case& question, base::Records& records, Setup& s) {
     if (sheet || ball) {
         if (s.shut_ends > 0)
             throw base::InputError("--seal", s.shut_ends > 1 ? "ends" : "end",
-                                   sheet ? "a sheet is taken to be so wide that its ends do not count"
-                                         : "a ball has no ends",
+                                   sheet
+                                       ? "a sheet is taken to be so wide that its ends do not count"
+                                       : "a ball has no ends",
                                    "leave it out, or use --shape block or --shape round");
     } else if (s.length > 0) {
         s.whole = true;

@@ -45,10 +45,10 @@ struct Setup {
     int power = 0;
     bool wet_first = false, wet_last = true;
     double half_thickness = 0; ///< [m]
-    double unit_mass = 0; ///< raw meat in one unit of the cells: per m2, per m or whole [kg]
-    double units = 1;     ///< of the cells in one piece; 1 where the weight is unknown
-    double weight = 0;    ///< of one piece [kg]; 0 unknown
-    double length = 0;    ///< [m]; 0 unknown
+    double unit_mass = 0;      ///< raw meat in one unit of the cells: per m2, per m or whole [kg]
+    double units = 1;          ///< of the cells in one piece; 1 where the weight is unknown
+    double weight = 0;         ///< of one piece [kg]; 0 unknown
+    double length = 0;         ///< [m]; 0 unknown
     /// A unit of the cells is a piece of that length, with its ends. False: a metre of an endless
     /// one, or a square metre of a sheet, or a ball.
     bool whole = false;

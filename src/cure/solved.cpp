@@ -169,8 +169,9 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
     // One loss serves all tissues (setup.cpp), so free and reacted add up node by node.
     const Tissue& tissue = setup.tissues.at("lean");
     const double loss = nitrite ? tissue.nitrite.loss : tissue.salt.loss;
-    const transport::History* const donor =
-        nitrite && start && !salt_chain.empty() ? salt_chain.links().front().history.get() : nullptr;
+    const transport::History* const donor = nitrite && start && !salt_chain.empty()
+                                                ? salt_chain.links().front().history.get()
+                                                : nullptr;
     const auto solved = [&](const transport::Whole& w) {
         if (!setup.clock)
             return transport::solve(w, contact.first, contact.last, time_tolerance, donor);
@@ -292,7 +293,8 @@ double Grid::value_at(const Eigen::VectorXd& nodal, const geometry::Point& p) co
 }
 
 double first_of_interest(const Setup& setup, double span) {
-    const double a = std::min(setup.half_thickness, setup.to_end()), D = setup.tissues.at("lean").salt.diffusivity;
+    const double a = std::min(setup.half_thickness, setup.to_end()),
+                 D = setup.tissues.at("lean").salt.diffusivity;
     return std::min(0.01 * a * a / D, span / 50);
 }
 

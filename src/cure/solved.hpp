@@ -17,9 +17,9 @@
 namespace tidemark::cure {
 
 /// One mesh with both solutes, through one stage or several. Where the piece's length is known the
-/// section stands on planes along it (transport/along.hpp): what is told at the nodes is told of the
-/// section where the core lies, in the middle of the piece or at its one shut end; means, baths and
-/// amounts are of the whole piece. Not movable: the lowest-point finder refers to its mesh.
+/// section stands on planes along it (transport/along.hpp): what is told at the nodes is told of
+/// the section where the core lies, in the middle of the piece or at its one shut end; means, baths
+/// and amounts are of the whole piece. Not movable: the lowest-point finder refers to its mesh.
 class Grid {
 public:
     Grid(const Setup& setup, geometry::Mesh mesh);
@@ -30,23 +30,25 @@ public:
     Grid(const Grid&) = delete;
     Grid& operator=(const Grid&) = delete;
 
-    /// What the piece holds before the first stage [kg per kg water], at the nodes of every section.
+    /// What the piece holds before the first stage [kg per kg water], at the nodes of every
+    /// section.
     void fill(const Eigen::VectorXd& salt, const Eigen::VectorXd& nitrite);
 
     /// What a stage does to one solute.
     struct Contact {
         transport::Bath bath;
-        std::vector<std::string> sealed; ///< faces shut in this stage, besides the piece's own; ends
-        bool closed = false;             ///< nothing touches the piece; the bath stands for nothing
-        double first = 0, last = 0;      ///< [s] from `from`: the span solved for
-        Eigen::VectorXd coat = {};       ///< closed: put on the nodes beforehand [kg per unit]
+        std::vector<std::string>
+            sealed;                 ///< faces shut in this stage, besides the piece's own; ends
+        bool closed = false;        ///< nothing touches the piece; the bath stands for nothing
+        double first = 0, last = 0; ///< [s] from `from`: the span solved for
+        Eigen::VectorXd coat = {};  ///< closed: put on the nodes beforehand [kg per unit]
         bool gives = false; ///< a held bath gives what tissue without any would take, draws nothing
     };
     /// A film at `concentration` [kg per kg water] on the faces a contact leaves open.
     struct Film {
         /// Times the concentration: what the nodes of all planes take [kg/s^0.5, kg/s].
         transport::Draw pull;
-        double at_once = 0;   ///< what wall nodes take the moment they are held at it [kg]
+        double at_once = 0; ///< what wall nodes take the moment they are held at it [kg]
 
         Eigen::VectorXd taken(double t) const; ///< by the nodes up to `t` [s], a thin skin [kg]
         /// When all nodes together have taken a dose [kg] in [s], and the mean of the moments at

@@ -92,9 +92,7 @@ std::function<double(double)> Similarity::level(Level level, const Similar& simi
             return free + solved->loss * dose;
         };
     }
-    return [solved, lowest = lowest_](double t) {
-        return (*lowest)(solved->nodal(t)).value;
-    };
+    return [solved, lowest = lowest_](double t) { return (*lowest)(solved->nodal(t)).value; };
 }
 
 void Box::widen(const Similar& s) {

@@ -40,8 +40,8 @@ public:
     struct Solve {
         transport::System system;
         std::shared_ptr<const transport::History> history;
-        Eigen::Index front = 0;                 ///< nodes of the core's section
-        double loss = 0;                        ///< [1/s] of all tissue
+        Eigen::Index front = 0;                  ///< nodes of the core's section
+        double loss = 0;                         ///< [1/s] of all tissue
         transport::History::Follower mean, bath; ///< over the lean; of the brine
         /// Nitrite free and reacted, or salt, at the nodes of the core's section.
         Eigen::VectorXd nodal(double t) const;

@@ -29,8 +29,8 @@ public:
     virtual State at(double t) const = 0;
     /// free + loss x dose at t: what has arrived in cells of that loss [1/s].
     virtual Eigen::VectorXd arrived(double t, double loss) const;
-    /// The same of the plane of the core (along.hpp): its unknowns first, the bath last. All of them
-    /// where there is one plane.
+    /// The same of the plane of the core (along.hpp): its unknowns first, the bath last. All of
+    /// them where there is one plane.
     virtual Eigen::VectorXd front(double t, double loss) const { return arrived(t, loss); }
     /// {w.free, w.dose} for fixed weights on the unknowns, at little cost; for as long as the
     /// history is there.

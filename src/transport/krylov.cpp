@@ -92,7 +92,8 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, Factor
     std::deque<VectorXd> chain;
     if (p.start.cwiseAbs().maxCoeff() > 0 && append(p.start, most))
         chain.push_back(basis.col(k - 1));
-    if (p.source.cwiseAbs().maxCoeff() > 0 && append(factor.solve(p.source), most))
+    if (p.source.cwiseAbs().maxCoeff() > 0 &&
+        append(p.fed_evenly ? p.even : factor.solve(p.source).eval(), most))
         chain.push_back(basis.col(k - 1));
 
     const auto small = [&] {
@@ -108,7 +109,7 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, Factor
     if (k == 0) // nothing to follow
         append(p.even, most);
     Small fine = small();
-    for (Index next = 18; !chain.empty();) {
+    for (Index next = p.fed_evenly ? 6 : 18; !chain.empty();) {
         const VectorXd x = factor.solve(p.water.cwiseProduct(chain.front()));
         chain.pop_front();
         if (append(x, 6))

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// A linear problem C u' = -A u + f with C diagonal and A symmetric, projected on a space of few
-/// vectors: shift-and-invert Krylov, from the start and from the source. Part of Spectrum and Prism.
+/// vectors: shift-and-invert Krylov, from the start and from the source. Part of Spectrum and
+/// Prism.
 #pragma once
 
 #include <Eigen/Core>
@@ -34,9 +35,12 @@ struct Linear {
     Eigen::VectorXd water;             ///< C
     Eigen::VectorXd start, source;     ///< u at the start; f
     Eigen::VectorXd even;              ///< what all holds at one level, so that mass is kept
+    bool fed_evenly = false;           ///< the source is A x even, but for one loss in all
     double scale = 0;                  ///< of u, in the water-weighted norm
 
-    Eigen::VectorXd apply(const Eigen::VectorXd& x) const { return links * x + sink.cwiseProduct(x); }
+    Eigen::VectorXd apply(const Eigen::VectorXd& x) const {
+        return links * x + sink.cwiseProduct(x);
+    }
 };
 
 struct Krylov {

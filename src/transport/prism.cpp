@@ -24,9 +24,9 @@ double speed_of(const Eigen::SparseMatrix<double>& a, const VectorXd& along_a,
         return 0;
     const Eigen::Map<const VectorXd> x(a.valuePtr(), a.nonZeros()), y(b.valuePtr(), b.nonZeros());
     const double speed = y[0] / x[0], rounding = 1e-12 * y.cwiseAbs().maxCoeff();
-    const bool same = (y - speed * x).cwiseAbs().maxCoeff() < rounding &&
-                      (along_b - speed * along_a).cwiseAbs().maxCoeff() <
-                          1e-12 * along_b.cwiseAbs().maxCoeff();
+    const bool same =
+        (y - speed * x).cwiseAbs().maxCoeff() < rounding &&
+        (along_b - speed * along_a).cwiseAbs().maxCoeff() < 1e-12 * along_b.cwiseAbs().maxCoeff();
     return same ? speed : 0;
 }
 
@@ -35,8 +35,7 @@ double speed_of(const Eigen::SparseMatrix<double>& a, const VectorXd& along_a,
 Reduction::Reduction(const Whole& w, double first, double last, double tolerance,
                      const Reduction* donor)
     : first_(donor ? donor->first_ : first), last_(donor ? donor->last_ : last),
-      tolerance_(tolerance), nodes_(w.section.bath()),
-      lengthwise_(w.lengthwise) {
+      tolerance_(tolerance), nodes_(w.section.bath()), lengthwise_(w.lengthwise) {
     const System &whole = w.system, &section = w.section;
     const Index n = nodes_, count = w.modes.planes(), bath = whole.bath();
     const double loss = section.loss[0];
@@ -64,6 +63,12 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
     std::vector<VectorXd> rates, starts, evens, pulls;
     Index amplitudes = 0;
     double tip = 0, errors = 0;
+    // In one tissue all modes differ by a loss: the first one's space is that of all, if they begin
+    // alike.
+    const double conductivity = w.lengthwise.sum() / water.sum();
+    const bool one_tissue = (w.lengthwise - conductivity * water).cwiseAbs().maxCoeff() <
+                                1e-12 * w.lengthwise.maxCoeff() &&
+                            (start.colwise() - start.col(0)).cwiseAbs().maxCoeff() == 0;
     for (Index k = 0; k < count; ++k) {
         const double share = w.modes.share[k];
         const VectorXd along = w.modes.rate[k] * w.lengthwise, pull = wall + along;
@@ -74,6 +79,7 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
                  start * planes.cwiseProduct(w.modes.shape.col(k)),
                  reference * share * pull,
                  VectorXd::Ones(n),
+                 true,
                  scale};
         p.links.diagonal() += along;
         Mode mode;
@@ -82,16 +88,28 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
         if (share != 0 || size > 1e-12 * scale) {
             if (size <= 1e-12 * scale)
                 p.start.setZero();
-            if (alike)
-                mode.space = given(*donor, static_cast<std::size_t>(k), p, loss, speed);
+            if (const auto at = static_cast<std::size_t>(k); alike && donor->modes_[at].space) {
+                const Space& other = *donor->modes_[at].space;
+                const MatrixXd& basis = *other.basis;
+                mode.space =
+                    fit({other.basis, speed > 0 ? MatrixXd(speed * other.flow)
+                                                : MatrixXd(basis.transpose() * (p.links * basis))},
+                        p, loss);
+            } else if (one_tissue && k > 0 && modes_.front().space) {
+                mode.space = modes_.front().space;
+                mode.space->flow.diagonal().array() +=
+                    (w.modes.rate[k] - w.modes.rate[0]) * conductivity;
+                mode.space = fit(*std::move(mode.space), p, loss);
+            }
             if (!mode.space) {
-                Krylov grown = grow(p, first_, last_, tolerance, factor);
+                // What planes tell apart is coarser than the section.
+                Krylov grown = grow(p, first_, last_, k > 0 ? 10 * tolerance : tolerance, factor);
                 errors += grown.error * grown.error;
                 grown.T.diagonal().array() -= loss;
-                mode.space = std::make_shared<Space>(
-                    Space{std::move(grown.basis), std::move(grown.T)});
+                mode.space = {std::make_shared<MatrixXd>(std::move(grown.basis)),
+                              std::move(grown.T)};
             }
-            const MatrixXd& basis = mode.space->basis;
+            const MatrixXd& basis = *mode.space->basis;
             const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(mode.space->flow);
             mode.vectors = eigen.eigenvectors();
             const auto in_space = [&](const VectorXd& x) -> VectorXd {
@@ -105,7 +123,7 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
         }
         modes_.push_back(std::move(mode));
     }
-    error = std::sqrt(errors);
+    error = std::max(error, std::sqrt(errors));
 
     System& s = system;
     s.held = whole.held;
@@ -132,23 +150,14 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
     s.conductance.setFromTriplets(entries.begin(), entries.end());
 }
 
-std::shared_ptr<const Reduction::Space> Reduction::given(const Reduction& donor, std::size_t k,
-                                                         const Linear& p, double loss,
-                                                         double speed) {
-    const auto& space = donor.modes_[k].space;
-    if (!space)
-        return nullptr;
-    const MatrixXd& basis = space->basis;
+std::optional<Reduction::Space> Reduction::fit(Space space, const Linear& p, double loss) {
+    const MatrixXd& basis = *space.basis;
     const Index size = basis.cols(), fewer = size - 5;
     const VectorXd start = basis.transpose() * p.water.cwiseProduct(p.start);
     const VectorXd missed = p.start - basis * start;
     if (fewer < 1 || std::sqrt(missed.cwiseAbs2().dot(p.water)) > tolerance_ * p.scale)
-        return nullptr;
-    // Of the modes along, the planes of both are the same, and so are the rates.
-    auto mine = std::make_shared<Space>(
-        Space{basis, speed > 0 ? MatrixXd(speed * space->flow)
-                               : MatrixXd(basis.transpose() * (p.links * basis))});
-    MatrixXd T = mine->flow;
+        return std::nullopt;
+    MatrixXd T = space.flow;
     T.diagonal().array() += loss;
     const VectorXd source = basis.transpose() * p.source;
     const Small fine(T, start, source);
@@ -160,31 +169,45 @@ std::shared_ptr<const Reduction::Space> Reduction::given(const Reduction& donor,
         found = std::max(found, d.norm() / p.scale);
     }
     if (!(found < 10 * tolerance_))
-        return nullptr;
+        return std::nullopt;
     error = std::max(error, found);
-    return mine;
+    return space;
+}
+
+template <class By, class Add>
+void Reduction::each_basis(const VectorXd& a, const By& by, const Add& add) const {
+    for (std::size_t k = 0; k < modes_.size();) {
+        if (!modes_[k].space) {
+            ++k;
+            continue;
+        }
+        const MatrixXd& basis = *modes_[k].space->basis;
+        auto sum = (modes_[k].vectors * a.segment(modes_[k].first, basis.cols()) * by(k)).eval();
+        for (++k; k < modes_.size() && modes_[k].space && modes_[k].space->basis.get() == &basis;
+             ++k)
+            sum += modes_[k].vectors * a.segment(modes_[k].first, basis.cols()) * by(k);
+        add(basis, sum);
+    }
 }
 
 VectorXd Reduction::front(const VectorXd& a) const {
     VectorXd u = VectorXd::Zero(nodes_ + 1);
-    for (std::size_t k = 0; k < modes_.size(); ++k)
-        if (const Mode& m = modes_[k]; m.space)
-            u.head(nodes_).noalias() +=
-                m.space->basis * (shape_(0, static_cast<Index>(k)) *
-                                  (m.vectors * a.segment(m.first, m.vectors.cols())));
+    each_basis(
+        a, [&](std::size_t k) { return shape_(0, static_cast<Index>(k)); },
+        [&](const MatrixXd& basis, const VectorXd& sum) {
+            u.head(nodes_).noalias() += basis * sum;
+        });
     u[nodes_] = a[a.size() - 1];
     return u;
 }
 
 VectorXd Reduction::planes(const VectorXd& a) const {
     const Index count = shape_.rows();
-    MatrixXd fields = MatrixXd::Zero(nodes_, shape_.cols());
-    for (std::size_t k = 0; k < modes_.size(); ++k)
-        if (const Mode& m = modes_[k]; m.space)
-            fields.col(static_cast<Index>(k)) =
-                m.space->basis * (m.vectors * a.segment(m.first, m.vectors.cols()));
-    VectorXd u(nodes_ * count + 1);
-    Eigen::Map<MatrixXd>(u.data(), nodes_, count).noalias() = fields * shape_.transpose();
+    VectorXd u = VectorXd::Zero(nodes_ * count + 1);
+    Eigen::Map<MatrixXd> on(u.data(), nodes_, count);
+    each_basis(
+        a, [&](std::size_t k) { return shape_.col(static_cast<Index>(k)).transpose(); },
+        [&](const MatrixXd& basis, const MatrixXd& sum) { on.noalias() += basis * sum; });
     u[nodes_ * count] = a[a.size() - 1];
     return u;
 }
@@ -196,8 +219,8 @@ VectorXd Reduction::weights(const VectorXd& w) const {
     for (std::size_t k = 0; k < modes_.size(); ++k)
         if (const Mode& m = modes_[k]; m.space)
             own.segment(m.first, m.vectors.cols()) =
-                m.vectors.transpose() * (m.space->basis.transpose() *
-                                         (on * shape_.col(static_cast<Index>(k))));
+                m.vectors.transpose() *
+                (m.space->basis->transpose() * (on * shape_.col(static_cast<Index>(k))));
     own[own.size() - 1] = w[w.size() - 1];
     return own;
 }

@@ -8,6 +8,7 @@
 #include "transport/whole.hpp"
 
 #include <memory>
+#include <optional>
 #include <vector>
 
 namespace tidemark::transport {
@@ -33,21 +34,23 @@ public:
 
 private:
     struct Space {
-        Eigen::MatrixXd basis;
-        Eigen::MatrixXd flow; ///< the links on it, without loss
+        std::shared_ptr<const Eigen::MatrixXd> basis; ///< of several modes, if it serves them
+        Eigen::MatrixXd flow;                         ///< the links on it, without loss
     };
     struct Mode {
-        std::shared_ptr<const Space> space; ///< none: nothing happens in it
-        Eigen::MatrixXd vectors;            ///< of the amplitudes in the space
-        Eigen::Index first = 0;             ///< of its amplitudes
+        std::optional<Space> space; ///< none: nothing happens in it
+        Eigen::MatrixXd vectors;    ///< of the amplitudes in the space
+        Eigen::Index first = 0;     ///< of its amplitudes
     };
-    /// The donor's space of a mode, if it serves, as a space of `p`.
-    std::shared_ptr<const Space> given(const Reduction& donor, std::size_t mode, const Linear& p,
-                                       double loss, double speed);
+    /// The space, if it serves for `p`.
+    std::optional<Space> fit(Space space, const Linear& p, double loss);
+    /// Calls `add` with each basis and with the sum over its modes of by(mode) x what is in it.
+    template <class By, class Add>
+    void each_basis(const Eigen::VectorXd& amplitudes, const By& by, const Add& add) const;
     double first_ = 0, last_ = 0, tolerance_ = 0;
     Eigen::Index nodes_ = 0;
     std::vector<Mode> modes_;
-    Eigen::MatrixXd shape_;                  ///< [plane, mode]; fixed planes are the bath
+    Eigen::MatrixXd shape_;                   ///< [plane, mode]; fixed planes are the bath
     Eigen::SparseMatrix<double> conductance_; ///< of the section without the bath
     Eigen::VectorXd lengthwise_;
 };

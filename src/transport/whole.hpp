@@ -3,9 +3,9 @@
 ///
 /// On the planes the system is that of system.hpp with, in every tissue, what flows along besides.
 /// As that is the section's water x diffusivity times one matrix, the modes part: each is the
-/// section with a conductance to the end at every node, and they meet in the bath alone. A film over
-/// an end is taken to hold back fat by as much as lean, of what each lets through: the modes of all
-/// tissues are then one set.
+/// section with a conductance to the end at every node, and they meet in the bath alone. A film
+/// over an end is taken to hold back fat by as much as lean, of what each lets through: the modes
+/// of all tissues are then one set.
 #pragma once
 
 #include "transport/along.hpp"
