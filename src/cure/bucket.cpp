@@ -5,6 +5,7 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "cure/advice.hpp"
 #include "cure/bucket_advice.hpp"
 #include "cure/say.hpp"
 #include "cure/two_meshes.hpp"
@@ -111,7 +112,7 @@ Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, base::Record
             : materials::salt_floor(records);
     const Level core = [nitrite](const Grid& g, double t) { return g.lowest(t, nitrite).value; };
     const Level salt = [](const Grid& g, double t) { return g.mean_salt(t); };
-    return {{core, nitrite ? piece.target / w : lean.concentration(piece.target)},
+    return {{core, nitrite ? piece.target / w : lean.concentration(piece.target), nitrite},
             {salt, lean.concentration(materials::taste_band(records).high)}};
 }
 
@@ -309,6 +310,9 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
         b.brine.push_back({t, brine_at(pickle, m, t)});
     b.mass_balance_error = m.fine.mass_balance_error;
     advise(b, first, pickle, records);
+    for (std::size_t k = 0; k < kinds.of.size(); ++k)
+        if (const std::string text = ends_left_out(setups[kinds.of[k]]); !text.empty())
+            b.findings.warn("model", b.pieces[k].name + ": " + text);
     b.parameters = records.used();
     report(1, "done");
     return b;

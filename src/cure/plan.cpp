@@ -65,8 +65,11 @@ std::optional<double> cured_error(const PlanSolved& p, double level,
                                   const std::optional<double>& fine) {
     if (!fine)
         return std::nullopt;
-    if (coarse && p.alike(coarse, fine))
-        return fine_error(*coarse, *fine);
+    if (coarse && p.alike(coarse, fine)) // the core is read on the track, past its stages
+        return fine_error(*coarse, *fine) +
+               along_error(
+                   *p.fine->section, [&](const Grid&, double t) { return p.fine->core(t); }, *fine,
+                   p.setup.nitrite);
     if (!p.alike(fine, fine) || *fine > p.coarse->end())
         return std::nullopt;
     // The coarse mesh never got there: how far it is short of it then, at the fine one's pace.
