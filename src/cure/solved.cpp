@@ -150,7 +150,8 @@ double Grid::end_pull(const Setup& setup, bool nitrite, const Contact& contact) 
 transport::Whole Grid::assemble(const Setup& setup, bool nitrite, const Contact& contact) const {
     transport::System one = section(setup, nitrite, contact);
     const Eigen::VectorXd flow = transport::lengthwise(one, media(setup, nitrite));
-    return transport::extrude(std::move(one), flow, along_, end_pull(setup, nitrite, contact));
+    return transport::extrude(std::move(one), flow, along_, end_pull(setup, nitrite, contact),
+                              contact.bath.concentration);
 }
 
 void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& contact) {

@@ -52,7 +52,8 @@ struct Krylov {
 using Factor = Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>>;
 
 /// Grows a space that serves all times from `first` to `last` [s] to `tolerance`. `factor` has had
-/// analyzePattern() of the links. Throws base::RunError where it stops short above 1e-5.
+/// analyzePattern() of the links. Throws base::RunError where it stops short
+/// above 1e-5, or 1e-3 of a mode that is fed evenly.
 Krylov grow(const Linear& p, double first, double last, double tolerance, Factor& factor);
 
 } // namespace tidemark::transport

@@ -19,7 +19,8 @@ Eigen::VectorXd lengthwise(const System& section, const std::vector<Medium>& med
     return flow;
 }
 
-Whole extrude(System section, const VectorXd& flow, const Along& along, double pull) {
+Whole extrude(System section, const VectorXd& flow, const Along& along, double pull,
+              double concentration) {
     Whole w;
     w.along = along;
     w.modes = modes(along, along.planes() > 1 ? pull : 0);
@@ -45,10 +46,14 @@ Whole extrude(System section, const VectorXd& flow, const Along& along, double p
     double sink = s.bath_capacity * s.bath_loss, water = s.bath_capacity;
     const double wall = section.capacity[n] - section.bath_capacity, // of one metre
         wall_sink = section.capacity[n] * section.loss[n] - sink;
+    const double value = section.partition * concentration;
+    double amount = s.bath_capacity * value;
+    const double wall_amount = section.capacity[n] * section.initial[n] - amount;
     for (Index j = 0; j < planes; ++j) {
         const double m = along.weight[j];
         water += m * wall;
         sink += m * wall_sink;
+        amount += m * wall_amount;
         if (j < free) {
             s.capacity.segment(j * n, n) = m * section.capacity.head(n);
             s.loss.segment(j * n, n) = section.loss.head(n);
@@ -56,11 +61,12 @@ Whole extrude(System section, const VectorXd& flow, const Along& along, double p
         } else {
             water += m * section.capacity.head(n).sum();
             sink += m * section.capacity.head(n).dot(section.loss.head(n));
+            amount += m * section.capacity.head(n).dot(section.initial.head(n));
         }
     }
     s.capacity[bath] = water;
     s.loss[bath] = water > 0 ? sink / water : 0;
-    s.initial[bath] = section.initial[n];
+    s.initial[bath] = s.held || !(water > 0) ? value : amount / water;
     if (planes == 1)
         s.conductance = along.weight[0] * section.conductance;
     w.section = std::move(section);

@@ -27,8 +27,9 @@ struct Whole {
 };
 
 /// `lengthwise` of each node: water of one metre x diffusivity along the piece [kg m2/s]. `pull`
-/// [1/m] as in modes(). The bath is all of the piece's.
-Whole extrude(System section, const Eigen::VectorXd& lengthwise, const Along& along, double pull);
+/// [1/m] as in modes(). The bath is all of the piece's, and begins at `concentration` [kg per kg].
+Whole extrude(System section, const Eigen::VectorXd& lengthwise, const Along& along, double pull,
+              double concentration);
 
 /// For each node what `media` are along the piece, of a system assembled from them.
 Eigen::VectorXd lengthwise(const System& section, const std::vector<Medium>& media);
