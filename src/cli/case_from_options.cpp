@@ -71,7 +71,13 @@ cure::Piece piece(const Options& options, const Values& values, const base::Reco
             faces.clear();
         }
         for (const std::string& face : faces) {
-            d.sealed.push_back(Values::one_of(*seal, face, {"top", "bottom", "left", "right"}));
+            const std::string& which =
+                Values::one_of(*seal, face, {"top", "bottom", "left", "right", "end", "ends"});
+            if (which == "end" || which == "ends") {
+                piece.shut_ends = std::max(piece.shut_ends, which == "end" ? 1 : 2);
+            } else {
+                d.sealed.push_back(which);
+            }
         }
     }
     if (outline) { // what was moved to make cells of it

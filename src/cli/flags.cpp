@@ -49,7 +49,7 @@ po::options_description piece() {
         ("bones", takes("N"), "ribs in a loin, default 0, or the bone of a ham, default 1")
         ("bone-diameter", takes("LENGTH"), "default by the shape")
         ("bone-depth", takes("LENGTH"), "bone centre to the nearest face, default by the shape")
-        ("seal", takes("FACES"), "faces kept from the brine: top,bottom,left,right; none")
+        ("seal", takes("FACES"), "kept from the brine: top,bottom,left,right,end,ends; none")
         ("marbling", takes("SHARE"), "fat inside the lean by volume, default 0 %")
         ("fibre-angle", takes("ANGLE"), "of fibres in the section, 30 deg, default out of it")
         ("frozen", po::bool_switch(), "frozen and thawed before the cure");

@@ -139,9 +139,10 @@ private:
         } else if (word == "sealed") {
             std::vector<std::string> faces;
             boost::split(faces, rest, boost::is_any_of(" "), boost::token_compress_on);
+            std::vector<std::string> known = geometry::face_names();
+            known.emplace_back("ends");
             for (const std::string& face : faces)
-                stage_.sealed.push_back(
-                    Values::one_of({face, given_.where}, face, geometry::face_names()));
+                stage_.sealed.push_back(Values::one_of({face, given_.where}, face, known));
         } else if (word == "most") {
             stage_.most = within(given_, rest, duration, "1 h", "1000 d");
         } else if (word == "salt" && dry()) {
@@ -261,6 +262,6 @@ const char* const stage_help =
     "and for every kind: 7 d | until cured | until cured and mean 1.8 % | until lasting\n"
     "  | until mean 2 % | until surface 3 % | until even 20 % (most salt less least, over the "
     "mean); most 60 d; at 3 C; log FILE\n"
-    "  (time,temperature [C]); sealed bottom left (faces kept shut while it lasts).\n";
+    "  (time,temperature [C]); sealed bottom ends (faces kept shut while it lasts).\n";
 
 } // namespace tidemark::cli

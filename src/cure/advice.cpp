@@ -99,15 +99,23 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
             (p.salted ? "reaches" : "never reaches") + " the " +
             percent(materials::taste_band(records).low) + " that tastes cured" +
             (p.salted ? " on day " + base::significant(*p.salted / day, 3) : std::string()));
-    if (s.setup.section)
-        add("the ends are left out: the answer is for the middle of a piece much longer than "
-            "thick, and late for a short one");
-    else if (s.setup.power < 2)
-        add("edges and ends are left out: a piece not much wider and longer than thick is cured "
-            "sooner");
+    if (const std::string text = ends_left_out(s.setup); !text.empty())
+        add(text);
 }
 
 } // namespace
+
+std::string ends_left_out(const Setup& s) {
+    const bool sheet = !s.section && s.power == 0, ball = !s.section && s.power == 2;
+    if (s.whole || ball || s.shut_ends == 2)
+        return "";
+    return sheet ? "edges and ends are left out: a piece not much wider and longer than thick is "
+                   "cured sooner, and too salty sooner, which is the unsafe side; a --shape block "
+                   "with --width and --length has them"
+                 : "the ends are left out, as neither length nor weight is known: a piece not much "
+                   "longer than thick is cured sooner, and too salty sooner, which is the unsafe "
+                   "side; give --length or --weight";
+}
 
 void advise(Prediction& p, const Solved& s, base::Records& records) {
     p.title = title_of(p.question, s.setup);

@@ -13,4 +13,8 @@ namespace tidemark::cure {
 /// is known.
 void advise(Prediction& prediction, const Solved& solved, base::Records& records);
 
+/// What is left out of the answer at the ends of a piece, and which way that errs; empty where
+/// nothing is.
+std::string ends_left_out(const Setup& setup);
+
 } // namespace tidemark::cure

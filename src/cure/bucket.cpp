@@ -5,6 +5,7 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "cure/advice.hpp"
 #include "cure/bucket_advice.hpp"
 #include "cure/say.hpp"
 #include "cure/two_meshes.hpp"
@@ -12,6 +13,7 @@
 #include "materials/meat.hpp"
 #include "materials/targets.hpp"
 #include "transport/join.hpp"
+#include "transport/prism.hpp"
 #include "transport/spectrum.hpp"
 
 #include <algorithm>
@@ -45,23 +47,22 @@ public:
     double mass_balance_error = 0;
 
 private:
-    transport::System assemble(std::size_t k, bool nitrite) const {
-        const Grid& grid = *grids[k];
-        std::vector<transport::Medium> media;
-        for (const std::string& kind : grid.mesh ? grid.mesh->kinds : grid.line->kinds) {
-            const Tissue& tissue = setups_[k].tissues.at(kind);
-            media.push_back(nitrite ? tissue.nitrite : tissue.salt);
-        }
-        const transport::Bath& bath = nitrite ? setups_[k].nitrite_bath : setups_[k].salt_bath;
-        return grid.mesh ? transport::assemble(*grid.mesh, media, bath)
-                         : transport::assemble(*grid.line, media, bath);
-    }
-
     std::shared_ptr<const transport::Spectrum> begin(bool nitrite, const transport::Spectrum* donor,
                                                      double first, double last) {
+        std::vector<transport::Whole> wholes;
+        std::vector<std::shared_ptr<const transport::Reduction>> reduced(grids.size());
         std::vector<transport::Part> parts;
-        for (std::size_t k = 0; k < grids.size(); ++k)
-            parts.push_back({assemble(k, nitrite), units_[k]});
+        for (std::size_t k = 0; k < grids.size(); ++k) {
+            const Setup& s = setups_[k];
+            wholes.push_back(grids[k]->assemble(
+                s, nitrite, {nitrite ? s.nitrite_bath : s.salt_bath, {}, false, first, last}));
+            if (wholes[k].along.planes() > 1) {
+                const transport::Reduction* space = nitrite ? reduced_[k].get() : nullptr;
+                reduced[k] = std::make_shared<const transport::Reduction>(wholes[k], first, last,
+                                                                          time_tolerance, space);
+            }
+            parts.push_back({reduced[k] ? reduced[k]->system : wholes[k].system, units_[k]});
+        }
         const transport::Joined joined = transport::join(parts);
         const auto whole = donor
                                ? std::make_shared<const transport::Spectrum>(joined.system, *donor)
@@ -72,18 +73,22 @@ private:
                 std::max(mass_balance_error,
                          transport::mass_balance_error(joined.system, *whole, share * last));
         for (std::size_t k = 0; k < grids.size(); ++k) {
-            auto part = std::make_shared<transport::Spectrum>(*whole, parts[k].system,
-                                                              joined.unknowns[k].front());
+            std::shared_ptr<const transport::History> part = std::make_shared<transport::Spectrum>(
+                *whole, parts[k].system, joined.unknowns[k].front());
+            if (reduced[k])
+                part = std::make_shared<transport::Prism>(reduced[k], std::move(part));
             const Tissue& lean = setups_[k].tissues.at("lean");
             transport::Chain& chain = nitrite ? grids[k]->nitrite_chain : grids[k]->salt_chain;
-            chain.begin(0, std::move(parts[k].system), std::move(part),
+            chain.begin(0, std::move(wholes[k].system), std::move(part),
                         nitrite ? lean.nitrite.loss : lean.salt.loss);
         }
+        reduced_ = std::move(reduced);
         return whole;
     }
 
     const std::vector<Setup>& setups_;
     const std::vector<double>& units_;
+    std::vector<std::shared_ptr<const transport::Reduction>> reduced_; ///< of the salt
     std::shared_ptr<const transport::Spectrum> salt_;
 };
 
@@ -107,7 +112,7 @@ Judged judged(const Setup& setup, BucketPiece& piece, bool nitrite, base::Record
             : materials::salt_floor(records);
     const Level core = [nitrite](const Grid& g, double t) { return g.lowest(t, nitrite).value; };
     const Level salt = [](const Grid& g, double t) { return g.mean_salt(t); };
-    return {{core, nitrite ? piece.target / w : lean.concentration(piece.target)},
+    return {{core, nitrite ? piece.target / w : lean.concentration(piece.target), nitrite},
             {salt, lean.concentration(materials::taste_band(records).high)}};
 }
 
@@ -309,6 +314,9 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
         b.brine.push_back({t, brine_at(pickle, m, t)});
     b.mass_balance_error = m.fine.mass_balance_error;
     advise(b, first, pickle, records);
+    for (std::size_t k = 0; k < kinds.of.size(); ++k)
+        if (const std::string text = ends_left_out(setups[kinds.of[k]]); !text.empty())
+            b.findings.warn("model", b.pieces[k].name + ": " + text);
     b.parameters = records.used();
     report(1, "done");
     return b;

@@ -84,7 +84,6 @@ void advise(Bucket& b, const Case& first, const Pickle& pickle, base::Records& r
     if (!std::isfinite(pickle.mass))
         add("no amount of brine was given: it does not weaken, and the pieces do not affect each "
             "other; give --brine, and the weight of every piece");
-    add("the ends of the pieces are left out: a piece not much longer than thick is cured sooner");
     b.findings.note(
         "every face not sealed is taken to be wet: where pieces lie on each other write seal = "
         "bottom for the one above and seal = top for the one below; turning them needs tidemark "

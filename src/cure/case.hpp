@@ -22,6 +22,7 @@ struct Piece {
     geometry::Dimensions dimensions; ///< [m]; thickness is asked for by every shape but "outline"
     double length = 0;               ///< [m] along the piece; 0: not given
     double weight = 0;               ///< [kg] of one piece, raw; 0: not given
+    int shut_ends = 0;               ///< of its two, kept from the brine
     int pieces = 1;                  ///< equal pieces sharing the brine
     double marbling = 0;             ///< volume fraction of fat inside the lean [1]
     bool frozen = false;             ///< frozen and thawed before curing

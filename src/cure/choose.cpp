@@ -209,10 +209,11 @@ std::optional<bool> cures(const ChooseQuestion& q, double scale, const base::Rec
           &geometry::Dimensions::fat_cap, &geometry::Dimensions::bone_diameter,
           &geometry::Dimensions::bone_depth})
         d.*m *= scale;
-    c.piece.length = 0;
+    const bool ends = c.piece.shape != "sheet";
+    c.piece.length *= ends ? scale : 0;
     c.cells = std::min(c.cells, 16.0);
     if (c.piece.weight > 0) { // the same share of brine, whatever the size
-        c.piece.weight *= scale * scale * (c.piece.shape == "ball" ? scale : 1);
+        c.piece.weight *= scale * scale * (ends ? scale : 1);
         if (c.brine.mass)
             *c.brine.mass *= c.piece.weight / q.base.piece.weight;
         if (c.brine.volume)

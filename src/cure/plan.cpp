@@ -67,8 +67,11 @@ std::optional<double> cured_error(const PlanSolved& p, double level,
         return std::nullopt;
     // While deposits are about as narrow as cells the error may fall as their size, not yet as its
     // square: then the extrapolated day is off by two thirds of the difference.
-    if (coarse && p.alike(coarse, fine))
-        return (p.setup.pumped ? 2 : 1) * fine_error(*coarse, *fine);
+    if (coarse && p.alike(coarse, fine)) // the core is read on the track, past its stages
+        return (p.setup.pumped ? 2 : 1) * fine_error(*coarse, *fine) +
+               along_error(
+                   *p.fine->section, [&](const Grid&, double t) { return p.fine->core(t); }, *fine,
+                   p.setup.nitrite);
     if (!p.alike(fine, fine) || *fine > p.coarse->end())
         return std::nullopt;
     // The coarse mesh never got there: how far it is short of it then, at the fine one's pace.

@@ -3,6 +3,7 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "cure/advice.hpp"
 #include "cure/say.hpp"
 #include "cure/weigh.hpp"
 #include "materials/limits.hpp"
@@ -118,6 +119,8 @@ void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
             !s.gone && s.stage.kind == Kind::rub)
             overlooked += s.salt_left;
     }
+    if (const std::string text = ends_left_out(setup.stages.front().setup); !text.empty())
+        r.findings.warn("model", text);
     if (overlooked > 0 && r.weight > 0)
         r.findings.warn("schedule", "salt is still on the meat when the rub ends: " +
                                         base::show_mass(overlooked) +

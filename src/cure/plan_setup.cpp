@@ -9,6 +9,7 @@
 #include "materials/solutes.hpp"
 #include "materials/targets.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <memory>
 #include <set>
@@ -22,8 +23,9 @@ using Kind = Stage::Kind;
 
 /// Meat in one unit of the cells that is lean [kg].
 double lean_mass(const Setup& s) {
+    const double along = s.whole ? s.length : 1;
     if (s.section)
-        return s.tissues.at("lean").density * geometry::areas(*s.section).lean;
+        return along * s.tissues.at("lean").density * geometry::areas(*s.section).lean;
     double fat = 0; // a sheet's cap is the only fat a line can have
     for (const geometry::Layer& l : s.layers)
         if (l.kind == "fat")
@@ -101,13 +103,18 @@ StageSetup make_stage(const Plan& plan, const Stage& asked, base::Records& recor
     s.setup = make_piece(q, records);
     Setup& setup = s.setup;
     for (const std::string& face : stage.sealed)
-        if (!setup.section && (setup.power > 0 || (face != "top" && face != "bottom")))
+        if (face == "ends" && !setup.section && setup.power != 1)
+            throw base::InputError(stage.where, face, "are no faces of a sheet or a ball",
+                                   "leave them out, or use --shape block or --shape round");
+        else if (face != "ends" && !setup.section &&
+                 (setup.power > 0 || (face != "top" && face != "bottom")))
             throw base::InputError(
                 stage.where, face, "is not a face of this shape, which is solved along one line",
                 setup.power > 0 ? "use --shape ham, loin or block" : "a sheet has top and bottom");
     std::set<std::string> shut(stage.sealed.begin(), stage.sealed.end());
     shut.insert(q.piece.dimensions.sealed.begin(), q.piece.dimensions.sealed.end());
-    if (stage.kind != Kind::rest && shut.size() >= (setup.section ? 4U : 2U))
+    const bool ends = shut.erase("ends") > 0 || setup.shut_ends == 2 || !setup.whole;
+    if (stage.kind != Kind::rest && ends && shut.size() >= (setup.section ? 4U : 2U))
         throw base::InputError(stage.where, "sealed", "leaves no wet face, so nothing can enter",
                                "leave one face wet");
     setup.salt_bath.partition = materials::partition(records, "salt");
@@ -155,6 +162,7 @@ Setup plane_across(const Setup& piece, const geometry::Needles& n) {
     d.thickness = std::min(n.spacing, row) * count;
     d.width = std::max(n.spacing, row) * count;
     s.section = geometry::block(d, "--needle-spacing");
+    s.whole = false; // away from the ends
     s.half_thickness = std::min(n.spacing, row) / 2;
     s.tissues.erase("fat");
     return s;
@@ -168,7 +176,8 @@ PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
         throw base::InputError("--stage", "", "no stage is given", "add --stage \"brine, 7 d\"");
     bool faces = false, cover = false;
     for (const Stage& s : plan.stages)
-        faces = faces || !s.sealed.empty();
+        faces = faces || std::ranges::any_of(
+                             s.sealed, [](const std::string& face) { return face != "ends"; });
     std::size_t last_cover = 0;
     for (const Stage& stage : plan.stages) {
         p.stages.push_back(make_stage(plan, stage, records, faces, !cover));

@@ -104,17 +104,17 @@ Prediction predict(const Case& question, base::Records records, const Progress& 
     const materials::Band taste = materials::taste_band(records);
     const double salty = taste.high;
     const Level mean_salt = [](const Grid& g, double t) { return g.mean_salt(t); };
-    const auto event = [&](const Level& of, double target) {
-        Event e{of, target};
+    const auto event = [&](const Level& of, double target, bool nitrite = false) {
+        Event e{of, target, nitrite};
         e.search(*s.coarse, s.first, s.last);
         return e;
     };
-    Event cured = event(core, level);
+    Event cured = event(core, level, p.has_nitrite);
     Event salted = event(mean_salt, taste.low / (1 - taste.low) / w);
     Event too_salty = event(mean_salt, salty / (1 - salty) / w);
     std::optional<Event> lasting;
     if (p.has_nitrite)
-        lasting = event(core, p.stable_target / w);
+        lasting = event(core, p.stable_target / w, true);
     p.at = question.at.value_or(cured.coarse.value_or(question.horizon));
 
     // Solve the fine mesh for the span in which something happens.

@@ -23,6 +23,11 @@ bool sealed(const Piece& piece, const std::string& face) {
     return std::find(s.begin(), s.end(), face) != s.end();
 }
 
+/// Of which the cells have no ends: a sheet's are far away, a ball has none.
+bool sheet_or_ball(const Piece& piece) {
+    return piece.shape == "sheet" || piece.shape == "ball";
+}
+
 /// First-order loss [1/s]: the model's, or what the cook set with --loss.
 double loss_of(const Case& question, base::Records& records) {
     for (const auto& o : question.overrides)
@@ -66,6 +71,8 @@ void make_tissues(const Case& question, base::Records& records, Setup& s) {
     if (piece.fibre_angle) {
         lean.salt.ratio = lean.nitrite.ratio = materials::fibre_ratio(records);
         lean.salt.angle = lean.nitrite.angle = *piece.fibre_angle;
+    } else if (!sheet_or_ball(piece)) {
+        lean.salt.along = lean.nitrite.along = materials::fibre_ratio(records);
     }
     s.tissues["lean"] = lean;
 }
@@ -208,6 +215,19 @@ void make_size(const Case& question, base::Records& records, Setup& s) {
                                    "add --width, or give --weight instead");
         units = sheet ? s.length * piece.dimensions.width : s.length;
         s.weight = units * unit;
+    }
+    s.shut_ends = piece.shut_ends;
+    if (sheet || ball) {
+        if (s.shut_ends > 0)
+            throw base::InputError("--seal", s.shut_ends > 1 ? "ends" : "end",
+                                   sheet
+                                       ? "a sheet is taken to be so wide that its ends do not count"
+                                       : "a ball has no ends",
+                                   "leave it out, or use --shape block or --shape round");
+    } else if (s.length > 0) {
+        s.whole = true;
+        s.unit_mass *= s.length;
+        units /= s.length;
     }
 }
 

@@ -10,6 +10,7 @@
 #include "transport/stepper.hpp"
 #include "transport/system.hpp"
 
+#include <limits>
 #include <map>
 #include <optional>
 #include <string>
@@ -48,6 +49,16 @@ struct Setup {
     double units = 1;          ///< of the cells in one piece; 1 where the weight is unknown
     double weight = 0;         ///< of one piece [kg]; 0 unknown
     double length = 0;         ///< [m]; 0 unknown
+    /// A unit of the cells is a piece of that length, with its ends. False: a metre of an endless
+    /// one, or a square metre of a sheet, or a ball.
+    bool whole = false;
+    int shut_ends = 0; ///< of the two
+
+    /// From the plane of the core to a wet end [m]; infinite where there is none.
+    double to_end() const {
+        return whole && shut_ends < 2 ? length / (2 - shut_ends)
+                                      : std::numeric_limits<double>::infinity();
+    }
 };
 
 /// Applies the case's overrides to `records`, then works out the coefficients. Throws

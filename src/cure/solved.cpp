@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "cure/solved.hpp"
 
-#include "transport/spectrum.hpp"
-#include "transport/stepper.hpp"
 #include "transport/superposed.hpp"
 
 #include <boost/math/tools/toms748_solve.hpp>
@@ -62,18 +60,36 @@ void Grid::begin_bath(const Setup& setup, double first, double last) {
 
 void Grid::prepare(const Setup& setup) {
     lean = static_cast<int>(std::find(kinds().begin(), kinds().end(), "lean") - kinds().begin());
-    const transport::System system = assemble(setup, false, {setup.salt_bath, {}});
-    water = transport::node_water(system);
-    lean_water = system.region_water[lean];
+    const Tissue& tissue = setup.tissues.at("lean");
+    to_end_ = setup.to_end();
+    if (std::isfinite(to_end_))
+        along_ = transport::along(to_end_, setup.half_thickness / std::sqrt(tissue.salt.along),
+                                  2 - setup.shut_ends);
+    else if (setup.whole)
+        along_ = transport::one_plane(setup.length);
+    diffusivity_[0] = tissue.salt.diffusivity * tissue.salt.along;
+    diffusivity_[1] = tissue.nitrite.diffusivity * tissue.nitrite.along;
+    const transport::System one = section(setup, false, {setup.salt_bath, {}});
+    water = along_.length() * transport::node_water(one);
+    lean_water = along_.length() * one.region_water[lean];
     lowest_ = mesh ? std::make_unique<geometry::LowestPoint>(*mesh, lean)
                    : std::make_unique<geometry::LowestPoint>(*line, lean);
     const Eigen::VectorXd none = Eigen::VectorXd::Zero(nodes());
     fill(none, none);
 }
 
+Eigen::VectorXd Grid::on_planes(const Eigen::VectorXd& nodal) const {
+    return nodal.replicate(along_.planes(), 1);
+}
+
+Eigen::VectorXd Grid::shared_out(const Eigen::VectorXd& weights) const {
+    return (weights * along_.weight.transpose() / along_.length()).reshaped();
+}
+
 void Grid::fill(const Eigen::VectorXd& salt, const Eigen::VectorXd& nitrite) {
-    salt_chain = transport::Chain(salt, lean_water / lean_water.sum());
-    nitrite_chain = transport::Chain(nitrite, lean_water / lean_water.sum());
+    const Eigen::VectorXd mean = shared_out(lean_water / lean_water.sum());
+    salt_chain = transport::Chain(on_planes(salt), mean, nodes());
+    nitrite_chain = transport::Chain(on_planes(nitrite), mean, nodes());
 }
 
 std::vector<transport::Medium> Grid::media(const Setup& setup, bool nitrite) const {
@@ -94,9 +110,10 @@ template <class Use> auto Grid::open(const Contact& contact, const Use& use) con
                 curve.wet = false;
             return use(shut);
         }
-        return contact.sealed.empty()
-                   ? use(*mesh)
-                   : use(geometry::with_sealed(*mesh, *section_, contact.sealed, "--stage"));
+        std::vector<std::string> faces = contact.sealed;
+        std::erase(faces, "ends");
+        return faces.empty() ? use(*mesh)
+                             : use(geometry::with_sealed(*mesh, *section_, faces, "--stage"));
     }
     geometry::Line shut = *line;
     const auto is_open = [&](const char* face) {
@@ -107,113 +124,80 @@ template <class Use> auto Grid::open(const Contact& contact, const Use& use) con
     return use(shut);
 }
 
-transport::System Grid::assemble(const Setup& setup, bool nitrite, const Contact& contact) const {
+transport::System Grid::section(const Setup& setup, bool nitrite, const Contact& contact) const {
     return open(contact, [&](const auto& cells) {
         return transport::assemble(cells, media(setup, nitrite), contact.bath);
     });
 }
 
-Grid::Film Grid::film(bool nitrite, double from, const Setup& setup, const Contact& contact) const {
-    const transport::System wet = assemble(setup, nitrite, contact);
-    Film film{open(
-        contact, [&](const auto& cells) { return transport::draw(cells, media(setup, nitrite)); })};
-    const transport::Chain& chain = nitrite ? nitrite_chain : salt_chain;
-    Eigen::VectorXd lack =
-        Eigen::VectorXd::Constant(nodes(), contact.bath.partition * contact.bath.concentration);
-    if (!contact.gives)
-        lack -= chain.before(from);
-    film.pull.face = film.pull.face.cwiseProduct(lack.cwiseMax(0.0));
-    film.pull.corner = film.pull.corner.cwiseProduct(lack.cwiseMax(0.0));
-    for (Eigen::Index i = 0; i < lack.size(); ++i)
-        if (wet.unknown[static_cast<std::size_t>(i)] == wet.bath())
-            film.at_once += water[i] * lack[i];
-    return film;
+transport::Draw Grid::draw(const Setup& setup, bool nitrite, const Contact& contact) const {
+    const auto tissues = media(setup, nitrite);
+    return transport::draw(
+        open(contact, [&](const auto& cells) { return transport::draw(cells, tissues); }),
+        section(setup, nitrite, contact), tissues, along_, end_pull(setup, nitrite, contact) > 0);
+}
+
+double Grid::end_pull(const Setup& setup, bool nitrite, const Contact& contact) const {
+    if (contact.closed || along_.planes() == 1 ||
+        std::ranges::find(contact.sealed, "ends") != contact.sealed.end())
+        return 0;
+    const Tissue& tissue = setup.tissues.at("lean");
+    const transport::Medium& m = nitrite ? tissue.nitrite : tissue.salt;
+    const transport::Bath& bath = contact.bath;
+    return bath.film * bath.water_density / bath.partition / (m.water * m.diffusivity * m.along);
+}
+
+transport::Whole Grid::assemble(const Setup& setup, bool nitrite, const Contact& contact) const {
+    transport::System one = section(setup, nitrite, contact);
+    const Eigen::VectorXd flow = transport::lengthwise(one, media(setup, nitrite));
+    return transport::extrude(std::move(one), flow, along_, end_pull(setup, nitrite, contact),
+                              contact.bath.concentration);
 }
 
 void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& contact) {
     transport::Chain& chain = nitrite ? nitrite_chain : salt_chain;
-    transport::System system = assemble(setup, nitrite, contact);
+    transport::Whole whole = assemble(setup, nitrite, contact);
     const bool start = chain.empty();
     Eigen::VectorXd nodal = chain.before(from);
     double given = 0;
     if (contact.coat.size() > 0) {
         given = contact.coat.sum();
+        const Eigen::VectorXd held = transport::node_water(whole.system);
         for (Eigen::Index i = 0; i < nodal.size(); ++i)
             if (contact.coat[i] > 0)
-                nodal[i] += contact.coat[i] / water[i];
+                nodal[i] += contact.coat[i] / held[i];
     }
     // One loss serves all tissues (setup.cpp), so free and reacted add up node by node.
     const Tissue& tissue = setup.tissues.at("lean");
     const double loss = nitrite ? tissue.nitrite.loss : tissue.salt.loss;
-    const transport::Spectrum* donor = nullptr;
-    if (nitrite && start && !salt_chain.empty())
-        donor = dynamic_cast<const transport::Spectrum*>(salt_chain.links().front().history.get());
-    const auto solved =
-        [&](const transport::System& s) -> std::shared_ptr<const transport::History> {
-        if (setup.clock) {
-            const transport::Clock& clock = *setup.clock;
-            const auto from_here = [from](const std::function<double(double)>& f) {
-                return [f, from, before = f(from)](double t) { return f(from + t) - before; };
-            };
-            return std::make_shared<transport::Stepper>(
-                s, transport::Clock{from_here(clock.diffusion), from_here(clock.loss)},
-                contact.last, step_tolerance);
-        }
-        return donor ? std::make_shared<transport::Spectrum>(s, *donor)
-                     : std::make_shared<transport::Spectrum>(s, contact.first, contact.last,
-                                                             time_tolerance);
+    const transport::History* const donor = nitrite && start && !salt_chain.empty()
+                                                ? salt_chain.links().front().history.get()
+                                                : nullptr;
+    const auto solved = [&](const transport::Whole& w) {
+        if (!setup.clock)
+            return transport::solve(w, contact.first, contact.last, time_tolerance, donor);
+        const transport::Clock& clock = *setup.clock;
+        const auto from_here = [from](const std::function<double(double)>& f) {
+            return [f, from, before = f(from)](double t) { return f(from + t) - before; };
+        };
+        return transport::solve(w, {from_here(clock.diffusion), from_here(clock.loss)},
+                                contact.first, contact.last, time_tolerance, step_tolerance);
     };
     std::shared_ptr<const transport::History> history;
     if (contact.gives && nodal.cwiseAbs().maxCoeff() > 0) {
         given = film(nitrite, from, setup, contact).at_once;
-        transport::start_from(system, Eigen::VectorXd::Zero(nodes()), contact.bath.concentration);
-        const auto source = solved(system);
-        const std::vector<int> places = system.unknown;
-        system = assemble(setup, nitrite, shut(contact));
-        transport::start_from(system, nodal, 0);
-        history = std::make_shared<transport::Superposed>(solved(system), source, places);
+        transport::start_from(whole.system, Eigen::VectorXd::Zero(nodal.size()),
+                              contact.bath.concentration);
+        const auto source = solved(whole);
+        const std::vector<int> places = whole.system.unknown;
+        whole = assemble(setup, nitrite, shut(contact));
+        transport::start_from(whole.system, nodal, 0);
+        history = std::make_shared<transport::Superposed>(solved(whole), source, places);
     } else {
-        transport::start_from(system, nodal, contact.bath.concentration);
-        history = solved(system);
+        transport::start_from(whole.system, nodal, contact.bath.concentration);
+        history = solved(whole);
     }
-    chain.begin(from, std::move(system), std::move(history), loss, given);
-}
-
-Eigen::VectorXd Grid::coat(const Film& film, double t) const {
-    Eigen::VectorXd coat = film.taken(t);
-    std::vector<Eigen::Index> near;
-    for (Eigen::Index i = 0; i < coat.size(); ++i)
-        if (film.pull.face[i] > 0)
-            near.push_back(i);
-    for (const Eigen::Index corner : std::vector(near)) {
-        if (!mesh || coat[corner] >= 0)
-            continue;
-        std::ranges::sort(near, {}, [&](Eigen::Index i) {
-            return geometry::distance(mesh->nodes[static_cast<std::size_t>(i)],
-                                      mesh->nodes[static_cast<std::size_t>(corner)]);
-        });
-        double lack = std::exchange(coat[corner], 0);
-        for (auto i = near.begin(); lack < 0 && i != near.end(); ++i)
-            if (coat[*i] > 0) {
-                const double off = std::min(coat[*i], -lack);
-                coat[*i] -= off;
-                lack += off;
-            }
-    }
-    return coat;
-}
-
-Eigen::VectorXd Grid::Film::taken(double t) const {
-    return 2 * std::sqrt(t / std::numbers::pi) * pull.face - t * pull.corner;
-}
-
-Grid::Film::Times Grid::Film::times(double dose) const {
-    const double rise = 2 / std::sqrt(std::numbers::pi) * pull.face.sum(), bend = pull.corner.sum(),
-                 root = rise * rise - 4 * bend * dose;
-    if (!(rise > 0) || root < 0)
-        return {};
-    const double s = 2 * dose / (rise + std::sqrt(root)); // dose = rise s - bend s^2, s^2 = t
-    return {s * s, s * s * s * (rise / 3 - bend * s / 2) / dose};
+    chain.begin(from, std::move(whole.system), std::move(history), loss, given);
 }
 
 Eigen::VectorXd Grid::arrived(double t) const {
@@ -236,6 +220,24 @@ geometry::Lowest Grid::lowest(const Eigen::VectorXd& nodal) const {
     geometry::Lowest low = (*lowest_)(nodal);
     low.value = std::max(low.value, 0.0); // a fit across a jump may fall below what there can be
     return low;
+}
+
+std::pair<double, double> Grid::salt_extremes(double t) const {
+    const Eigen::VectorXd all = salt_chain.free_everywhere(t);
+    double least = std::numeric_limits<double>::infinity(), most = 0;
+    for (Eigen::Index i = 0; i < all.size(); ++i)
+        if (lean_water[i % nodes()] > 0) {
+            least = std::min(least, all[i]);
+            most = std::max(most, all[i]);
+        }
+    return {least, most};
+}
+
+double Grid::along_error(double t, bool nitrite) const {
+    if (along_.planes() == 1)
+        return 0;
+    const transport::Chain& chain = nitrite ? nitrite_chain : salt_chain;
+    return chain.free(t).maxCoeff() * transport::along_error(along_, diffusivity_[nitrite] * t);
 }
 
 double Grid::mean_salt(double t) const {
@@ -261,12 +263,12 @@ double Grid::time_error() const {
 
 double Grid::depth(const geometry::Point& p) const {
     if (line) {
-        double depth = line->nodes.back();
+        double depth = std::min(line->nodes.back(), to_end_);
         if (line->wet_last)
-            depth = line->nodes.back() - p.x();
+            depth = std::min(depth, line->nodes.back() - p.x());
         return line->wet_first ? std::min(depth, p.x()) : depth;
     }
-    double depth = std::numeric_limits<double>::infinity();
+    double depth = to_end_;
     for (const geometry::Curve& c : mesh->curves)
         for (std::size_t i = 1; c.wet && i < c.points.size(); ++i)
             depth = std::min(depth, geometry::distance(p, c.points[i - 1], c.points[i]));
@@ -292,7 +294,8 @@ double Grid::value_at(const Eigen::VectorXd& nodal, const geometry::Point& p) co
 }
 
 double first_of_interest(const Setup& setup, double span) {
-    const double a = setup.half_thickness, D = setup.tissues.at("lean").salt.diffusivity;
+    const double a = std::min(setup.half_thickness, setup.to_end()),
+                 D = setup.tissues.at("lean").salt.diffusivity;
     return std::min(0.01 * a * a / D, span / 50);
 }
 

@@ -8,6 +8,7 @@
 #include "geometry/field.hpp"
 #include "transport/chain.hpp"
 #include "transport/draw.hpp"
+#include "transport/whole.hpp"
 
 #include <memory>
 #include <optional>
@@ -15,8 +16,10 @@
 
 namespace tidemark::cure {
 
-/// One mesh with both solutes, through one stage or several. Not movable: the lowest-point finder
-/// refers to its mesh.
+/// One mesh with both solutes, through one stage or several. Where the piece's length is known the
+/// section stands on planes along it (transport/along.hpp): what is told at the nodes is told of
+/// the section where the core lies, in the middle of the piece or at its one shut end; means, baths
+/// and amounts are of the whole piece. Not movable: the lowest-point finder refers to its mesh.
 class Grid {
 public:
     Grid(const Setup& setup, geometry::Mesh mesh);
@@ -27,22 +30,25 @@ public:
     Grid(const Grid&) = delete;
     Grid& operator=(const Grid&) = delete;
 
-    /// What the piece holds before the first stage [kg per kg water], at the nodes.
+    /// What the piece holds before the first stage [kg per kg water], at the nodes of every
+    /// section.
     void fill(const Eigen::VectorXd& salt, const Eigen::VectorXd& nitrite);
 
     /// What a stage does to one solute.
     struct Contact {
         transport::Bath bath;
-        std::vector<std::string> sealed; ///< faces shut in this stage, besides the piece's own
-        bool closed = false;             ///< nothing touches the piece; the bath stands for nothing
-        double first = 0, last = 0;      ///< [s] from `from`: the span solved for
-        Eigen::VectorXd coat = {};       ///< closed: put on the nodes beforehand [kg per unit]
+        std::vector<std::string>
+            sealed;                 ///< faces shut in this stage, besides the piece's own; ends
+        bool closed = false;        ///< nothing touches the piece; the bath stands for nothing
+        double first = 0, last = 0; ///< [s] from `from`: the span solved for
+        Eigen::VectorXd coat = {};  ///< closed: put on the nodes beforehand [kg per unit]
         bool gives = false; ///< a held bath gives what tissue without any would take, draws nothing
     };
     /// A film at `concentration` [kg per kg water] on the faces a contact leaves open.
     struct Film {
-        transport::Draw pull; ///< times the concentration: what the nodes take [kg/s^0.5, kg/s]
-        double at_once = 0;   ///< what wall nodes take the moment they are held at it [kg]
+        /// Times the concentration: what the nodes of all planes take [kg/s^0.5, kg/s].
+        transport::Draw pull;
+        double at_once = 0; ///< what wall nodes take the moment they are held at it [kg]
 
         Eigen::VectorXd taken(double t) const; ///< by the nodes up to `t` [s], a thin skin [kg]
         /// When all nodes together have taken a dose [kg] in [s], and the mean of the moments at
@@ -64,7 +70,11 @@ public:
     /// Begins with the setup's own bath for both solutes.
     void begin_bath(const Setup& setup, double first, double last);
 
-    /// Value at every node: nitrite free plus reacted, nitrite free, salt [kg per kg water].
+    /// The system of a bath and what solves it; `start` of the cells is the tissues' own.
+    transport::Whole assemble(const Setup& setup, bool nitrite, const Contact& contact) const;
+
+    /// Value at every node of the core's section: nitrite free plus reacted, nitrite free, salt
+    /// [kg per kg water].
     Eigen::VectorXd arrived(double t) const;
     Eigen::VectorXd residual(double t) const;
     Eigen::VectorXd salt(double t) const;
@@ -72,6 +82,10 @@ public:
     /// Least lean value of what counts for the cure [kg per kg water], and where.
     geometry::Lowest lowest(double t, bool nitrite) const;
     geometry::Lowest lowest(const Eigen::VectorXd& nodal) const;
+    /// Least and most salt of the lean, over the whole piece [kg per kg water].
+    std::pair<double, double> salt_extremes(double t) const;
+    /// What the planes along the piece may err by at `t`, in a level or a mean [kg per kg water].
+    double along_error(double t, bool nitrite) const;
     /// Water-weighted means over the lean [kg per kg water].
     double mean_salt(double t) const;
     double mean_arrived(double t) const;
@@ -86,17 +100,26 @@ public:
     std::optional<geometry::Line> line;
     transport::Chain salt_chain, nitrite_chain;
     int lean = 0;
-    Eigen::VectorXd water, lean_water; ///< of each node [kg], in all and in the lean
+    Eigen::VectorXd water, lean_water; ///< of each node of a section, from end to end [kg]
     Eigen::Index nodes() const { return lean_water.size(); }
+    const transport::Along& along() const { return along_; }
+    /// Values or weights at the nodes of all planes; weights are shared out by the planes.
+    Eigen::VectorXd on_planes(const Eigen::VectorXd& nodal) const;
+    Eigen::VectorXd shared_out(const Eigen::VectorXd& weights) const;
 
 private:
     void prepare(const Setup& setup);
     std::vector<transport::Medium> media(const Setup& setup, bool nitrite) const;
-    transport::System assemble(const Setup& setup, bool nitrite, const Contact& contact) const;
+    transport::System section(const Setup& setup, bool nitrite, const Contact& contact) const;
+    transport::Draw draw(const Setup& setup, bool nitrite, const Contact& contact) const;
+    double end_pull(const Setup& setup, bool nitrite, const Contact& contact) const; ///< [1/m]
     /// Calls `use` with the cells, wet where the contact leaves them open.
     template <class Use> auto open(const Contact& contact, const Use& use) const;
     const std::vector<std::string>& kinds() const { return mesh ? mesh->kinds : line->kinds; }
     std::optional<geometry::Section> section_;
+    transport::Along along_ = transport::one_plane();
+    double diffusivity_[2] = {0, 0}; ///< of the lean along the piece [m2/s]
+    double to_end_ = 0;              ///< [m]
     std::unique_ptr<geometry::LowestPoint> lowest_;
 };
 

@@ -75,13 +75,7 @@ std::optional<double> Track::core_time(double level) const {
 }
 
 std::pair<double, double> Track::extremes(double t) const {
-    double least = std::numeric_limits<double>::infinity(), most = 0;
-    const Eigen::VectorXd salt = section->salt(t);
-    for (Eigen::Index i = 0; i < salt.size(); ++i)
-        if (section->lean_water[i] > 0) {
-            least = std::min(least, salt[i]);
-            most = std::max(most, salt[i]);
-        }
+    const auto [least, most] = section->salt_extremes(t);
     if (!across)
         return {least, most};
     const auto [dip, peak] = rows(across->salt(t));

@@ -23,6 +23,12 @@ double fine_error(double coarse, double fine) {
     return std::max(std::abs(fine - coarse) / 3, 1e-4 * fine);
 }
 
+double along_error(const Grid& fine, const Level& level, double time, bool nitrite) {
+    const double by = fine.along_error(time, nitrite), before = 0.98 * time,
+                 pace = (level(fine, time) - level(fine, before)) / (time - before);
+    return by > 0 && pace > 0 ? by / pace : 0;
+}
+
 void Event::search(const Grid& grid, double first, double last) {
     coarse = first_time([&](double t) { return level(grid, t); }, target, first, last);
 }
@@ -44,7 +50,7 @@ void Event::refine(const Grid& fine) {
     if (!found)
         return;
     time = extrapolated(*coarse, *found);
-    error = fine_error(*coarse, *found);
+    error = fine_error(*coarse, *found) + along_error(fine, level, *found, nitrite);
 }
 
 } // namespace tidemark::cure

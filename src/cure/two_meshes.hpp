@@ -20,12 +20,18 @@ std::optional<double> extrapolated(const std::optional<double>& coarse,
 /// Error of a time on the fine mesh [s], which stands for that of the answer.
 double fine_error(double coarse, double fine);
 
+/// What the planes along the piece add to the error of a time [s] at which `level` was found on
+/// the fine mesh.
+double along_error(const Grid& fine, const std::function<double(const Grid&, double)>& level,
+                   double time, bool nitrite);
+
 using Level = std::function<double(const Grid&, double)>;
 
 /// When a level rises to its target: searched for on the coarse mesh, then near by on the fine one.
 struct Event {
     Level level;
     double target = 0;
+    bool nitrite = false;              ///< of which the level is
     std::optional<double> coarse = {}; ///< [s]
     std::optional<double> time = {};   ///< [s] extrapolated from both meshes
     double error = 0;                  ///< [s]

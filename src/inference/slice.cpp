@@ -149,7 +149,7 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
     const auto read = [&similarity](const std::vector<Spot>& where, const Similarity::Solve& solve,
                                     double time) {
         const auto n = static_cast<Index>(where.size());
-        const VectorXd nodal = solve.history->arrived(time, solve.loss)(solve.system.unknown);
+        const VectorXd nodal = solve.nodal(time);
         VectorXd levels(n + 2);
         for (Index i = 0; i < n; ++i) {
             const Spot& s = where[static_cast<std::size_t>(i)];
@@ -157,7 +157,7 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
                         s.weights[2] * nodal[s.nodes[2]];
         }
         levels[n] = similarity.lowest(nodal);
-        levels[n + 1] = solve.history->value(solve.bath, time).first;
+        levels[n + 1] = solve.bath(time).first;
         return levels;
     };
     t->nitrite = LevelTable(similarity, true, axes, [&](const Similarity::Solve& s, double time) {

@@ -38,9 +38,8 @@ Similarity::Similarity(const cure::Setup& setup, const cure::Grid& grid)
     lean_ = static_cast<int>(std::ranges::find(kinds, "lean") - kinds.begin());
     lowest_ = grid.mesh ? std::make_shared<geometry::LowestPoint>(*grid.mesh, lean_)
                         : std::make_shared<geometry::LowestPoint>(*grid.line, lean_);
-    donor_ = std::dynamic_pointer_cast<const transport::Spectrum>(
-        grid.salt_chain.links().front().history);
-    if (!donor_) {
+    donor_ = grid.salt_chain.links().front().history;
+    if (setup.clock) {
         throw base::RunError("no range of days is known for a cooler with a log");
     }
     last_ = donor_->last();
@@ -64,38 +63,36 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
     bath.concentration = 1 / bath.partition;
     bath.water /= similar.bath; // infinite stays so
     bath.film *= similar.film;
-    const auto& kinds = grid_.mesh ? grid_.mesh->kinds : grid_.line->kinds;
-    std::vector<transport::Medium> media;
-    for (const std::string& kind : kinds) {
-        const cure::Tissue& tissue = setup_.tissues.at(kind);
-        media.push_back(nitrite ? tissue.nitrite : tissue.salt);
-        media.back().loss *= similar.loss;
+    cure::Setup setup = setup_;
+    for (auto& [kind, tissue] : setup.tissues) {
+        (nitrite ? tissue.nitrite : tissue.salt).loss *= similar.loss;
     }
     auto solve = std::make_shared<Solve>();
-    solve->system = grid_.mesh ? transport::assemble(*grid_.mesh, media, bath)
-                               : transport::assemble(*grid_.line, media, bath);
-    using transport::Spectrum;
-    solve->history = donor_ ? std::make_shared<Spectrum>(solve->system, *donor_)
-                            : std::make_shared<Spectrum>(solve->system, first_, last_, tolerance);
-    solve->loss = media[lean_].loss; // one loss serves all tissues (cure/setup.cpp)
+    transport::Whole whole = grid_.assemble(setup, nitrite, {bath, {}});
+    solve->history = transport::solve(whole, first_, last_, tolerance, donor_.get());
+    solve->system = std::move(whole.system);
+    const cure::Tissue& tissue = setup.tissues.at("lean");
+    solve->loss = nitrite ? tissue.nitrite.loss : tissue.salt.loss; // one serves all tissues
+    solve->front = grid_.nodes();
     solve->mean = solve->history->follow(solve->system.mean_weights(lean_));
     solve->bath =
         solve->history->follow(VectorXd::Unit(solve->system.capacity.size(), solve->system.bath()));
     return known = solve;
 }
 
+VectorXd Similarity::Solve::nodal(double t) const {
+    return transport::on_front(*history, system, front, t, loss);
+}
+
 std::function<double(double)> Similarity::level(Level level, const Similar& similar) const {
     const auto solved = solve(is_nitrite(level), similar);
     if (level == Level::nitrite_mean || level == Level::salt_mean) {
         return [solved](double t) {
-            const auto [free, dose] = solved->history->value(solved->mean, t);
+            const auto [free, dose] = solved->mean(t);
             return free + solved->loss * dose;
         };
     }
-    return [solved, lowest = lowest_](double t) {
-        const VectorXd unknowns = solved->history->arrived(t, solved->loss);
-        return (*lowest)(unknowns(solved->system.unknown)).value;
-    };
+    return [solved, lowest = lowest_](double t) { return (*lowest)(solved->nodal(t)).value; };
 }
 
 void Box::widen(const Similar& s) {

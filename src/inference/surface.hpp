@@ -7,7 +7,6 @@
 #include "cure/solved.hpp"
 #include "inference/chebyshev.hpp"
 #include "inference/similar.hpp"
-#include "transport/spectrum.hpp"
 
 #include <Eigen/Core>
 
@@ -40,9 +39,12 @@ public:
     /// One similar case, solved with a brine that would bring the meat's water to 1.
     struct Solve {
         transport::System system;
-        std::shared_ptr<const transport::Spectrum> history;
-        double loss = 0;                          ///< [1/s] of all tissue
-        transport::Spectrum::Follower mean, bath; ///< over the lean; of the brine
+        std::shared_ptr<const transport::History> history;
+        Eigen::Index front = 0;                  ///< nodes of the core's section
+        double loss = 0;                         ///< [1/s] of all tissue
+        transport::History::Follower mean, bath; ///< over the lean; of the brine
+        /// Nitrite free and reacted, or salt, at the nodes of the core's section.
+        Eigen::VectorXd nodal(double t) const;
     };
     std::shared_ptr<const Solve> solve(bool nitrite, const Similar& similar) const;
     /// Least value of the lean, of values at the nodes.
@@ -60,7 +62,7 @@ private:
     double first_ = 0, last_ = 0;
     int lean_ = 0;
     std::shared_ptr<const geometry::LowestPoint> lowest_;
-    std::shared_ptr<const transport::Spectrum> donor_; ///< whose space the others use
+    std::shared_ptr<const transport::History> donor_; ///< whose space the others use
 };
 
 /// The least and the greatest factors of the cases to be served.

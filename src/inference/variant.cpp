@@ -30,10 +30,11 @@ double all_of(const Brine& b, const cure::Pickle& p) {
 } // namespace
 
 std::optional<Variant> turned(const Case& c) {
-    if (c.piece.dimensions.sealed.empty())
+    if (c.piece.dimensions.sealed.empty() && c.piece.shut_ends == 0)
         return {};
     Variant v{"", c, {{"seal", "none"}}, {}};
     v.question.piece.dimensions.sealed.clear();
+    v.question.piece.shut_ends = 0;
     return v;
 }
 

@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "transport/chain.hpp"
 
-#include "transport/spectrum.hpp"
-
 #include <algorithm>
 #include <cmath>
 
@@ -30,8 +28,9 @@ void start_from(System& s, const VectorXd& nodal, double concentration) {
         s.initial[s.bath()] = value;
 }
 
-Chain::Chain(VectorXd initial, VectorXd mean)
-    : initial_(std::move(initial)), mean_(std::move(mean)) {}
+Chain::Chain(VectorXd initial, VectorXd mean, Eigen::Index front)
+    : initial_(std::move(initial)), mean_(std::move(mean)),
+      front_(front > 0 ? front : initial_.size()) {}
 
 void Chain::begin(double from, System system, std::shared_ptr<const History> history, double loss,
                   double given) {
@@ -41,8 +40,11 @@ void Chain::begin(double from, System system, std::shared_ptr<const History> his
     Link link;
     link.from = from;
     link.jump = given;
-    link.reacted = links_.empty() ? VectorXd::Zero(initial_.size()).eval()
-                                  : (arrived(from) - free(from)).eval();
+    link.reacted = VectorXd::Zero(initial_.size());
+    if (!links_.empty()) {
+        const Link& l = links_[link_at(from)];
+        link.reacted = l.reacted + l.loss * l.history->at(from - l.from).dose(l.system.unknown);
+    }
     if (system.held) {
         const VectorXd water = node_water(system);
         for (Eigen::Index i = 0; i < water.size(); ++i)
@@ -52,15 +54,10 @@ void Chain::begin(double from, System system, std::shared_ptr<const History> his
     VectorXd weights = VectorXd::Zero(system.capacity.size());
     for (Eigen::Index i = 0; i < mean_.size(); ++i)
         weights[system.unknown[i]] += mean_[i];
-    if (const auto spectrum = std::dynamic_pointer_cast<const Spectrum>(history))
-        link.mean = [spectrum, f = spectrum->follow(weights)](double t) {
-            return spectrum->value(f, t);
-        };
-    else
-        link.mean = [history, weights](double t) {
-            const State s = history->at(t);
-            return std::pair(weights.dot(s.free), weights.dot(s.dose));
-        };
+    link.mean = history->follow(weights);
+    VectorXd of_bath = VectorXd::Zero(weights.size());
+    of_bath[system.bath()] = 1;
+    link.bath = history->follow(of_bath);
     link.system = std::move(system);
     link.history = std::move(history);
     link.loss = loss;
@@ -84,18 +81,36 @@ std::size_t Chain::link_at(double t) const {
     return k;
 }
 
+VectorXd on_front(const History& history, const System& system, Eigen::Index nodes, double t,
+                  double loss) {
+    const VectorXd values = history.front(t, loss);
+    const int bath = static_cast<int>(values.size()) - 1;
+    VectorXd nodal(nodes);
+    for (Eigen::Index i = 0; i < nodes; ++i)
+        nodal[i] = values[std::min(system.unknown[static_cast<std::size_t>(i)], bath)];
+    return nodal;
+}
+
+VectorXd Chain::on_front(const Link& l, double t, double loss) const {
+    return transport::on_front(*l.history, l.system, front_, t - l.from, loss);
+}
+
 VectorXd Chain::free(double t) const {
-    if (links_.empty())
-        return initial_;
-    const Link& l = links_[link_at(t)];
-    return l.history->at(t - l.from).free(l.system.unknown);
+    return links_.empty() ? initial_.head(front_).eval() : on_front(links_[link_at(t)], t, 0);
 }
 
 VectorXd Chain::arrived(double t) const {
     if (links_.empty())
+        return initial_.head(front_);
+    const Link& l = links_[link_at(t)];
+    return l.reacted.head(front_) + on_front(l, t, l.loss);
+}
+
+VectorXd Chain::free_everywhere(double t) const {
+    if (links_.empty())
         return initial_;
     const Link& l = links_[link_at(t)];
-    return l.reacted + l.history->arrived(t - l.from, l.loss)(l.system.unknown);
+    return l.history->at(t - l.from).free(l.system.unknown);
 }
 
 std::pair<double, double> Chain::mean(double t) const {
@@ -108,7 +123,7 @@ std::pair<double, double> Chain::mean(double t) const {
 
 double Chain::bath(double t) const {
     const Link& l = links_[link_at(t)];
-    return l.history->at(t - l.from).free[l.system.bath()] / l.system.partition;
+    return l.bath(t - l.from).first / l.system.partition;
 }
 
 double Chain::taken(std::size_t k, double t) const {
@@ -120,8 +135,8 @@ double Chain::taken(std::size_t k, double t) const {
     // is what the whole had less what the tissue brought.
     const VectorXd water = node_water(s);
     const double started = s.capacity.dot(s.initial) - water.dot(before(l.from));
-    const State now = l.history->at(t - l.from);
-    return started - s.bath_capacity * (now.free[s.bath()] + s.bath_loss * now.dose[s.bath()]);
+    const auto [free, dose] = l.bath(t - l.from);
+    return started - s.bath_capacity * (free + s.bath_loss * dose);
 }
 
 double Chain::taken_between(double from, double to) const {
@@ -136,8 +151,10 @@ double Chain::taken_between(double from, double to) const {
 
 double Chain::mass_balance_error(double t) const {
     const std::size_t last = link_at(t);
-    const VectorXd water = node_water(links_[last].system);
-    const double now = water.dot(arrived(t)), start = water.dot(initial_);
+    const Link& l = links_[last];
+    const VectorXd water = node_water(l.system);
+    const VectorXd arrived = l.reacted + l.history->arrived(t - l.from, l.loss)(l.system.unknown);
+    const double now = water.dot(arrived), start = water.dot(initial_);
     double in = 0, largest = std::max({std::abs(now), std::abs(start), 1e-300});
     for (std::size_t k = 0; k <= last; ++k) {
         const double part = taken(k, k == last ? t : links_[k + 1].from);

@@ -7,7 +7,6 @@
 
 #include "transport/history.hpp"
 
-#include <functional>
 #include <memory>
 #include <utility>
 #include <vector>
@@ -23,6 +22,10 @@ Eigen::VectorXd node_water(const System& system);
 /// touch: mass is kept, and a held bath takes them to its own value.
 void start_from(System& system, const Eigen::VectorXd& nodal, double concentration);
 
+/// free + loss x dose at the first `nodes` nodes, those of the core's plane, at t [s].
+Eigen::VectorXd on_front(const History& history, const System& system, Eigen::Index nodes, double t,
+                         double loss);
+
 class Chain {
 public:
     struct Link {
@@ -32,12 +35,13 @@ public:
         double loss = 0;         ///< of all tissue in this stage [1/s]
         Eigen::VectorXd reacted; ///< at the nodes before this stage [kg per kg water]
         double jump = 0; ///< what wall nodes took from a held bath, or were given, at once [kg]
-        std::function<std::pair<double, double>(double)>
-            mean; ///< {w.free, w.dose}, on its own clock
+        History::Follower mean, bath; ///< of the mean to follow, of the bath; on its own clock
     };
 
-    /// `initial` [kg per kg water] at the nodes, `mean` the weights of the mean to follow [1].
-    Chain(Eigen::VectorXd initial, Eigen::VectorXd mean);
+    /// `initial` [kg per kg water] at the nodes, `mean` the weights of the mean to follow [1]. The
+    /// first `front` nodes are the plane of the core, 0: all; what is told at the nodes is told of
+    /// these.
+    Chain(Eigen::VectorXd initial, Eigen::VectorXd mean, Eigen::Index front = 0);
 
     /// Begins a stage at `from` [s], which ends the one before; stages not begun by then never
     /// were. `system` must have been started from before(from). `given` [kg] is what the tissue got
@@ -46,7 +50,7 @@ public:
                double given = 0);
 
     const Eigen::VectorXd& initial() const { return initial_; }
-    /// Free solute at the nodes that a stage beginning at t starts from [kg per kg water].
+    /// Free solute at all nodes that a stage beginning at t starts from [kg per kg water].
     Eigen::VectorXd before(double t) const;
     bool empty() const { return links_.empty(); }
     const std::vector<Link>& links() const { return links_; }
@@ -56,7 +60,8 @@ public:
     /// free, and free and reacted together [kg per kg water].
     Eigen::VectorXd free(double t) const;
     Eigen::VectorXd arrived(double t) const;
-    /// Weighted means of the same {free, arrived}.
+    Eigen::VectorXd free_everywhere(double t) const; ///< the same at all nodes
+    /// Weighted means of {free, arrived}.
     std::pair<double, double> mean(double t) const;
     /// Of the bath of the stage at t, as its own concentration [kg per kg bath water].
     double bath(double t) const;
@@ -72,7 +77,9 @@ public:
 
 private:
     std::size_t link_at(double t) const;
+    Eigen::VectorXd on_front(const Link& link, double t, double loss) const;
     Eigen::VectorXd initial_, mean_;
+    Eigen::Index front_ = 0;
     std::vector<Link> links_;
 };
 

@@ -93,4 +93,24 @@ Draw draw(const geometry::Line& line, const std::vector<Medium>& media) {
     return d;
 }
 
+Draw draw(const Draw& faces, const System& section, const std::vector<Medium>& media,
+          const Along& along, bool ends) {
+    const Eigen::Index nodes = faces.face.size();
+    Draw all{(faces.face * along.weight.transpose()).reshaped(),
+             (faces.corner * along.weight.transpose()).reshaped()};
+    if (!ends)
+        return all;
+    // Of a metre of the section the water is that of its face; where a face meets an end at a right
+    // angle, the edge is as long as the face is wide.
+    VectorXd water = VectorXd::Zero(nodes), rate = water;
+    for (std::size_t r = 0; r < media.size(); ++r) {
+        water += section.region_water[r];
+        rate += std::sqrt(media[r].diffusivity * media[r].along) * section.region_water[r];
+    }
+    const VectorXd speed = (water.array() > 0).select(rate.cwiseQuotient(water), 0.0);
+    all.face.tail(nodes) += along.sides * rate;
+    all.corner.tail(nodes) += along.sides * corner_lack(pi / 2) * faces.face.cwiseProduct(speed);
+    return all;
+}
+
 } // namespace tidemark::transport

@@ -4,6 +4,7 @@
 /// skin of cells would notice. Not for skins that meet each other.
 #pragma once
 
+#include "transport/along.hpp"
 #include "transport/system.hpp"
 
 namespace tidemark::transport {
@@ -18,6 +19,11 @@ struct Draw {
 };
 Draw draw(const geometry::Mesh& mesh, const std::vector<Medium>& media);
 Draw draw(const geometry::Line& line, const std::vector<Medium>& media);
+
+/// The same on all planes of a piece (whole.hpp) whose `section` of one metre has been assembled
+/// from `media`, with its ends open or not.
+Draw draw(const Draw& faces, const System& section, const std::vector<Medium>& media,
+          const Along& along, bool ends);
 
 /// What a corner of the angle [rad] lacks, over c x water x diffusivity x t [1]: 4 / pi for a right
 /// angle, 0 for none.

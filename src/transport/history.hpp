@@ -6,6 +6,9 @@
 
 #include <Eigen/Core>
 
+#include <functional>
+#include <utility>
+
 namespace tidemark::transport {
 
 /// The state of every unknown at one time.
@@ -26,6 +29,13 @@ public:
     virtual State at(double t) const = 0;
     /// free + loss x dose at t: what has arrived in cells of that loss [1/s].
     virtual Eigen::VectorXd arrived(double t, double loss) const;
+    /// The same of the plane of the core (along.hpp): its unknowns first, the bath last. All of
+    /// them where there is one plane.
+    virtual Eigen::VectorXd front(double t, double loss) const { return arrived(t, loss); }
+    /// {w.free, w.dose} for fixed weights on the unknowns, at little cost; for as long as the
+    /// history is there.
+    using Follower = std::function<std::pair<double, double>(double t)>;
+    virtual Follower follow(const Eigen::VectorXd& weights) const;
     /// Solute that a held bath has given up to t [kg]; 0 for a finite bath.
     virtual double influx(double t) const = 0;
     /// Estimated error of the time integration, relative to the state [1].

@@ -33,7 +33,7 @@ Joined join(const std::vector<Part>& parts) {
     int count = 0; // unknowns besides the bath
     for (const Part& p : parts)
         count += p.system.bath();
-    s.capacity = s.loss = s.initial = VectorXd::Zero(count + 1);
+    s.capacity = s.loss = s.initial = s.even = VectorXd::Zero(count + 1);
     std::vector<Eigen::Triplet<double>> entries;
     int before = 0; // unknowns of the parts so far
     for (const auto& [part, units] : parts) {
@@ -43,6 +43,7 @@ Joined join(const std::vector<Part>& parts) {
         for (std::size_t i = 0; i < at.size(); ++i) {
             const Index k = static_cast<Index>(i);
             const double water = units * part.capacity[k];
+            s.even[at[i]] = part.even.size() > 0 ? part.even[k] : 1;
             s.capacity[at[i]] += water;
             s.loss[at[i]] += water * part.loss[k]; // and start, as amounts until all are in
             s.initial[at[i]] += water * part.initial[k];

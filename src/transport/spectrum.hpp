@@ -44,14 +44,7 @@ public:
     /// Numbers read to tell the state at one time: what a question costs.
     Eigen::Index numbers() const { return (count_ + !held_) * space_->basis.cols(); }
 
-    /// Fixed weights on the unknowns, for following w.free and w.dose at little cost.
-    struct Follower {
-        Eigen::VectorXd weights; // in the space
-        double held = 0;         // contribution of a held bath
-    };
-    Follower follow(const Eigen::VectorXd& weights) const;
-    /// {w.free, w.dose} at t.
-    std::pair<double, double> value(const Follower& f, double t) const;
+    Follower follow(const Eigen::VectorXd& weights) const override;
 
 private:
     struct Space {

@@ -51,8 +51,9 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
         held_ ? Eigen::SparseMatrix<double>(system.conductance.topLeftCorner(n, n))
               : system.conductance;
     VectorXd column = VectorXd::Zero(n);
-    double wall_loss = 0;
+    double wall_loss = 0, bath_link = 0;
     if (held_) {
+        bath_link = system.conductance.coeff(n, n);
         bath_value_ = system.initial[n];
         column = -VectorXd(system.conductance.col(n).head(n));
         wall_loss = system.capacity[n] * system.loss[n] * bath_value_;
@@ -69,7 +70,7 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
         return (s * (source - links * u) - q * sink.cwiseProduct(u)).cwiseQuotient(water);
     };
     const auto influx_rate = [&](const VectorXd& u) {
-        return held_ ? s * (column.sum() * bath_value_ - column.dot(u)) + q * wall_loss : 0.0;
+        return held_ ? s * (bath_link * bath_value_ - column.dot(u)) + q * wall_loss : 0.0;
     };
 
     Node node;

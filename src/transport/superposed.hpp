@@ -20,6 +20,8 @@ public:
 
     double last() const override;
     State at(double t) const override;
+    Eigen::VectorXd front(double t, double loss) const override;
+    Follower follow(const Eigen::VectorXd& weights) const override;
     double influx(double t) const override { return source_->influx(t); }
     double time_error() const override { return held_->time_error() + source_->time_error(); }
 

@@ -27,6 +27,7 @@ struct Medium {
     double angle = 0;       ///< fibre direction in the plane of the section [rad]
     double loss = 0;        ///< first-order loss [1/s]
     double initial = 0;     ///< concentration at the start [kg per kg water]
+    double along = 1;       ///< diffusivity out of the section over across the fibres [1]
 };
 
 /// The bath, well mixed. In the unknowns it stands as w = partition x concentration, the value the
@@ -54,6 +55,13 @@ struct System {
     double bath_capacity = 0;                ///< of the bath itself [kg water / partition]
     double bath_loss = 0;                    ///< [1/s]
     double partition = 1;
+
+    /// The unknowns where all holds 1 [1]; empty: ones. Others are amplitudes (prism.hpp), of which
+    /// conductance times these is nothing.
+    Eigen::VectorXd even;
+    Eigen::VectorXd level() const {
+        return even.size() > 0 ? even : Eigen::VectorXd::Ones(capacity.size()).eval();
+    }
 
     std::vector<int> unknown;                  ///< of each node
     std::vector<Eigen::VectorXd> region_water; ///< [region][node], kg water

@@ -143,7 +143,7 @@ TEST_CASE("a stage that cannot be read is refused in one line", "[cli]") {
          "300 C: must be from 0 C to 15 C; meat must be kept cold: give the cooler's temperature"},
         {"brine, 3 d, log none.csv", "none.csv: cannot be read; no such file"},
         {"brine, 3 d, sealed middle",
-         "middle: is not a known name; use one of top, bottom, left, right"},
+         "middle: is not a known name; use one of top, bottom, left, right, ends"},
         {"soak, 2 h, 0 L", "0 L: must be from 0.1 mL to 10000 L; " + slip},
         {"soak, 2 h, -3 L", "-3 L: must be from 0.1 mL to 10000 L; " + slip},
         {"soak, 2 h, 3 L, 4 L", "4 L: is a second amount; keep one"},

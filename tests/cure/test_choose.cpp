@@ -133,7 +133,8 @@ TEST_CASE("no muscle, shape or thickness ends in an error that the day itself do
         CHECK((c.thickest || c.tried));
         const double found = c.thickest.value_or(c.tried ? c.tried->thickness : 0);
         CHECK(found > 0.0019); // what can be drawn, and the search's 2 %
-        CHECK(found < 0.601);
+        // A round has no upper end; as thick as this it is a disc that cures through its ends.
+        CHECK(found < (shape == "round" ? 0.81 : 0.601));
         for (const auto& m : c.methods)
             CHECK((!m.ruled_out.empty() || (m.ready && *m.ready <= q.base.horizon)));
     }

@@ -26,6 +26,8 @@ inline cure::Case invented(const std::string& shape, double thickness, double we
     c.brine.nitrite = 200e-6;
     if (weight > 0) { // so much brine as meat and half as much again
         c.piece.weight = shape == "ball" ? 0 : weight;
+        if (shape != "ball" && shape != "sheet") // a draw keeps the proportions of a piece, and
+            c.piece.shut_ends = 2;               // a direct solve its weight
         c.brine.mass = 1.5 * weight;
     }
     return c;

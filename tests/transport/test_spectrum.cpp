@@ -58,7 +58,7 @@ TEST_CASE("following weights is the same as weighing the states", "[transport]")
     const auto follower = history.follow(weights);
     for (double share : {0.01, 0.3, 1.0}) {
         const auto state = history.at(share * c.last);
-        const auto [free, dose] = history.value(follower, share * c.last);
+        const auto [free, dose] = follower(share * c.last);
         const double size = weights.norm() * state.free.norm();
         CHECK(free == Approx(weights.dot(state.free)).margin(1e-12 * size)); // roundoff
         CHECK(dose == Approx(weights.dot(state.dose)).margin(1e-12 * size * c.last));
@@ -81,9 +81,8 @@ TEST_CASE("the dose is the integral of what is free, and arrived is free plus lo
     const double a = 0.1 * c.last, b = 0.8 * c.last;
     // Gauss-Kronrod to 1e-10 on a function that is a sum of decaying exponentials.
     const double integral = boost::math::quadrature::gauss_kronrod<double, 31>::integrate(
-        [&](double t) { return history.value(follower, t).first; }, a, b, 10, 1e-10);
-    CHECK(history.value(follower, b).second - history.value(follower, a).second ==
-          Approx(integral).epsilon(1e-8));
+        [&](double t) { return follower(t).first; }, a, b, 10, 1e-10);
+    CHECK(follower(b).second - follower(a).second == Approx(integral).epsilon(1e-8));
     const auto state = history.at(b);
     const double loss = 1.3e-6;
     const Eigen::VectorXd sum = state.free + loss * state.dose;

@@ -147,7 +147,7 @@ double crossing(const transport::Spectrum& history, const Eigen::VectorXd& weigh
     const auto follower = history.follow(weights);
     std::uintmax_t steps = 200;
     const auto r = boost::math::tools::toms748_solve(
-        [&](double t) { return history.value(follower, t).first - value; }, from, history.last(),
+        [&](double t) { return follower(t).first - value; }, from, history.last(),
         boost::math::tools::eps_tolerance<double>(45), steps);
     return (r.first + r.second) / 2;
 }

@@ -18,6 +18,7 @@ Plan block(std::vector<Stage> stages) {
     p.base.piece.dimensions.thickness = 0.065;
     p.base.piece.dimensions.width = 0.12;
     p.base.piece.weight = 1.5;
+    p.base.piece.shut_ends = 2; // the references are of the section alone
     p.base.temperature = 277.15;
     p.stages = std::move(stages);
     return p;

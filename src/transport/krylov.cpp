@@ -1,0 +1,145 @@
+// SPDX-License-Identifier: MIT
+#include "transport/krylov.hpp"
+
+#include "base/error.hpp"
+
+#include <Eigen/Eigenvalues>
+
+#include <cmath>
+#include <deque>
+#include <utility>
+
+namespace tidemark::transport {
+
+using Eigen::Index;
+using Eigen::MatrixXd;
+using Eigen::VectorXd;
+
+double phi1(double z) {
+    return std::abs(z) < 1e-12 ? 1 - z / 2 : -std::expm1(-z) / z;
+}
+
+double phi2(double z) {
+    return std::abs(z) < 1e-3 ? 0.5 - z / 6 + z * z / 24 - z * z * z / 120 : (1 - phi1(z)) / z;
+}
+
+Small::Small(const MatrixXd& T, const VectorXd& a0, const VectorXd& f) {
+    const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(T);
+    take(eigen.eigenvalues(), eigen.eigenvectors(), a0, f);
+}
+
+Small::Small(const MatrixXd& T, const MatrixXd& G, const VectorXd& a0, const VectorXd& f) {
+    const Eigen::GeneralizedSelfAdjointEigenSolver<MatrixXd> eigen(T, G);
+    take(eigen.eigenvalues(), eigen.eigenvectors(), a0, f);
+}
+
+void Small::take(const VectorXd& values, const MatrixXd& v, const VectorXd& a0, const VectorXd& f) {
+    rates = values.cwiseMax(0.0);
+    vectors = v;
+    start = v.transpose() * a0; // a0 and f come multiplied by G
+    push = v.transpose() * f;
+}
+
+VectorXd Small::at(double t) const {
+    VectorXd c(rates.size());
+    for (Index j = 0; j < c.size(); ++j)
+        c[j] = start[j] * std::exp(-rates[j] * t) + push[j] * t * phi1(rates[j] * t);
+    return vectors * c;
+}
+
+Krylov grow(const Linear& p, double first, double last, double tolerance, Factor& factor) {
+    const Index n = p.water.size();
+    // (A + sigma C)^-1, sigma between the shortest and the longest time of interest.
+    const double sigma = 1 / std::sqrt(first * last);
+    Eigen::SparseMatrix<double> shifted = p.links;
+    shifted.diagonal() += p.sink + sigma * p.water;
+    factor.factorize(shifted);
+    if (factor.info() != Eigen::Success)
+        throw base::RunError(
+            "the cells could not be solved; a diffusivity or a water content is not "
+            "a usable number");
+
+    const Index most = std::min<Index>(n, 121);
+    MatrixXd basis(n, most), T = MatrixXd::Zero(most, most);
+    Index k = 0;
+    double error = 0;
+    // Orthonormal in the water-weighted product. The shifted inverse is symmetric in it, so a new
+    // vector meets only the last few in earnest; the full pass takes out what rounding leaves.
+    const auto append = [&](VectorXd x, Index recent) {
+        const auto size = [&] { return std::sqrt(x.cwiseAbs2().dot(p.water)); };
+        const auto clear = [&](Index from) {
+            const auto before = basis.middleCols(from, k - from);
+            x -= before * (before.transpose() * p.water.cwiseProduct(x));
+        };
+        const double before = size();
+        if (k > 0)
+            clear(std::max<Index>(0, k - recent));
+        double norm = size();
+        for (int pass = 0; pass < 3 && k > 0 && norm > 1e-13 * before; ++pass) {
+            clear(0);
+            if (const double was = std::exchange(norm, size()); norm > 0.7 * was)
+                break;
+        }
+        if (!(norm > 1e-13 * before) || k == most)
+            return false;
+        basis.col(k) = x / norm;
+        T.col(k).head(k + 1) = basis.leftCols(k + 1).transpose() * p.apply(basis.col(k));
+        T.row(k).head(k + 1) = T.col(k).head(k + 1).transpose();
+        ++k;
+        return true;
+    };
+
+    std::deque<VectorXd> chain;
+    if (p.start.cwiseAbs().maxCoeff() > 0 && append(p.start, most))
+        chain.push_back(basis.col(k - 1));
+    if (p.source.cwiseAbs().maxCoeff() > 0 &&
+        append(p.fed_evenly ? p.even : factor.solve(p.source).eval(), most))
+        chain.push_back(basis.col(k - 1));
+
+    const auto small = [&] {
+        return Small(T.topLeftCorner(k, k),
+                     basis.leftCols(k).transpose() * p.water.cwiseProduct(p.start),
+                     basis.leftCols(k).transpose() * p.source);
+    };
+    // The small solution's change since the last look tells the error that space had, and with a
+    // margin that of the present one.
+    // One mode of a piece weighs little beside all of them, and what it lacks is told.
+    constexpr double margin = 3;
+    const double useful = p.fed_evenly ? 1e-3 : 1e-5;
+    const double probes[] = {first, std::sqrt(first * last), last};
+    MatrixXd seen = MatrixXd::Zero(0, 3);
+    if (k == 0) // nothing to follow
+        append(p.even, most);
+    Small fine = small();
+    for (Index next = p.fed_evenly ? 6 : 18; !chain.empty();) {
+        const VectorXd x = factor.solve(p.water.cwiseProduct(chain.front()));
+        chain.pop_front();
+        if (append(x, 6))
+            chain.push_back(basis.col(k - 1));
+        if (k < next && !chain.empty())
+            continue;
+        next = k + 4;
+        fine = small();
+        MatrixXd now(k, 3);
+        for (Index j = 0; j < 3; ++j)
+            now.col(j) = fine.at(probes[j]);
+        MatrixXd change = now;
+        change.topRows(seen.rows()) -= seen;
+        error = margin * change.colwise().norm().maxCoeff() / p.scale;
+        seen = now;
+        if (k == n)
+            error = 0; // it is all there is
+        if (error < tolerance || k == n)
+            break;
+        if (most < n && k >= most - 1 && error > useful)
+            throw base::RunError(
+                "the time history did not converge; ask for a shorter span of days");
+    }
+    // Keeps mass: with the constant in the space, the projected residual has no net water. It comes
+    // last, because a chain that met it earlier would no longer be the powers of the inverse.
+    append(p.even, most);
+    basis.conservativeResize(Eigen::NoChange, k);
+    return {std::move(basis), T.topLeftCorner(k, k), error};
+}
+
+} // namespace tidemark::transport

@@ -1,0 +1,78 @@
+// SPDX-License-Identifier: MIT
+/// The modes of a whole piece, each in a space of its own, and the bath they share, as one small
+/// system of amplitudes; and its history told on the planes. Part of whole.hpp, apart for pieces
+/// that share a bath with others.
+#pragma once
+
+#include "transport/krylov.hpp"
+#include "transport/whole.hpp"
+
+#include <memory>
+#include <optional>
+#include <vector>
+
+namespace tidemark::transport {
+
+/// What a whole piece comes to. Needs several planes and one loss in all tissues, else
+/// base::RunError.
+class Reduction {
+public:
+    /// A donor gives its span of time besides its spaces.
+    Reduction(const Whole& whole, double first, double last, double tolerance,
+              const Reduction* donor = nullptr);
+
+    System system;    ///< of the amplitudes, the bath last; `initial` as the whole begins
+    double error = 0; ///< of the spaces, relative [1]
+
+    double first() const { return first_; } ///< [s]
+    double last() const { return last_; }   ///< [s]
+    /// Values of the first plane, or of all planes one after the other, from amplitudes.
+    Eigen::VectorXd front(const Eigen::VectorXd& amplitudes) const;
+    Eigen::VectorXd planes(const Eigen::VectorXd& amplitudes) const;
+    /// weights.u turned round: weights on the amplitudes, from those on the whole's unknowns.
+    Eigen::VectorXd weights(const Eigen::VectorXd& weights) const;
+
+private:
+    struct Space {
+        std::shared_ptr<const Eigen::MatrixXd> basis; ///< of several modes, if it serves them
+        Eigen::MatrixXd flow;                         ///< the links on it, without loss
+    };
+    struct Mode {
+        std::optional<Space> space; ///< none: nothing happens in it
+        Eigen::MatrixXd vectors;    ///< of the amplitudes in the space
+        Eigen::Index first = 0;     ///< of its amplitudes
+    };
+    /// The space, if it serves for `p`.
+    std::optional<Space> fit(Space space, const Linear& p, double loss);
+    /// Calls `add` with each basis and with the sum over its modes of by(mode) x what is in it.
+    template <class By, class Add>
+    void each_basis(const Eigen::VectorXd& amplitudes, const By& by, const Add& add) const;
+    double first_ = 0, last_ = 0, tolerance_ = 0;
+    Eigen::Index nodes_ = 0;
+    std::vector<Mode> modes_;
+    Eigen::MatrixXd shape_;                   ///< [plane, mode]; fixed planes are the bath
+    Eigen::SparseMatrix<double> conductance_; ///< of the section without the bath
+    Eigen::VectorXd lengthwise_;
+};
+
+/// The history of a piece from that of its amplitudes.
+class Prism : public History {
+public:
+    Prism(std::shared_ptr<const Reduction> reduction, std::shared_ptr<const History> amplitudes)
+        : reduction_(std::move(reduction)), amplitudes_(std::move(amplitudes)) {}
+
+    double last() const override { return amplitudes_->last(); }
+    State at(double t) const override;
+    Eigen::VectorXd arrived(double t, double loss) const override;
+    Eigen::VectorXd front(double t, double loss) const override;
+    Follower follow(const Eigen::VectorXd& weights) const override;
+    double influx(double t) const override { return amplitudes_->influx(t); }
+    double time_error() const override { return reduction_->error + amplitudes_->time_error(); }
+    const Reduction& reduction() const { return *reduction_; }
+
+private:
+    std::shared_ptr<const Reduction> reduction_;
+    std::shared_ptr<const History> amplitudes_;
+};
+
+} // namespace tidemark::transport

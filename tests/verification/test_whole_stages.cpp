@@ -1,0 +1,180 @@
+// SPDX-License-Identifier: MIT
+/// Schedules on a short block with a fat cap against the same in three dimensions: finite volumes
+/// on a plain grid (brick.hpp), integrated by SUNDIALS CVODE, on two grids and extrapolated.
+#include "cure/plan_setup.hpp"
+#include "cure/plans.hpp"
+#include "verification/brick.hpp"
+#include "verification/cvode.hpp"
+#include "verification/fields.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace tidemark;
+using namespace tidemark::plans;
+using namespace tidemark::verification;
+using Eigen::VectorXd;
+
+namespace {
+
+constexpr double thickness = 0.048, width = 0.052, length = 0.07, fat = 0.009;
+
+/// Invented: pork loin, 48 x 52 x 70 mm with 9 mm of fat on it, alone in a little brine.
+Plan block(std::vector<Stage> stages) {
+    Plan p;
+    cure::Piece& piece = p.base.piece;
+    piece.shape = "block";
+    piece.dimensions.thickness = thickness;
+    piece.dimensions.width = width;
+    piece.dimensions.fat_cap = fat;
+    piece.length = length;
+    p.base.brine.salt = 0.06;
+    p.base.brine.nitrite = 150e-6;
+    p.base.brine.mass = 0.3;
+    p.stages = std::move(stages);
+    return p;
+}
+
+/// What a solute does in three dimensions, stage after stage.
+class Solid {
+public:
+    Solid(const Plan& plan, int fineness, bool nitrite) : nitrite_(nitrite) {
+        base::Records r = records();
+        setup_ = cure::make_plan_setup(plan, r);
+        brick_ = {thickness, width, length, fat, 4 * fineness, 16 * fineness, 6 * fineness, true};
+        nodal_ = reacted_ = VectorXd::Zero(brick_.nodes());
+    }
+    const cure::StageSetup& stage(std::size_t k) const { return setup_.stages[k]; }
+    transport::Bath bath(std::size_t k) const {
+        return nitrite_ ? stage(k).setup.nitrite_bath : stage(k).setup.salt_bath;
+    }
+    /// A stage of `time` [s], in a bath or with nothing on it.
+    void follow(std::size_t k, const transport::Bath& bath, double time, bool closed = false) {
+        transport::System s = system(k, bath, closed);
+        s.initial = begun(s, nodal_, bath.partition * bath.concentration);
+        const VectorXd end = integrate(s, {time}, 1e-7).back();
+        const auto n = s.capacity.size();
+        nodal_ = nodal(s, end.head(n));
+        reacted_ += loss(k) * nodal(s, end.tail(n));
+    }
+    /// When a held film has given the tissue `dose` [kg]; [s].
+    double given(std::size_t k, const transport::Bath& bath, double dose, double longest) const {
+        transport::System s = system(k, bath, false);
+        s.initial = begun(s, nodal_, bath.partition * bath.concentration);
+        std::vector<double> times;
+        for (int i = 1; i <= 60; ++i)
+            times.push_back(longest * i * i / 3600.0);
+        const VectorXd water = s.region_water[0] + s.region_water[1];
+        double before = 0, from = 0;
+        const auto all = integrate(s, times, 1e-7);
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            const double now = water.dot(nodal(s, all[i].head(s.capacity.size())) - nodal_);
+            if (now >= dose) {
+                const double f = (dose - before) / (now - before); // straight in the root of time
+                return std::pow(std::sqrt(from) + f * (std::sqrt(times[i]) - std::sqrt(from)), 2);
+            }
+            before = now;
+            from = times[i];
+        }
+        return longest;
+    }
+    double mean() const { return lean().dot(nodal_); }
+    double mean_arrived() const { return lean().dot(nodal_ + reacted_); }
+    double core() const { return brick_.least(nodal_ + reacted_); }
+
+private:
+    transport::System system(std::size_t k, const transport::Bath& bath, bool closed) const {
+        const auto& tissues = stage(k).setup.tissues;
+        const auto of = [&](const char* kind) {
+            return nitrite_ ? tissues.at(kind).nitrite : tissues.at(kind).salt;
+        };
+        return brick_.system(of("lean"), of("fat"), bath, closed);
+    }
+    double loss(std::size_t k) const {
+        return nitrite_ ? stage(k).setup.tissues.at("lean").nitrite.loss : 0;
+    }
+    VectorXd lean() const {
+        const VectorXd w = system(0, bath(0), false).region_water[0];
+        return w / w.sum();
+    }
+    bool nitrite_;
+    cure::PlanSetup setup_;
+    Brick brick_;
+    VectorXd nodal_, reacted_;
+};
+
+/// The values of two grids, extrapolated as errors fall by the square, and a quarter of that step:
+/// what the reference itself may err by.
+struct Reference {
+    VectorXd value, error;
+};
+template <class Run> Reference extrapolated(const Run& run) {
+    const VectorXd coarse = run(2), fine = run(3), step = (fine - coarse) * 4 / 5;
+    return {fine + step, step.cwiseAbs() / 4};
+}
+
+/// Within a thousandth, and what the reference errs by.
+void check(double value, const Reference& reference, Eigen::Index i) {
+    CAPTURE(i, value, reference.value[i], reference.error[i]);
+    CHECK(std::abs(value - reference.value[i]) < 1e-3 * reference.value[i] + reference.error[i]);
+}
+
+} // namespace
+
+TEST_CASE("brine, soak and rest of a short block with fat are those of three dimensions",
+          "[verification]") {
+    const Plan plan =
+        block({stage(Kind::cover, 3 * day), soak(8 * hour, 0.5, 1), stage(Kind::rest, 4 * day)});
+    const auto r = run(plan);
+    CHECK(r.mass_balance_error < 1e-10);
+    base::Records own = records();
+    const cure::Tissue lean_tissue =
+        cure::make_plan_setup(plan, own).stages[0].setup.tissues.at("lean");
+    const double w = lean_tissue.water_fraction;
+    // Salt [kg per kg water], nitrite arrived; of the mean and of the core, stage after stage.
+    const auto follow = [&](bool nitrite, int fineness) {
+        Solid solid(plan, fineness, nitrite);
+        VectorXd out(6);
+        solid.follow(0, solid.bath(0), 3 * day);
+        out.segment(0, 2) << (nitrite ? solid.mean_arrived() : solid.mean()), solid.core();
+        for (int water = 0; water < 2; ++water)
+            solid.follow(1, solid.bath(1), 4 * hour);
+        out.segment(2, 2) << (nitrite ? solid.mean_arrived() : solid.mean()), solid.core();
+        solid.follow(2, solid.bath(2), 4 * day, true);
+        out.segment(4, 2) << (nitrite ? solid.mean_arrived() : solid.mean()), solid.core();
+        return out;
+    };
+    const Reference salt = extrapolated([&](int f) { return follow(false, f); });
+    const Reference nitrite = extrapolated([&](int f) { return follow(true, f); });
+    for (int k = 0; k < 3; ++k) {
+        CAPTURE(k);
+        const cure::Reading& end = r.stages[static_cast<std::size_t>(k)].end;
+        check(lean_tissue.concentration(end.mean_salt), salt, 2 * k);
+        check(end.mean_arrived / w, nitrite, 2 * k);
+        check(end.core_arrived / w, nitrite, 2 * k + 1);
+    }
+}
+
+TEST_CASE("a rub on a short block goes in through faces and ends", "[verification]") {
+    Stage rub = dry(Kind::rub, 6 * day, 0.03);
+    rub.purge = 0;
+    const Plan plan = block({rub});
+    const auto r = run(plan);
+    REQUIRE(r.stages[0].gone);
+    CHECK(r.mass_balance_error < 1e-10);
+    CHECK(r.stages[0].salt_taken == Approx(0.03 * r.weight).epsilon(1e-9));
+    base::Records own = records();
+    const cure::Tissue tissue = cure::make_plan_setup(plan, own).stages[0].setup.tissues.at("lean");
+    const Reference of = extrapolated([&](int f) {
+        Solid solid(plan, f, false);
+        const double gone = solid.given(0, solid.bath(0), solid.stage(0).salt.load, 2 * day);
+        solid.follow(0, solid.bath(0), gone);
+        solid.follow(0, solid.bath(0), 6 * day - gone, true);
+        return VectorXd(Eigen::Vector3d(gone, solid.mean(), solid.core()));
+    });
+    check(*r.stages[0].gone, of, 0);
+    check(tissue.concentration(r.stages[0].end.mean_salt), of, 1);
+    check(tissue.concentration(r.stages[0].end.core_salt), of, 2);
+}
