@@ -41,7 +41,8 @@ std::string title_of(const Case& question, const Setup& setup) {
                                   ? setup.section->name
                                   : question.piece.shape;
     return name + words + ", " + shape + ", " + base::show_length(2 * setup.half_thickness) +
-           " thick, in a " + percent(setup.pickle.salt) + " brine at " +
+           " thick" + (ends_left_out(setup).empty() || !setup.section ? "" : ", length not given") +
+           ", in a " + percent(setup.pickle.salt) + " brine at " +
            base::show_temperature(question.temperature);
 }
 

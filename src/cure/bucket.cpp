@@ -316,7 +316,7 @@ Bucket predict_bucket(const Case& first, const std::vector<OtherPiece>& others,
     advise(b, first, pickle, records);
     for (std::size_t k = 0; k < kinds.of.size(); ++k)
         if (const std::string text = ends_left_out(setups[kinds.of[k]]); !text.empty())
-            b.findings.warn("model", b.pieces[k].name + ": " + text);
+            b.findings.note(b.pieces[k].name + ": " + text);
     b.parameters = records.used();
     report(1, "done");
     return b;

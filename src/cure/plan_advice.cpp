@@ -120,7 +120,7 @@ void advise(PlanResult& r, const PlanSetup& setup, base::Records& records) {
             overlooked += s.salt_left;
     }
     if (const std::string text = ends_left_out(setup.stages.front().setup); !text.empty())
-        r.findings.warn("model", text);
+        r.findings.note(text);
     if (overlooked > 0 && r.weight > 0)
         r.findings.warn("schedule", "salt is still on the meat when the rub ends: " +
                                         base::show_mass(overlooked) +
