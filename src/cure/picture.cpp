@@ -70,7 +70,8 @@ Eigen::VectorXd on_canvas(const Canvas& c, const View& view, const Eigen::Vector
 } // namespace
 
 std::vector<double> front_days(const Prediction& p) {
-    const double last = p.at / day;
+    // Once the core is cured there is no front left to draw.
+    const double last = std::min(p.at, p.pull.value_or(p.at)) / day;
     double step = std::pow(10.0, std::floor(std::log10(last)));
     for (const double f : {0.1, 0.2, 0.25, 0.5, 1.0, 2.0})
         if (last / (f * step) <= 5) {
@@ -80,7 +81,7 @@ std::vector<double> front_days(const Prediction& p) {
     std::vector<double> times;
     for (int k = 1; k * step < last - 0.3 * step; ++k)
         times.push_back(k * step * day);
-    times.push_back(p.at);
+    times.push_back(last * day);
     return times;
 }
 

@@ -208,7 +208,7 @@ void draw_choice(const cure::Choice& c, const inference::Ways& ways, const std::
     last = 1.05 * std::max(last, 86400.0) / 86400;
     draw_page(path, page_height, [&](std::ostream& out, double) {
         band.draw(out, page_height);
-        panel(out, page_height, 120, title - 180, 190, 40);
+        panel(out, page_height, 120, title - 180, 290, 40);
         std::string muscle = c.question.base.piece.muscle;
         std::ranges::replace(muscle, '-', ' ');
         const double thickness = c.question.base.piece.dimensions.thickness;
@@ -248,11 +248,11 @@ void draw_choice(const cure::Choice& c, const inference::Ways& ways, const std::
             const cure::Reading& e = m.result.stages.back().end;
             std::string text = way.chance && way.chance->best.best
                                    ? kept_day(out_of_cure(k)) + ": " +
-                                         in_100(way.chance->best.best->right) + " right, "
+                                         fixed(100 * way.chance->best.best->right, 0) + " in 100, "
                                    : "";
             text += "salt " + fixed(100 * e.mean_salt, 1) + " %";
             if (m.result.has_nitrite)
-                text += ", ingoing " + fixed(1e6 * m.result.ingoing, 0) + " ppm";
+                text += ", " + fixed(1e6 * m.result.ingoing, 0) + " ppm";
             text += way.ruled_out.empty() ? "" : ": out";
             out << "set label " << quoted(text) << " at graph 0.01, first " << y - 0.36
                 << " left front boxed" << (way.ruled_out.empty() ? "" : " tc rgb '#8a3d00'")
