@@ -11,4 +11,4 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
 [ -f build/build.ninja ] || rm -rf build
 cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release -DTIDEMARK_TESTS=ON >/dev/null
 cmake --build build
-ctest --test-dir build --output-on-failure
+ctest --test-dir build --output-on-failure -j2
