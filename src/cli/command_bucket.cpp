@@ -78,6 +78,8 @@ void command_bucket(const std::vector<std::string>& words) {
         if (ask.draws > 0) {
             progress(0.9, "chances");
             chances = inference::bucket_chances(solved, asked.question, others, records, ask);
+            solved.findings.supersede(
+                inference::of_waiting(solved, asked.question, chances, records));
             if (chances.empty())
                 solved.findings.note("chances are worked out for up to " +
                                      std::to_string(inference::most_bucket_kinds) +

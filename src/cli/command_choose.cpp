@@ -125,6 +125,9 @@ void command_choose(const std::vector<std::string>& words) {
             },
             ask, std::ref(progress));
     }
+    for (std::size_t k = 0; k < choice.methods.size(); ++k)
+        if (const auto& chance = ways.list[k].chance)
+            choice.methods[k].result.findings.supersede(chance->findings);
     warn_first(choice.findings, shop_says);
     warn_first(choice.findings, asked.warnings);
     std::string command;

@@ -107,6 +107,7 @@ void command_plan(const std::vector<std::string>& words) {
                 taught->inputs(result.plan.base, cure::make_setup(result.plan.base, own), records);
         }
         chance = inference::schedule_chance(result, records, inputs, ask);
+        result.findings.supersede(chance->findings);
         if (json || options.on("more") || options.find("figure"))
             range = inference::schedule_range(result, records, inputs, ask.draws);
     }

@@ -4,9 +4,9 @@
 #include "cure/pickle.hpp"
 #include "cure/solved.hpp"
 #include "inference/case_inputs.hpp"
+#include "judge/judge.hpp"
 
-#include <cmath>
-#include <map>
+#include <algorithm>
 
 namespace tidemark::inference {
 namespace {
@@ -58,6 +58,19 @@ std::vector<BestDay> bucket_chances(const cure::Bucket& bucket, const cure::Case
     for (const std::size_t kind : kinds.of)
         list.push_back(of_kind[kind]);
     return list;
+}
+
+judge::Findings of_waiting(const cure::Bucket& bucket, const cure::Case& first,
+                           const std::vector<BestDay>& chances, const base::Records& records) {
+    double last = 0, least = never; // salt over salt and water at a core
+    for (const BestDay& d : chances)
+        last = std::max(last, d.best ? d.best->time : 0);
+    if (last <= bucket.at)
+        return {};
+    for (const cure::BucketPiece& p : bucket.pieces)
+        least = std::min(least, p.core_water_salt);
+    base::Records own = as_set(first, records);
+    return judge::judge_time({{"cooler", first.temperature, last}}, bucket.has_nitrite, least, own);
 }
 
 } // namespace tidemark::inference

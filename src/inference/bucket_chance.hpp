@@ -21,4 +21,9 @@ std::vector<BestDay> bucket_chances(const cure::Bucket& bucket, const cure::Case
                                     const std::vector<cure::OtherPiece>& others,
                                     const base::Records& records, const Ask& ask);
 
+/// What is to be told of keeping the last of them to its best day, where that is later than all are
+/// typically cured.
+judge::Findings of_waiting(const cure::Bucket& bucket, const cure::Case& first,
+                           const std::vector<BestDay>& chances, const base::Records& records);
+
 } // namespace tidemark::inference

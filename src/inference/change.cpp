@@ -7,7 +7,6 @@
 #include "inference/case_inputs.hpp"
 #include "inference/forward.hpp"
 #include "inference/sampling.hpp"
-#include "judge/judge.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -75,13 +74,13 @@ public:
            const Ask& ask, const BestDay& now)
         : p_(p), records_(records), inputs_of_(inputs_of), ask_(ask),
           now_(now.best ? now.best->right : 0), before_(cure::judged(p.question, records)) {
-        before_.add(of_time(p, now));
+        if (now.best)
+            before_.add(of_waiting(p, now.best->time, records));
     }
 
     Changes run() {
         const Case& c = p_.question;
-        if (!done_)
-            one("no face shut: hung free, or turned over every day", turned(c));
+        one("no face shut: hung free, or turned over every day", turned(c));
         const Look look(p_, records_, inputs_of_(c, p_.solved->setup), ask_);
         const cure::Pickle& pickle = p_.solved->setup.pickle;
         if (!done_)
@@ -106,8 +105,12 @@ private:
     bool allowed(const Variant& v) const {
         try {
             const judge::Findings found = cure::judged(v.question, records_);
+            const auto known = before_.dangers();
             return std::ranges::all_of(found.all(), [&](const judge::Finding& f) {
-                return f.severity == judge::Severity::caution || before_.has(f.code);
+                return f.severity == judge::Severity::caution ||
+                       (f.severity == judge::Severity::danger // no worse than it is
+                            ? std::ranges::find(known, f.text) != known.end()
+                            : before_.has(f.code));
             });
         } catch (const base::InputError&) {
             return false;
@@ -116,23 +119,14 @@ private:
         }
     }
 
-    /// What waiting so long is to be told for.
-    judge::Findings of_time(const cure::Prediction& p, const BestDay& b) const {
-        base::Records records = as_set(p.question, records_);
-        return b.best ? judge::judge_time({{"cooler", p.question.temperature, b.best->time}},
-                                          p.has_nitrite, p.core.water_salt, records)
-                      : judge::Findings{};
-    }
-
     /// The whole answer of a variant; none on any day if waiting for it is a danger of its own.
     BestDay answer(const Variant& v) const {
         const cure::Prediction p = cure::predict(v.question, records_);
         BestDay b = best_day(fates(p, records_, inputs_of_(v.question, p.solved->setup), ask_),
                              v.question.horizon, ask_.confidence);
-        const judge::Findings waiting = of_time(p, b);
-        for (const judge::Finding& f : waiting.all())
-            if (f.severity == judge::Severity::danger && !before_.has(f.code))
-                b.best.reset();
+        if (b.best && !of_waiting(p, b.best->time, records_).dangers().empty() &&
+            !before_.has("long-cure"))
+            b.best.reset();
         return b;
     }
 
@@ -194,9 +188,7 @@ private:
                 if (reaches)
                     ways = 0;
             }
-        if (!best)
-            return;
-        if (best->chance < now_ + worth / 2)
+        if (!best || best->chance < now_ + worth / 2)
             return;
         const int towards = best->k > 0 ? 1 : -1;
         for (int more = 0; more < retries; ++more) {

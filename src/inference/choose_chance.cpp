@@ -28,6 +28,10 @@ Way way_of(const cure::ChooseQuestion& q, const cure::Method& m, const base::Rec
         return w;
     w.chance = schedule_chance(m.result, records, inputs_of(m.result), ask);
     const BestDay& best = w.chance->best;
+    if (const auto dangers = w.chance->findings.dangers(); !dangers.empty()) {
+        w.ruled_out = dangers.front();
+        return w;
+    }
     if (!best.likely()) {
         w.ruled_out = best.best ? "on its best day only " +
                                       base::significant(std::round(100 * best.best->right), 3) +

@@ -129,6 +129,12 @@ double quantile(std::vector<double> values, double q) {
     return *at;
 }
 
+judge::Findings of_waiting(const cure::Prediction& p, double time, const base::Records& records) {
+    base::Records own = as_set(p.question, records);
+    return judge::judge_time({{"cooler", p.question.temperature, time}}, p.has_nitrite,
+                             p.core.water_salt, own);
+}
+
 std::vector<Fate> fates(const cure::Prediction& p, const base::Records& records,
                         const Inputs& inputs, const Ask& ask) {
     const Drawing drawing(inputs, p.question, p.solved->setup, records);
@@ -167,9 +173,7 @@ Ranges ranges(const cure::Prediction& p, const base::Records& records, const Inp
     share_out(r, inputs, forward, frozen, horizon);
     brine_ends(r, p, sample, records);
     if (r.best.best) { // the day that is advised
-        base::Records own = as_set(p.question, records);
-        r.findings.add(judge::judge_time({{"cooler", p.question.temperature, r.best.best->time}},
-                                         p.has_nitrite, p.core.water_salt, own));
+        r.findings.add(of_waiting(p, r.best.best->time, records));
     }
     const base::Records now = as_set(p.question, records);
     for (const char* key : {"uncertainty.thickness", "uncertainty.cooler", "uncertainty.weighed"}) {

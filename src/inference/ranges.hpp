@@ -66,6 +66,10 @@ Ranges ranges(const cure::Prediction& prediction, const base::Records& records,
 std::vector<Fate> fates(const cure::Prediction& prediction, const base::Records& records,
                         const Inputs& inputs, const Ask& ask);
 
+/// What is to be told of keeping a piece in its brine to a day [s].
+judge::Findings of_waiting(const cure::Prediction& prediction, double time,
+                           const base::Records& records);
+
 /// The q-quantile [as the values] of values of which some may be infinite; 0 < q < 1, values not
 /// empty.
 double quantile(std::vector<double> values, double q);

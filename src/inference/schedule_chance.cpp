@@ -4,16 +4,14 @@
 #include "cure/setup.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/sampling.hpp"
-#include "inference/schedule_range.hpp"
 #include "inference/similar.hpp"
+#include "judge/judge.hpp"
 #include "materials/targets.hpp"
 
 #include <Eigen/QR>
 
 #include <algorithm>
 #include <cmath>
-#include <future>
-#include <thread>
 
 namespace tidemark::inference {
 namespace {
@@ -26,17 +24,7 @@ constexpr double shortest = 1.0 / 3, longest = 3; ///< of the length in the midd
 constexpr double later = 2.5; ///< that length over the one at which a wait comes true [1]
 constexpr double least_length = 6 * 3600; ///< [s]
 
-/// A draw as the outcome turns on it, as logarithms: loss beside the clock, what colour needs of
-/// what is brought, the clock, salt's clock over nitrite's, partition, salt, nitrite.
-constexpr Index variables = 7, time = 2;
-VectorXd coordinates(const Draw& d) {
-    const double clock = inference::clock(true, d);
-    VectorXd x(variables);
-    x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)),
-        std::log(clock), std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition),
-        std::log(d.salt), std::log(d.nitrite);
-    return x;
-}
+constexpr Index time = 2; ///< of coordinates(): the clock
 
 /// Terms at a stage `stretch` (logarithm) times as long: the clock goes with the time.
 VectorXd terms(VectorXd x, double stretch) {
@@ -101,38 +89,18 @@ private:
     double target_, level_;
 };
 
-bool in_base_brine(const cure::Plan& plan) {
-    return (plan.pump && !plan.pump->brine) ||
-           std::ranges::any_of(plan.stages, [](const cure::Stage& s) {
-               return s.kind == cure::Stage::Kind::cover && !s.brine;
-           });
+/// What is to be told of the schedule with its stage `k` ended at `time` [s], if that is later.
+judge::Findings of_waiting(const cure::PlanResult& r, std::size_t k, const BestDay& best,
+                           const base::Records& library) {
+    if (!best.best || best.best->time <= r.stages[k].to)
+        return {};
+    std::vector<judge::Period> periods;
+    for (const cure::StageResult& s : r.stages)
+        periods.push_back({s.stage.where, s.temperature, s.to - s.from});
+    periods[k].lasts = best.best->time - r.stages[k].from;
+    base::Records records = as_set(r.plan.base, library);
+    return judge::judge_time(periods, r.has_nitrite, r.stages.back().end.core_water_salt, records);
 }
-
-std::vector<Outcome> outcomes(const Kept& kept, const std::vector<Draw>& draws,
-                              const std::vector<double>& stretches) {
-    std::vector<Outcome> all(draws.size());
-    const std::size_t workers = std::max(1u, std::thread::hardware_concurrency());
-    std::vector<std::future<void>> running;
-    for (std::size_t w = 0; w < workers; ++w)
-        running.push_back(std::async(std::launch::async, [&, w] {
-            for (std::size_t k = w; k < draws.size(); k += workers)
-                all[k] = kept.run(draws[k], stretches[k]);
-        }));
-    for (auto& r : running)
-        r.get();
-    return all;
-}
-
-} // namespace
-
-Inputs schedule_inputs(const cure::PlanResult& result, const base::Records& library) {
-    base::Records records = library;
-    cure::Setup setup = cure::make_piece(result.plan.base, records);
-    setup.pickle.nitrite = result.has_nitrite ? result.ingoing : 0; // by whatever way it goes in
-    return case_inputs(result.plan.base, setup, library);
-}
-
-namespace {
 
 /// A schedule that is one brine alone is the question of `day`, which knows how it scales.
 std::optional<ScheduleChance> as_day(const cure::PlanResult& result, const base::Records& library,
@@ -147,7 +115,8 @@ std::optional<ScheduleChance> as_day(const cure::PlanResult& result, const base:
     alone.horizon = std::max(alone.horizon, length);
     const cure::Prediction p = cure::predict(alone, library);
     const std::vector<Fate> all = fates(p, library, inputs, ask);
-    return ScheduleChance{0, best_day(all, alone.horizon, ask.confidence), chance_at(all, length)};
+    const BestDay best = best_day(all, alone.horizon, ask.confidence);
+    return ScheduleChance{0, best, chance_at(all, length), of_waiting(result, 0, best, library)};
 }
 
 } // namespace
@@ -178,7 +147,8 @@ ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Recor
     std::vector<Draw> nodes = sample(fitted + held_out, 7, true);
     nodes.push_back({});
     stretches.push_back(std::log(kept.own / kept.length));
-    const std::vector<Outcome> all = outcomes(kept, nodes, stretches);
+    std::vector<Outcome> all(nodes.size());
+    side_by_side(nodes.size(), [&](std::size_t k) { all[k] = kept.run(nodes[k], stretches[k]); });
 
     Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0]), 0).size()), y(fitted, 2);
     for (int i = 0; i < fitted; ++i) {
@@ -216,8 +186,7 @@ ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Recor
             fates.push_back({v[0] >= -1e-6 ? t : never, v[1] >= low - 1e-6 ? t : never,
                              v[1] > high ? 0 : never});
         }
-        DayChance d = chance_at(fates, t);
-        return d;
+        return chance_at(fates, t);
     };
     std::vector<DayChance> by_day;
     for (const double t : days_to_try(kept.from + longest * kept.length))
@@ -225,6 +194,7 @@ ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Recor
             by_day.push_back(chance(t - kept.from));
     c.best = best_of(by_day, ask.confidence, draws.size());
     c.as_planned = chance(kept.own);
+    c.findings = of_waiting(result, kept.free, c.best, library);
     return c;
 }
 

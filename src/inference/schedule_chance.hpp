@@ -6,7 +6,7 @@
 
 #include "cure/plan.hpp"
 #include "inference/chance.hpp"
-#include "inference/ranges.hpp"
+#include "inference/schedule_range.hpp"
 
 namespace tidemark::inference {
 
@@ -14,7 +14,8 @@ struct ScheduleChance {
     std::size_t stage = 0; ///< the one whose end is asked for: the last cover, rub or bag
     /// Days are the end of that stage; the stages behind it keep their lengths.
     BestDay best;
-    DayChance as_planned; ///< with every stage as long as in the schedule's own run
+    DayChance as_planned;     ///< with every stage as long as in the schedule's own run
+    judge::Findings findings; ///< of waiting to the best day, where that is later than planned
     int runs = 0;
     double error = 0; ///< of the core's nitrite over its target, relative, on runs not fitted [1]
 };
@@ -24,8 +25,5 @@ struct ScheduleChance {
 /// Throws base::RunError where a cooler has a log.
 ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Records& records,
                                const Inputs& inputs, const Ask& ask);
-
-/// The inputs of a schedule's case.
-Inputs schedule_inputs(const cure::PlanResult& result, const base::Records& records);
 
 } // namespace tidemark::inference

@@ -23,18 +23,8 @@ namespace {
 constexpr int fitted = 36, held_out = 8; ///< runs
 constexpr double coarse_cells = 14, patience = 1000 * 86400.0;
 
-/// What a schedule's outcome turns on, as logarithms of factors [1]. The first three are those that
-/// one stage's day of colour turns on alone (similar.hpp): its clock, the loss beside it, and what
-/// colour needs of what the brine brings.
+/// Of coordinates(): those that lead, those of them that bend most, all.
 constexpr int leading = 3, bending = 2, variables = 7;
-Eigen::VectorXd coordinates(const Draw& d) {
-    const double clock = inference::clock(true, d);
-    Eigen::VectorXd x(variables);
-    x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)),
-        std::log(clock), std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition),
-        std::log(d.salt), std::log(d.nitrite);
-    return x;
-}
 
 /// Cubic in the two that bend most, quadratic in the leading ones, linear in the rest.
 Eigen::VectorXd terms(const Eigen::VectorXd& x) {
@@ -156,21 +146,6 @@ Outcome outcome(const cure::Plan& plan, const base::Records& records, bool nitri
     return o;
 }
 
-std::vector<Outcome> outcomes(const std::vector<cure::Plan>& plans, const base::Records& records,
-                              bool nitrite) {
-    std::vector<Outcome> all(plans.size());
-    const std::size_t workers = std::max(1u, std::thread::hardware_concurrency());
-    std::vector<std::future<void>> running;
-    for (std::size_t w = 0; w < workers; ++w)
-        running.push_back(std::async(std::launch::async, [&, w] {
-            for (std::size_t k = w; k < plans.size(); k += workers)
-                all[k] = outcome(plans[k], records, nitrite);
-        }));
-    for (auto& r : running)
-        r.get();
-    return all;
-}
-
 DayRange range(const std::vector<double>& times) {
     return {quantile(times, 0.05), quantile(times, 0.5), quantile(times, 0.95),
             static_cast<double>(std::ranges::count(times, never)) /
@@ -184,12 +159,44 @@ cure::Plan with_draw(const cure::Plan& plan, const Draw& draw, const cure::Setup
     return drawn(plan, draw, setup, records, target);
 }
 
-ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library,
-                             int draws) {
+Inputs schedule_inputs(const cure::PlanResult& result, const base::Records& library) {
     base::Records records = library;
     cure::Setup setup = cure::make_piece(result.plan.base, records);
     setup.pickle.nitrite = result.has_nitrite ? result.ingoing : 0; // by whatever way it goes in
-    return schedule_range(result, library, case_inputs(result.plan.base, setup, library), draws);
+    return case_inputs(result.plan.base, setup, library);
+}
+
+Eigen::VectorXd coordinates(const Draw& d) {
+    const double clock = inference::clock(true, d);
+    Eigen::VectorXd x(variables);
+    x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)),
+        std::log(clock), std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition),
+        std::log(d.salt), std::log(d.nitrite);
+    return x;
+}
+
+bool in_base_brine(const cure::Plan& plan) {
+    return (plan.pump && !plan.pump->brine) ||
+           std::ranges::any_of(plan.stages, [](const cure::Stage& s) {
+               return s.kind == cure::Stage::Kind::cover && !s.brine;
+           });
+}
+
+void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work) {
+    const std::size_t workers = std::max(1u, std::thread::hardware_concurrency());
+    std::vector<std::future<void>> running;
+    for (std::size_t w = 0; w < workers; ++w)
+        running.push_back(std::async(std::launch::async, [&, w] {
+            for (std::size_t k = w; k < n; k += workers)
+                work(k);
+        }));
+    for (auto& r : running)
+        r.get();
+}
+
+ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library,
+                             int draws) {
+    return schedule_range(result, library, schedule_inputs(result, library), draws);
 }
 
 ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library,
@@ -200,10 +207,7 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
         cure::make_piece(plan.base, records); // and with it the case's overrides
     const Drawing drawing(inputs, plan.base, setup, library);
     const auto columns = static_cast<Eigen::Index>(inputs.list().size());
-    const bool in_brine = (plan.pump && !plan.pump->brine) ||
-                          std::ranges::any_of(plan.stages, [](const cure::Stage& s) {
-                              return s.kind == cure::Stage::Kind::cover && !s.brine;
-                          });
+    const bool in_brine = in_base_brine(plan);
     const auto sample = [&](int n, std::uint64_t seed) {
         std::vector<Draw> list;
         const Eigen::MatrixXd values =
@@ -219,7 +223,9 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
     std::vector<cure::Plan> plans;
     for (const Draw& d : nodes)
         plans.push_back(drawn(plan, d, setup, records, result.has_nitrite ? result.target : 0));
-    const std::vector<Outcome> all = outcomes(plans, library, result.has_nitrite);
+    std::vector<Outcome> all(plans.size());
+    side_by_side(plans.size(),
+                 [&](std::size_t k) { all[k] = outcome(plans[k], library, result.has_nitrite); });
 
     Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0])).size()), y(fitted, 4);
     for (int i = 0; i < fitted; ++i) {

@@ -8,6 +8,11 @@
 #include "inference/case_inputs.hpp"
 #include "inference/ranges.hpp"
 
+#include <Eigen/Core>
+
+#include <cstddef>
+#include <functional>
+
 namespace tidemark::inference {
 
 struct ScheduleRange {
@@ -30,6 +35,20 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
                              int draws = 4096);
 ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& records,
                              const Inputs& inputs, int draws);
+
+/// The inputs of a schedule's case.
+Inputs schedule_inputs(const cure::PlanResult& result, const base::Records& records);
+
+// Shared with schedule_chance.hpp.
+
+/// What a schedule's outcome turns on, as logarithms of factors [1]: the loss beside its clock,
+/// what colour needs of what is brought, the clock, salt's clock over nitrite's, partition, salt,
+/// nitrite. The first three are those that one stage's day of colour turns on alone (similar.hpp).
+Eigen::VectorXd coordinates(const Draw& draw);
+/// Whether the question's brine is used, so that how it was measured out matters.
+bool in_base_brine(const cure::Plan& plan);
+/// Calls work(k) for k below n, on all cores.
+void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work);
 
 /// The schedule with one draw's numbers in it, on coarse cells; `setup` and `records` with the
 /// case's overrides, `target` [kg/kg] of the colour, 0 without nitrite. Part of schedule_range(),

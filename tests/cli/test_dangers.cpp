@@ -267,3 +267,36 @@ TEST_CASE("weeks at the upper end of the cooler are set against the days to toxi
                       .out),
         Contains("Clostridium"));
 }
+
+TEST_CASE("a day advised later than the schedule is judged by that day, in every command",
+          "[cli]") {
+    // Without nitrite at 4 C: what grows cold has made toxin in 21 days where only cold held it
+    // back (graham1997, models/safety.ini), a danger from there on, however short the cook's
+    // schedule is.
+    const Folder folder;
+    const std::string piece = "shape = block\nthickness = 90 mm\nwidth = 150 mm\nweight = 4 kg\n";
+    folder.write("a.ini", piece + "brine-salt = 3.6 %\nbrine = 8 kg\ncooler = 4 C\n");
+    folder.write("b.ini", "shape = block\nthickness = 60 mm\nwidth = 100 mm\nweight = 1 kg\n");
+    const auto told = [](const nlohmann::json& object) {
+        const std::string all = object["dangers"].dump();
+        return all.find("made toxin in") != std::string::npos;
+    };
+    const auto answer = [&](const std::string& words) {
+        const Ran ran = folder.run(words + " --json");
+        CAPTURE(words, ran.err);
+        REQUIRE(ran.code == 0);
+        return nlohmann::json::parse(ran.out);
+    };
+    const auto day = answer("day --case a.ini");
+    REQUIRE(day["best_day"].get<double>() > 21);
+    CHECK(told(day));
+    CHECK_FALSE(told(answer("plan --case a.ini --stage 'brine, 4 d' --draws 0")));
+    for (const char* stages :
+         {"--stage 'brine, 4 d'", "--stage 'brine, 9 d' --stage 'rest, 1 d'"}) {
+        const auto plan = answer(std::string("plan --case a.ini ") + stages);
+        CAPTURE(stages);
+        REQUIRE(plan["best_day"].get<double>() > 21);
+        CHECK(told(plan));
+    }
+    CHECK(told(answer("bucket --case a.ini --with b.ini")));
+}
