@@ -86,15 +86,8 @@ std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const PlanSetup& setup,
     return grid;
 }
 
-/// Where the section knows stripes of needles, the plane adds what it cannot see; else all of it.
-Plane plane(const PlanSetup& s) {
-    if (!s.across || !s.stages.front().setup.section)
-        return {};
-    return {nullptr, s.needles.spacing, s.needles.row_spacing > s.needles.spacing};
-}
-
 std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, const Plan& plan) {
-    Plane across = plane(s);
+    Plane across;
     if (s.across) {
         // At 24 cells in the piece 32 over the plane, and never fewer than 8 from needle to needle:
         // 16 in a plane of 2 by 2.
@@ -105,17 +98,15 @@ std::unique_ptr<Track> coarse_track(const PlanSetup& s, const Levels& levels, co
                                                                            size / plan.base.cells)),
                    s, plan, true);
     }
-    double cells = plan.base.cells;
-    if (s.across && s.stages.front().setup.section) // six from needle to needle
-        cells = std::max(cells, 12 * s.stages.front().setup.half_thickness / s.needles.spacing);
     return std::make_unique<Track>(
-        s.stages, levels, filled(coarse_grid(s.stages.front().setup, cells), s, plan, false),
+        s.stages, levels,
+        filled(coarse_grid(s.stages.front().setup, plan.base.cells), s, plan, false),
         std::move(across));
 }
 
 std::unique_ptr<Track> fine_track(const PlanSetup& s, const Levels& levels, const Plan& plan,
                                   const Track& coarse) {
-    Plane across = plane(s);
+    Plane across;
     if (s.across)
         across.grid = filled(halved(*s.across, *coarse.across), s, plan, true);
     return std::make_unique<Track>(

@@ -140,15 +140,12 @@ StageSetup make_stage(const Plan& plan, const Stage& asked, base::Records& recor
     return s;
 }
 
-geometry::Needles placed(const Pump& pump, const Setup& piece) {
+geometry::Needles placed(const Pump& pump) {
     geometry::Needles n = pump.needles;
     if (n.row_spacing == 0)
         n.row_spacing = n.spacing;
-    if (pump.evenly && piece.section) {
-        const double width = geometry::bounds(piece.section->outline).width();
-        n.spacing = width / std::max(1.0, std::round(width / n.spacing));
+    if (pump.evenly)
         n.margin = n.spacing / 2;
-    }
     return n;
 }
 
@@ -203,7 +200,7 @@ PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
         p.lean_gain = plan.pump->share * first.unit_mass / lean_mass(first);
         for (StageSetup& s : p.stages)
             pump_up(s.setup.tissues.at("lean"), *p.pumped, p.lean_gain);
-        p.needles = placed(*plan.pump, p.stages.front().setup);
+        p.needles = placed(*plan.pump);
         p.across = plane_across(p.stages.front().setup, p.needles);
     }
     return p;
