@@ -129,6 +129,7 @@ po::options_description company() {
     flags.add_options()
         ("with", takes("FILE"), "one more piece, by its flags alone; adds to those of the case")
         ("stage", takes("TEXT"), "one, as above; a flag for each, in order; default one brine")
+        ("out", takes("TIME"), "this piece is taken out then, before the others: 5 d")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
         ("more", po::bool_switch(), "everything else: tables, ranges, notes")
@@ -332,7 +333,9 @@ po::options_description flags_of(const std::string& command, bool all) {
 }
 
 po::options_description piece_flags() {
-    return piece();
+    po::options_description flags = piece();
+    flags.add_options()("out", takes("TIME"), "taken out then, before the others");
+    return flags;
 }
 
 po::options_description case_file_flags() {

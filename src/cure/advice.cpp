@@ -138,7 +138,7 @@ std::string why_never(const Outcome& o, const PieceOutcome& p, const Coefficient
 void take_out(Outcome& o) {
     const PieceOutcome& last = o.slowest();
     for (const PieceOutcome& p : o.pieces) {
-        if (!p.last_good || *p.last_good >= last.cured.value_or(o.at))
+        if (p.piece.out || !p.last_good || *p.last_good >= last.cured.value_or(o.at))
             continue;
         std::string text =
             p.name + ": after day " + last_day(*p.last_good) + " " + p.last_good_reason +
@@ -152,7 +152,7 @@ void take_out(Outcome& o) {
         else
             text += ": take it out between day " + first_day(*p.cured) + " and day " +
                     last_day(*p.last_good) +
-                    "; the brine is then left to the others, which this answer does not follow";
+                    " (out = 5 d in its file follows the others without it)";
         o.take_out.push_back(text);
     }
 }
