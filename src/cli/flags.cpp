@@ -218,6 +218,7 @@ po::options_description model() {
         ("nitrite-ratio", takes("RATIO"), "nitrite diffusivity over salt's, default 1")
         ("partition", takes("RATIO"), "meat water over brine at balance, default 0.95")
         ("loss", takes("VALUE"), "of nitrite: none, a half-life as 8 d (default), a rate as 0.09 1/d")
+        ("brine-loss", takes("RATE"), "of nitrite in the brine itself, 0 1/d for none; default 0, with ascorbate 0.204 1/d")
         ("activation-energy", takes("VALUE"), "of diffusion, default 25 kJ/mol")
         ("threshold", takes("SHARE"), "nitrite for pink, default by the muscle's myoglobin")
         ("myoglobin", takes("SHARE"), "of this muscle, pork-loin has 1 g/kg")

@@ -6,6 +6,7 @@
 #include "base/quantity.hpp"
 #include "materials/brine.hpp"
 #include "materials/diffusion.hpp"
+#include "materials/kinetics.hpp"
 #include "materials/solutes.hpp"
 #include "materials/targets.hpp"
 
@@ -187,6 +188,10 @@ PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
             s.setup.pickle = one.pickle;
             s.setup.salt_bath = one.salt_bath;
             s.setup.nitrite_bath = one.nitrite_bath;
+            if (one.pickle.nitrite > 0) // it is as warm as this stage
+                s.setup.nitrite_bath.loss = materials::brine_loss_rate(
+                    records, s.warmth,
+                    plan.stages[last_cover].brine.value_or(plan.base.brine).ascorbate);
         }
         if (stage.kind == Kind::cover) {
             cover = true;

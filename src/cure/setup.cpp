@@ -266,6 +266,9 @@ void put_in_brine(const Case& question, base::Records& records, Setup& s) {
     };
     s.salt_bath = bath("salt", s.pickle.salt);
     s.nitrite_bath = bath("nitrite", s.pickle.nitrite);
+    if (s.pickle.nitrite > 0)
+        s.nitrite_bath.loss =
+            materials::brine_loss_rate(records, question.temperature, question.brine.ascorbate);
 }
 
 Setup make_setup(const Case& question, base::Records& records) {

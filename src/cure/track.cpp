@@ -101,8 +101,7 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels,
         }
         if (span.gone && *span.gone > span.to)
             span.gone.reset();
-        if (stage.kind == Stage::Kind::cover && std::isfinite(brine_->first.water) &&
-            span.to > from) {
+        if (stage.kind == Stage::Kind::cover && span.to > from) {
             brine_->first.concentration = section->salt_chain.bath(span.to);
             if (levels.nitrite)
                 brine_->second.concentration = section->nitrite_chain.bath(span.to);
@@ -193,8 +192,10 @@ void Track::begin(const StageSetup& s, double from, double solve, const Span* co
     const double first = first_of_interest(s.setup, solve);
     if (s.stage.kind == Kind::cover) {
         auto baths = std::pair(s.setup.salt_bath, s.setup.nitrite_bath);
-        if (s.on && brine_) // the brine stands aside unchanged while the piece is out of it
+        if (s.on && brine_) { // the brine stands aside unchanged while the piece is out of it
             baths = *brine_;
+            baths.second.loss = s.setup.nitrite_bath.loss; // by the warmth of this stage
+        }
         section->begin(false, from, s.setup, {baths.first, s.stage.sealed, false, first, solve});
         if (levels_.nitrite)
             section->begin(true, from, s.setup,

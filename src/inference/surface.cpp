@@ -63,6 +63,7 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
     bath.concentration = 1 / bath.partition;
     bath.water /= similar.bath; // infinite stays so
     bath.film *= similar.film;
+    bath.loss *= similar.loss; // in the brine it goes along with that in the meat
     cure::Setup setup = setup_;
     for (auto& [kind, tissue] : setup.tissues) {
         (nitrite ? tissue.nitrite : tissue.salt).loss *= similar.loss;

@@ -12,6 +12,7 @@
 #include "transport/history.hpp"
 
 #include <functional>
+#include <utility>
 #include <vector>
 
 namespace tidemark::transport {
@@ -51,7 +52,10 @@ private:
     std::size_t step_of(double t) const;
     double share(std::size_t step, double t) const; // of the step gone by, on the diffusion clock
     bool held_ = false;
-    double bath_value_ = 0, error_ = 0;
+    /// Of a held bath, its value and dose at a share of a step, with the loss as the step saw it,
+    /// at its average, so that the balance holds within steps too.
+    std::pair<double, double> held_bath(std::size_t step, double share) const;
+    double bath_value_ = 0, bath_decay_ = 0, wall_gives_ = 0, error_ = 0;
     Clock clock_;
     int factorisations_ = 0;
     std::vector<Node> nodes_;

@@ -68,6 +68,8 @@ void use_all(base::Records& records) {
     silver_skin_equivalent(records);
     free_diffusivity(records, T);
     loss_rate(records, T, 5.6, false);
+    brine_loss_rate(records, T, false);
+    brine_loss_rate(records, T, true);
     nordin_half_life(records, T, 5.6);
     freezing_point(records, 0.05);
     salometer(records, 0.05);
