@@ -102,6 +102,9 @@ void warn(Prediction& p, const Solved& s, base::Records& records) {
             (p.salted ? " on day " + base::significant(*p.salted / day, 3) : std::string()));
     if (const std::string text = ends_left_out(s.setup); !text.empty())
         add(text);
+    if (s.setup.follows_salt())
+        add("what follows the salt in this answer does not in its chance and ranges" +
+            std::string(s.setup.whole ? "; the ends are left out, so that it is late" : ""));
 }
 
 } // namespace

@@ -38,7 +38,7 @@ double lean_mass(const Setup& s) {
 void pump_up(Tissue& lean, const Pickle& brine, double gain) {
     const double before = lean.water_fraction;
     lean.water_fraction += gain * brine.water;
-    lean.gain = gain * (brine.water + brine.sugar);
+    lean.gain += gain * (brine.water + brine.sugar);
     for (transport::Medium* m : {&lean.salt, &lean.nitrite})
         m->water *= lean.water_fraction / before;
 }
@@ -61,6 +61,7 @@ void rub_in(const Stage& stage, double temperature, double dry_salt, base::Recor
     const double purge =
         stage.purge.value_or(materials::purge(records) * stage.salt / dry_salt) * setup.unit_mass;
     const double water = purge * (1 - saturated);
+    s.lost = water / lean_mass(setup);
     setup.salt_bath.concentration = film;
     setup.nitrite_bath.concentration = film * stage.nitrite / stage.salt;
     const auto dose = [&](double load, double strength) {
@@ -193,6 +194,8 @@ PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
                     records, s.warmth,
                     plan.stages[last_cover].brine.value_or(plan.base.brine).ascorbate);
         }
+        if (stage.kind != Kind::cover && cover) // what the last brine brought spreads on
+            s.setup.salt_with_ascorbate = p.stages[last_cover].setup.salt_with_ascorbate;
         if (stage.kind == Kind::cover) {
             cover = true;
             last_cover = p.stages.size() - 1;
@@ -200,6 +203,11 @@ PlanSetup make_plan_setup(const Plan& plan, base::Records& records) {
         p.nitrite = p.nitrite || stage.nitrite > 0 ||
                     (stage.kind == Kind::cover && s.setup.pickle.nitrite > 0);
     }
+    double lost = 0; // told of all stages alike: what is cured weighs so much less
+    for (const StageSetup& s : p.stages)
+        lost += s.lost;
+    for (StageSetup& s : p.stages)
+        s.setup.tissues.at("lean").gain -= lost;
     if (plan.pump) {
         Case q = plan.base;
         p.pumped = make_pickle(plan.pump->brine.value_or(q.brine), q.temperature, records);

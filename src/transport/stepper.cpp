@@ -42,17 +42,19 @@ VectorXd hermite(double f, double h, const VectorXd& y0, const VectorXd& m0, con
 
 } // namespace
 
-Stepper::Stepper(const System& system, const Clock& clock, double last, double tolerance)
+Stepper::Stepper(const System& system, const Clock& clock, double last, double tolerance,
+                 const Law& law)
     : held_(system.held), clock_(clock) {
     if (!(last > 0))
         throw base::RunError("a stage of no length cannot be stepped through");
     const Index all = system.capacity.size(), n = held_ ? all - 1 : all;
     const VectorXd water = system.capacity.head(n);
-    const VectorXd sink = water.cwiseProduct(system.loss.head(n));
-    const Eigen::SparseMatrix<double> links =
+    const VectorXd plain_sink = water.cwiseProduct(system.loss.head(n));
+    const Eigen::SparseMatrix<double> plain =
         held_ ? Eigen::SparseMatrix<double>(system.conductance.topLeftCorner(n, n))
               : system.conductance;
-    VectorXd column = VectorXd::Zero(n);
+    Eigen::SparseMatrix<double> links = plain;
+    VectorXd sink = plain_sink, lossy = VectorXd::Ones(n), column = VectorXd::Zero(n);
     double bath_link = 0;
     if (held_) {
         bath_link = system.conductance.coeff(n, n);
@@ -62,11 +64,45 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
         // What reacts in the cells of the wall, and what these lose with the bath.
         wall_gives_ = system.capacity[n] * (system.loss[n] - bath_decay_);
     }
+    const VectorXd plain_column = column;
+    // Without one, wall nodes are the bath.
+    const bool film = !system.unknown.empty() && std::ranges::count(system.unknown, all - 1) == 0;
+    const auto follow = [&](double t, const VectorXd& u, double bath) {
+        VectorXd state(all);
+        state[all - 1] = bath; // unless it is among u
+        state.head(n) = u;
+        if (law.loss) {
+            lossy = law.loss(t, state).head(n);
+            sink = plain_sink.cwiseProduct(lossy);
+        }
+        if (!law.diffusion)
+            return;
+        const VectorXd f = law.diffusion(t, state);
+        const auto between = [&](Index i, Index j) {
+            return film && std::max(i, j) == all - 1 ? 1 : (f[i] + f[j]) / 2;
+        };
+        VectorXd diagonal = VectorXd::Zero(n);
+        for (Index j = 0; j < n; ++j)
+            for (auto k = links.outerIndexPtr()[j]; k < links.outerIndexPtr()[j + 1]; ++k)
+                if (const Index i = links.innerIndexPtr()[k]; i != j) {
+                    links.valuePtr()[k] = plain.valuePtr()[k] * between(i, j);
+                    diagonal[i] -= links.valuePtr()[k];
+                }
+        if (held_) {
+            for (Index i = 0; i < n; ++i)
+                if (plain_column[i] != 0)
+                    column[i] = plain_column[i] * between(i, n);
+            diagonal += column;
+            bath_link = column.sum();
+        }
+        links.diagonal() = diagonal;
+    };
     const double scale = std::max(system.initial.cwiseAbs().maxCoeff(), 1e-300);
 
     Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>> factor;
-    factor.analyzePattern(links);
+    factor.analyzePattern(plain);
     std::array<double, 3> factored{}; // h, diffusion factor, loss factor
+    bool stale = false;               // the factor is far from the coefficients of now
     double h = last / 4096, s = 0, q = 0;
 
     double begun = 0; // value of a held bath where the step begins
@@ -92,7 +128,10 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
         q = mean(clock.loss, t, t + step);
         const VectorXd& u = nodes_.back().u;
         begun = bath_value_ * std::exp(-bath_decay_ * (clock.loss(t) - clock.loss(0)));
-        if (factored != std::array{step, s, q}) {
+        follow(t, u, begun);
+        const VectorXd right = slope(u, begun), dose_right = q * lossy.cwiseProduct(u);
+        const double influx_right = influx_rate(u, begun);
+        if (stale || factored != std::array{step, s, q}) {
             Eigen::SparseMatrix<double> matrix = step * gamma * s * links;
             matrix.diagonal() += water + step * gamma * q * sink;
             factor.factorize(matrix);
@@ -100,25 +139,37 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
                 throw base::RunError(
                     "a time step could not be solved; a coefficient is not usable");
             factored = {step, s, q};
+            stale = false;
             ++factorisations_;
         }
         VectorXd up = u, embedded = u;
         VectorXd dose = nodes_.back().dose;
         double influx = nodes_.back().influx;
+        bool balanced = true;
         for (int i = 0; i < stages; ++i) {
             VectorXd guess = u;
             for (int j = 0; j < i; ++j)
                 guess += step * a[i][j] * k[j];
-            const VectorXd rhs = water.cwiseProduct(slope(guess, held(abscissa[i] * step)));
-            k[i] = factor.solve(rhs);
+            const double into = abscissa[i] * step, bath = held(into);
+            follow(t + into, guess, bath);
+            k[i] = factor.solve(water.cwiseProduct(slope(guess, bath)));
             stage[i] = guess + step * gamma * k[i];
-        }
-        for (int i = 0; i < stages; ++i) {
+            for (int pass = 0; law && balanced; ++pass) {
+                follow(t + into, stage[i], bath);
+                const VectorXd more =
+                    factor.solve(water.cwiseProduct(slope(stage[i], bath) - k[i]));
+                k[i] += more;
+                stage[i] = guess + step * gamma * k[i];
+                if (step * gamma * more.cwiseAbs().maxCoeff() < 1e-3 * tolerance * scale)
+                    break;
+                stale = stale || pass > 4;
+                balanced = pass < 24;
+            }
             const double b = a[stages - 1][i];
             up += step * b * k[i];
             embedded += step * low[i] * k[i];
-            dose += step * b * q * stage[i];
-            influx += step * b * influx_rate(stage[i], held(abscissa[i] * step));
+            dose += step * b * q * lossy.cwiseProduct(stage[i]);
+            influx += step * b * influx_rate(stage[i], bath);
         }
         // What averaging the coefficients over the step leaves out: loss against diffusion
         // changing.
@@ -128,20 +179,22 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
                      mean(clock.loss, half, t + step) * mean(clock.diffusion, t, half)) /
             std::max(s, 1e-300) * std::max(system.loss.maxCoeff(), bath_decay_) * step / 12;
         const double error = std::max((up - embedded).cwiseAbs().maxCoeff() / scale, drift);
-        if (!(error <= tolerance)) {
+        if (!balanced || !(error <= tolerance)) {
+            stale = true;
             h = step / 2;
             if (!(h > 1e-14 * last))
                 throw base::RunError(
                     "the time steps shrank to nothing; a coefficient is not usable");
             continue;
         }
-        nodes_.back().right = slope(u, begun);
-        nodes_.back().loss_right = q;
-        nodes_.back().influx_right = influx_rate(u, begun);
+        nodes_.back().right = right;
+        nodes_.back().dose_right = dose_right;
+        nodes_.back().influx_right = influx_right;
+        follow(t + step, up, held(step));
         Node next;
         next.t = t + step;
         next.left = slope(up, held(step));
-        next.loss_left = q;
+        next.dose_left = q * lossy.cwiseProduct(up);
         next.influx_left = influx_rate(up, held(step));
         next.u = std::move(up);
         next.dose = std::move(dose);
@@ -179,7 +232,7 @@ State Stepper::at(double t) const {
     const Index m = p.u.size();
     State state{VectorXd(m + held_), VectorXd(m + held_)};
     state.free.head(m) = hermite(f, h, p.u, p.right, n.u, n.left);
-    state.dose.head(m) = hermite(f, h, p.dose, p.loss_right * p.u, n.dose, n.loss_left * n.u);
+    state.dose.head(m) = hermite(f, h, p.dose, p.dose_right, n.dose, n.dose_left);
     if (held_) {
         const auto [value, dose] = held_bath(i, f);
         state.free[m] = value;
