@@ -96,7 +96,7 @@ Findings judge_time(const std::vector<Period>& periods, bool nitrite, double wat
             others += (others.empty() ? "" : ", ") + in_words(g.name);
     const std::string text =
         base::significant(total / day, 3) + " days at up to " + base::show_temperature(warmest) +
-        ": at that temperature the Clostridium botulinum that grows cold has made toxin in " +
+        ": Clostridium botulinum that grows cold made toxin there in " +
         base::significant(materials::time_to_toxin(toxin, warmest) / day, 2) +
         " days where only cold held it back [graham1997]. Salt stops it from " + percent(stops) +
         " in the water of the meat [fdafish]; this cure comes to " + percent(water_salt) +

@@ -134,12 +134,21 @@ std::string bucket_report(const cure::Bucket& b, const BucketChances& chances, b
     if (more)
         for (const std::string& words : b.take_out)
             screen.paragraph("TAKE OUT", words);
-    screen.line();
     if (more) {
+        screen.line();
         pieces(screen, b);
         screen.line();
+        brine(screen, b);
+    } else if (!b.brine.empty()) {
+        const cure::BrineState &start = b.brine.front().brine, &end = b.brine.back().brine;
+        screen.paragraph("BRINE",
+                         "falls from " + fixed(start.salt / percent, 2) + " to " +
+                             fixed(end.salt / percent, 2) + " % salt" +
+                             (b.has_nitrite ? " and from " + show_ppm(start.nitrite) + " to " +
+                                                  show_ppm(end.nitrite) + " nitrite"
+                                            : std::string()) +
+                             " by then.");
     }
-    brine(screen, b);
     if (b.has_nitrite)
         screen.paragraph(
             "LAW", b.ingoing.whole_system

@@ -33,11 +33,12 @@ TEST_CASE("what comes out first heads the screen, and lines fit it", "[cli]") {
                Contains("\n         piece 1 (pork loin, 60 mm): day ") &&
                    Contains("\nTYPICAL  the last to be cured is piece 3 (pork loin, 45 mm), "
                             "on day ") &&
-                   Contains("\nBrine on day") && Contains("(us, cured)\n"));
+                   Contains("\nBRINE    falls from 6.00 to ") && Contains("(us, cured)\n"));
     CHECK(std::ranges::count(ran.out, '\n') <= 24);
     const Ran more = folder.run("bucket --case a.ini --with b.ini --with c.ini --more");
     CHECK_THAT(more.out, Contains("\npiece 1 (pork loin, 60 mm) ") &&
                              Contains("\n2 of piece 2 (beef round, 30 mm) ") &&
+                             Contains("\nBrine on day") &&
                              Contains("\nTAKE OUT piece 2 (beef round, 30 mm): after day "));
     std::istringstream lines(ran.out);
     for (std::string line; std::getline(lines, line);) {
