@@ -68,6 +68,8 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
     // Without one, wall nodes are the bath.
     const bool film = !system.unknown.empty() && std::ranges::count(system.unknown, all - 1) == 0;
     const auto follow = [&](double t, const VectorXd& u, double bath) {
+        if (!law)
+            return;
         VectorXd state(all);
         state[all - 1] = bath; // unless it is among u
         state.head(n) = u;
