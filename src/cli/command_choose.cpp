@@ -9,8 +9,8 @@
 #include "cli/answer.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
-#include "cli/plan_from_options.hpp"
 #include "cli/progress.hpp"
+#include "cli/question_from_options.hpp"
 #include "cli/shop.hpp"
 #include "cli/values.hpp"
 #include "cure/choose.hpp"
@@ -101,11 +101,11 @@ void command_choose(const std::vector<std::string>& words) {
     std::vector<std::string> shop_says;
     judge::Findings before; // of a brine that is not yet made up nothing is known
     if (question.own_brine)
-        before = cure::judged(question.base, records);
+        before = cure::judged(cure::in_brine(question.base), records);
     cure::Choice choice = with_dangers(before, options.on("json"), [&] {
         if (book) {
-            taught = by_shop(*book, *notebook, cure::predict(question.base, records), records,
-                             shop_says);
+            taught = by_shop(*book, *notebook, cure::run(cure::in_brine(question.base), records),
+                             records, shop_says);
             question.base = taught->question;
         }
         Progress progress;
@@ -117,11 +117,12 @@ void command_choose(const std::vector<std::string>& words) {
         Progress progress;
         ways = inference::ways_of(
             choice, records,
-            [&](const cure::PlanResult& r) {
-                base::Records own = records;
-                return taught ? taught->inputs(r.plan.base, cure::make_setup(r.plan.base, own),
-                                               records)
-                              : inference::schedule_inputs(r, records);
+            [&](const cure::Outcome& r) {
+                return inference::schedule_inputs(
+                    r, [&](const cure::Case& c, const cure::Setup& setup) {
+                        return taught ? taught->inputs(c, setup, records)
+                                      : inference::case_inputs(c, setup, records);
+                    });
             },
             ask, std::ref(progress));
     }

@@ -12,7 +12,7 @@
 #include "cli/progress.hpp"
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
 #include "inference/ranges.hpp"
 #include "output/learn_report.hpp"
@@ -47,19 +47,19 @@ std::optional<double> finite(double value) {
 }
 
 /// A new batch, but for what was predicted.
-Batch new_batch(const Options& options, const cure::Prediction& p) {
+Batch new_batch(const Options& options, const cure::Outcome& p) {
     Batch batch;
     if (const Given* date = options.find("date")) {
         base::parse_moment(date->text, date->where);
         batch.date = date->text;
     }
     batch.name = text_of(options, "batch");
-    batch.muscle = p.question.piece.muscle;
-    batch.shape = p.question.piece.shape;
-    batch.thickness = 2 * p.solved->setup.half_thickness;
-    batch.brine_salt = p.brine_start.salt;
-    batch.brine_nitrite = p.brine_start.nitrite;
-    batch.cooler = p.question.temperature;
+    batch.muscle = p.question.base.piece.muscle;
+    batch.shape = p.question.base.piece.shape;
+    batch.thickness = 2 * p.solved->setup().half_thickness;
+    batch.brine_salt = p.first().stages.front().bath_start.salt;
+    batch.brine_nitrite = p.first().stages.front().bath_start.nitrite;
+    batch.cooler = p.question.base.temperature;
     batch.command = command_of(options);
     return batch;
 }
@@ -104,18 +104,19 @@ void command_learn(const std::vector<std::string>& words) {
         told = options_of(last.command, file->text + ':' + std::to_string(last.line));
     }
     const Asked asked = case_from_options(told, records);
-    answer.findings = cure::judged(asked.question, records);
+    answer.findings = cure::judged(cure::in_brine(asked.question), records);
     warn_first(answer.findings, asked.warnings);
     warn_first(answer.findings, book.warnings);
     answer.findings.caution("colour tells nothing of safety: whether a piece is fit to eat, grey "
                             "or pink, is for your local code and its cooking to decide");
     with_dangers(answer.findings, json, [&] {
         Progress progress;
-        const cure::Prediction p = cure::predict(asked.question, records, std::ref(progress));
+        const cure::Outcome p =
+            cure::run(cure::in_brine(asked.question), records, std::ref(progress));
         if (adds) {
-            check_slice(options, slice, 2 * p.solved->setup.half_thickness);
+            check_slice(options, slice, 2 * p.solved->setup().half_thickness);
         }
-        const Inputs inputs = case_inputs(p.question, p.solved->setup, records);
+        const Inputs inputs = case_inputs(p.question.base, p.solved->setup(), records);
         const auto pull = [&](const Shop& shop) {
             return ranges(p, records, learnt_inputs(inputs, shop.learnt)).pull;
         };
@@ -136,7 +137,7 @@ void command_learn(const std::vector<std::string>& words) {
         }
         progress(0.9, "range");
         answer.by_records = ranges(p, records).pull;
-        answer.muscle = p.question.piece.muscle;
+        answer.muscle = p.question.base.piece.muscle;
         answer.next = p.title;
         answer.batches = shop.batches;
         answer.learnt = shop.learnt;

@@ -9,7 +9,8 @@
 #include "cli/progress.hpp"
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
-#include "cure/solved.hpp"
+#include "cure/picture.hpp"
+#include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
 #include "inference/why.hpp"
 #include "output/figure.hpp"
@@ -54,16 +55,16 @@ void command_why(const std::vector<std::string>& words) {
     }
     inference::Why why;
     std::vector<std::string> shop_says;
-    with_dangers(cure::judged(asked.question, records), options.on("json"), [&] {
+    with_dangers(cure::judged(cure::in_brine(asked.question), records), options.on("json"), [&] {
         Progress progress;
-        cure::Prediction told = cure::predict(asked.question, records);
+        cure::Outcome told = cure::run(cure::in_brine(asked.question), records);
         const auto again = slice.found[static_cast<std::size_t>(inference::Look::thickness)];
-        check_slice(options, slice, again.value_or(2 * told.solved->setup.half_thickness));
+        check_slice(options, slice, again.value_or(2 * told.solved->setup().half_thickness));
         std::optional<inference::Inputs> shop;
         if (book) {
             const Taught taught = by_shop(*book, *notebook, told, records, shop_says);
-            told = cure::predict(taught.question, records);
-            shop = taught.inputs(told.question, told.solved->setup, records);
+            told = cure::run(cure::in_brine(taught.question), records);
+            shop = taught.inputs(told.question.base, told.solved->setup(), records);
         }
         const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress),
                                          shop ? &*shop : nullptr);
@@ -76,9 +77,9 @@ void command_why(const std::vector<std::string>& words) {
     if (figure) { // the day of the slice, as told
         cure::Case then = asked.question;
         then.at = slice.time;
-        const cure::Prediction p = cure::predict(then, records);
-        output::draw_figure(p, cure::picture(p, figure_columns, {slice.time}), figure->text, {},
-                            inference::SliceModel(p).strokes(slice));
+        const cure::Outcome p = cure::run(cure::in_brine(then), records);
+        output::draw_figure(p, cure::picture(p, p.at, figure_columns, {slice.time}), figure->text,
+                            {}, inference::SliceModel(p).strokes(slice));
     }
 }
 

@@ -128,6 +128,8 @@ po::options_description company() {
     po::options_description flags = group("The other pieces and the answer");
     flags.add_options()
         ("with", takes("FILE"), "one more piece, by its flags alone; adds to those of the case")
+        ("stage", takes("TEXT"), "one, as above; a flag for each, in order; default one brine")
+        ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
         ("more", po::bool_switch(), "everything else: tables, ranges, notes")
         ("json", po::bool_switch(), "print one JSON object")

@@ -4,12 +4,10 @@
 #include "base/error.hpp"
 #include "base/text.hpp"
 #include "cli/command_brine.hpp"
-#include "cli/command_bucket.hpp"
 #include "cli/command_choose.hpp"
-#include "cli/command_day.hpp"
+#include "cli/command_cure.hpp"
 #include "cli/command_learn.hpp"
 #include "cli/command_numbers.hpp"
-#include "cli/command_plan.hpp"
 #include "cli/command_why.hpp"
 #include "cli/door.hpp"
 

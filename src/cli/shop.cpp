@@ -5,7 +5,7 @@
 #include "base/text.hpp"
 #include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 
 #include <boost/algorithm/string/predicate.hpp>
 #include <boost/program_options/parsers.hpp>
@@ -128,10 +128,10 @@ struct Looks {
 
 } // namespace
 
-Teacher::Teacher(const cure::Prediction& like, const base::Records& records)
-    : muscle_(like.question.piece.muscle), records_(records) {
-    check_teaches(like.question);
-    split_ = split(case_inputs(like.question, like.solved->setup, records), records);
+Teacher::Teacher(const cure::Outcome& like, const base::Records& records)
+    : muscle_(like.question.base.piece.muscle), records_(records) {
+    check_teaches(like.question.base);
+    split_ = split(case_inputs(like.question.base, like.solved->setup(), records), records);
 }
 
 Shop Teacher::shop(const std::vector<Batch>& batches, const std::string& name) {
@@ -157,9 +157,9 @@ Shop Teacher::shop(const std::vector<Batch>& batches, const std::string& name) {
             continue;
         }
         const Bench& bench = looks.benches.at(command);
-        const cure::Prediction p = cure::predict(bench.question, bench.records);
-        const Inputs inputs = case_inputs(p.question, p.solved->setup, bench.records);
-        const Drawing drawing(inputs, p.question, p.solved->setup, bench.records);
+        const cure::Outcome p = cure::run(cure::in_brine(bench.question), bench.records);
+        const Inputs inputs = case_inputs(p.question.base, p.solved->setup(), bench.records);
+        const Drawing drawing(inputs, p.question.base, p.solved->setup(), bench.records);
         const SliceModel model(p);
         for (const auto& [time, slices] : times) {
             if (auto& trial = trials[time]; !trial) {
@@ -182,7 +182,7 @@ inference::Inputs Taught::inputs(const cure::Case& asked, const cure::Setup& set
     return learnt_inputs(case_inputs(asked, setup, records), rest);
 }
 
-Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Prediction& like,
+Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Outcome& like,
                const base::Records& records, std::vector<std::string>& warnings) {
     const Shop shop = Teacher(like, records).shop(book.batches, file.text);
     warnings.insert(warnings.end(), book.warnings.begin(), book.warnings.end());
@@ -193,7 +193,7 @@ Taught by_shop(const inference::Notebook& book, const Given& file, const cure::P
                                  std::to_string(shop.batches.size()) +
                                  " slices of this muscle in " + file.text);
     warnings.insert(warnings.end(), shop.learnt.conflicts.begin(), shop.learnt.conflicts.end());
-    Taught taught{like.question, shop.learnt};
+    Taught taught{like.question.base, shop.learnt};
     if (shop.batches.empty())
         return taught;
     const auto put = [&](const std::string& key, double factor, const char* unit) {
@@ -201,9 +201,9 @@ Taught by_shop(const inference::Notebook& book, const Given& file, const cure::P
         taught.question.overrides.push_back(
             {key, base::significant(own.si(key) * factor, 12) + ' ' + unit, file.where});
     };
-    put("muscle." + like.question.piece.muscle + ".diffusivity",
+    put("muscle." + like.question.base.piece.muscle + ".diffusivity",
         std::exp(shop.learnt.log_mean[inference::speed_of_diffusion]), "m2/s");
-    put(like.question.brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life",
+    put(like.question.base.brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life",
         std::exp(-shop.learnt.log_mean[inference::speed_of_loss]), "s");
     taught.rest.log_mean.setZero();
     return taught;

@@ -4,7 +4,7 @@
 
 #include "base/record.hpp"
 #include "cli/options.hpp"
-#include "cure/prediction.hpp"
+#include "cure/outcome.hpp"
 #include "cure/setup.hpp"
 #include "inference/learn.hpp"
 #include "inference/notebook.hpp"
@@ -35,7 +35,7 @@ class Teacher {
 public:
     /// `like` is a prediction of the case that is asked for; its inputs give the prior. Throws
     /// InputError for a case that sets what is to be learnt.
-    Teacher(const cure::Prediction& like, const base::Records& records);
+    Teacher(const cure::Outcome& like, const base::Records& records);
 
     /// Learns from the batches of the same muscle among `batches` of the file `name`: from as many
     /// of the last as can be worked out in a second or two, where equal ones cost nothing. A batch
@@ -62,7 +62,7 @@ struct Taught {
 };
 
 /// Learns for the case of `like`; what the reader must know of it joins `warnings`.
-Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Prediction& like,
+Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Outcome& like,
                const base::Records& records, std::vector<std::string>& warnings);
 
 } // namespace tidemark::cli

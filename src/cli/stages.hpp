@@ -4,7 +4,7 @@
 #pragma once
 
 #include "cli/options.hpp"
-#include "cure/plan.hpp"
+#include "cure/outcome.hpp"
 
 namespace tidemark::cli {
 

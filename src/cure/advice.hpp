@@ -1,17 +1,16 @@
 // SPDX-License-Identifier: MIT
-/// Words that go with a prediction: why there is no day, what opens an empty window, warnings about
-/// this case, the cautions that always hold, and the numbers worked out on the way.
+/// Words that go with an outcome: its title, why there is no day, what the law counts, what is to
+/// be told of the schedule and of the numbers behind it.
 #pragma once
 
 #include "base/record.hpp"
-#include "cure/prediction.hpp"
-#include "cure/solved.hpp"
+#include "cure/coefficients.hpp"
+#include "cure/outcome.hpp"
 
 namespace tidemark::cure {
 
-/// Fills title, never, window, ingoing, derived, warnings and cautions of a prediction whose state
-/// is known.
-void advise(Prediction& prediction, const Solved& solved, base::Records& records);
+/// Fills in all that is not read off the meshes of an outcome whose numbers are known.
+void advise(Outcome& outcome, const Coefficients& c, base::Records& records);
 
 /// What is left out of the answer at the ends of a piece, and which way that errs; empty where
 /// nothing is.

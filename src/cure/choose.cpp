@@ -4,8 +4,8 @@
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "cure/coefficients.hpp"
 #include "cure/ingoing.hpp"
-#include "cure/plan_setup.hpp"
 #include "cure/say.hpp"
 #include "cure/weigh.hpp"
 #include "judge/judge.hpp"
@@ -87,8 +87,8 @@ Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& pi
     return b;
 }
 
-Plan plan_of(const ChooseQuestion& q, const std::string& name) {
-    Plan p;
+Question plan_of(const ChooseQuestion& q, const std::string& name) {
+    Question p;
     p.name = name;
     p.base = q.base;
     return p;
@@ -133,7 +133,8 @@ std::string pump_flags(const ChooseQuestion& q, const Brine& b) {
 
 /// The cover brine to be pumped too, its nitrite no more than the law leaves beside the cover's.
 Brine beside(const ChooseQuestion& q, const Pickle& cover, base::Records& records) {
-    const judge::Weighed w = weigh(q.base, cover, q.base.piece.weight * q.base.piece.pieces);
+    const Question alone = in_brine(q.base);
+    const judge::Weighed w = weigh(alone, coefficients(alone, records), records);
     const auto limit = judge::limit_for(w, "pumped", "nitrite", records),
                covered = judge::limit_for(w, "immersion", "nitrite", records);
     Brine b;
@@ -161,12 +162,13 @@ std::string strength(const Brine& b) {
 std::string why_not(const ChooseQuestion& q, const Method& m, const materials::Band& taste) {
     if (std::ranges::find(q.without, m.name) != q.without.end())
         return "you asked to do without";
-    const PlanResult& r = m.result;
+    const Outcome& o = m.result;
+    const PieceOutcome& r = o.first();
     const StageResult& cure = r.stages.front();
-    if (const auto dangers = r.findings.dangers(); !dangers.empty())
+    if (const auto dangers = o.findings.dangers(); !dangers.empty())
         return dangers.front();
     if (!r.cured)
-        return r.has_nitrite
+        return o.has_nitrite
                    ? "the core is not cured in " + days(cure.to - cure.from) +
                          (r.thiele >= 2 ? ": nitrite is used up on its way in" : "") + " (" +
                          ppm(r.stages.back().end.core_arrived) + " of " + ppm(r.target) + ")"
@@ -181,13 +183,13 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
     return "";
 }
 
-Method run_method(const ChooseQuestion& q, Plan plan, std::string made,
+Method run_method(const ChooseQuestion& q, Question plan, std::string made,
                   const base::Records& records, const materials::Band& taste) {
     Method m;
     m.name = plan.name;
     m.made = std::move(made);
     m.result = run(plan, records);
-    const PlanResult& r = m.result;
+    const PieceOutcome& r = m.result.first();
     const auto surely = [](const StageResult& s) { return s.met && !s.barely; };
     if (surely(r.stages.front()))
         m.pull = r.stages.front().to;
@@ -223,20 +225,21 @@ std::optional<bool> cures(const ChooseQuestion& q, double scale, const base::Rec
             if (*part)
                 **part *= c.piece.weight / q.base.piece.weight;
     }
-    const Prediction p = predict(c, records);
+    const Outcome o = run(in_brine(c), records);
+    const PieceOutcome& p = o.first();
     const std::string late = p.last_good && p.salted && *p.last_good < *p.salted
                                  ? "the whole tastes cured only after " + p.last_good_reason
                                  : "";
-    if (!p.pull)
+    if (!p.cured)
         reason = "the core is not cured in " + days(c.horizon) +
                  (p.thiele >= 2 ? ", since nitrite is used up on its way in" : "");
-    else if (p.last_good && *p.last_good < *p.pull)
+    else if (p.last_good && *p.last_good < *p.cured)
         reason = "the core is cured only after " + p.last_good_reason;
     else if (!p.salted)
         reason = "the whole never tastes cured";
     else if (!late.empty())
         reason = late;
-    return p.pull && p.salted && !(p.last_good && *p.last_good < std::max(*p.pull, *p.salted));
+    return p.cured && p.salted && !(p.last_good && *p.last_good < std::max(*p.cured, *p.salted));
 } catch (const base::InputError&) { // of the shape, for the piece itself has been drawn
     return std::nullopt;
 } catch (const base::RunError&) { // of its cells
@@ -318,7 +321,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     const materials::Band taste = materials::taste_band(records);
 
     report(0, "immersion");
-    Plan immersion = plan_of(q, "brine");
+    Question immersion = plan_of(q, "brine");
     immersion.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
     const Pickle pickle = make_pickle(q.base.brine, q.base.temperature, records);
     c.methods.push_back(
@@ -331,7 +334,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     if (!q.own_brine)
         c.methods.back().schedule = brine_flags(pickle) + c.methods.back().schedule;
     report(0.3, "needles");
-    Plan needles = plan_of(q, "needles");
+    Question needles = plan_of(q, "needles");
     needles.pump = q.pump;
     if (!needles.pump->brine)
         needles.pump->brine = pump_brine(
@@ -342,7 +345,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
                    "pumped to " + percent(q.pump.share) + " with " + strength(*needles.pump->brine),
                    library, taste));
     c.methods.back().schedule = pump_flags(q, *needles.pump->brine) + flags("rest", taste, q.even);
-    Plan covered = plan_of(q, "needles and brine");
+    Question covered = plan_of(q, "needles and brine");
     covered.pump = q.pump;
     covered.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
     if (!covered.pump->brine) // the brine itself, with as much of its nitrite as the law leaves
@@ -356,7 +359,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
                                 flags("brine", taste, q.even);
     report(0.6, "dry");
     for (const Kind kind : {Kind::rub, Kind::bag}) {
-        Plan dry = plan_of(q, kind == Kind::rub ? "dry rub" : "bag");
+        Question dry = plan_of(q, kind == Kind::rub ? "dry rub" : "bag");
         Stage s = stage(kind, What::cured, taste.low);
         const double saturated = materials::solubility(records, q.base.temperature);
         s.salt = load(q.salt, materials::purge(records) * (1 - saturated));

@@ -3,7 +3,7 @@
 /// a schedule of its own, from the piece to the day it is ready. Times in seconds.
 #pragma once
 
-#include "cure/plan.hpp"
+#include "cure/outcome.hpp"
 
 #include <optional>
 #include <string>
@@ -34,7 +34,7 @@ struct Method {
     std::string name;     ///< one of method_names()
     std::string made;     ///< what is made up, in one line
     std::string schedule; ///< the same as flags of `plan`
-    PlanResult result;
+    Outcome result;
     std::optional<double> pull;   ///< [s] earliest end of the cure
     std::optional<double> latest; ///< [s] last good end of the cure
     std::optional<double> ready;  ///< [s] rested too

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// What a film on the faces and ends of a piece gives while it is a thin skin.
-#include "cure/solved.hpp"
+#include "cure/grid.hpp"
 
 #include <algorithm>
 #include <cmath>

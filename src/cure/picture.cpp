@@ -2,6 +2,8 @@
 /// Rasters, fronts and profiles of a solved case. A 1-D answer is spread over a disc or a strip, so
 /// that every shape is shown as the section a knife would open.
 #include "cure/picture.hpp"
+
+#include "cure/two_meshes.hpp"
 #include "geometry/shapes.hpp"
 
 #include <algorithm>
@@ -14,6 +16,15 @@ namespace {
 
 constexpr double day = 86400;
 constexpr double strip = 2.2; ///< width over thickness of the strip shown for a sheet
+
+/// What a picture is drawn from.
+struct View {
+    const Setup& setup;
+    const Grid& grid;
+    bool nitrite = true;  ///< fronts are of arrived nitrite; otherwise of salt
+    double target = 0;    ///< of the fronts [kg per kg]
+    geometry::Point core; ///< [m]; for a line, y is the coordinate along it
+};
 
 /// The section shown, with a mesh to read the fields from.
 struct Canvas {
@@ -65,24 +76,6 @@ Eigen::VectorXd on_canvas(const Canvas& c, const View& view, const Eigen::Vector
                                           f * nodal[static_cast<Eigen::Index>(k) + 1];
     }
     return v;
-}
-
-} // namespace
-
-std::vector<double> front_days(const Prediction& p) {
-    // Once the core is cured there is no front left to draw.
-    const double last = std::min(p.at, p.pull.value_or(p.at)) / day;
-    double step = std::pow(10.0, std::floor(std::log10(last)));
-    for (const double f : {0.1, 0.2, 0.25, 0.5, 1.0, 2.0})
-        if (last / (f * step) <= 5) {
-            step *= f;
-            break;
-        }
-    std::vector<double> times;
-    for (int k = 1; k * step < last - 0.3 * step; ++k)
-        times.push_back(k * step * day);
-    times.push_back(last * day);
-    return times;
 }
 
 Picture draw(const View& v, double time, int columns, const std::vector<double>& front_times) {
@@ -144,25 +137,58 @@ Picture draw(const View& v, double time, int columns, const std::vector<double>&
     return out;
 }
 
-Picture picture(const Prediction& p, int columns, const std::vector<double>& front_times) {
-    const Solved& s = *p.solved;
-    return draw({s.setup, *s.fine, p.has_nitrite, p.target, {p.core.x, p.core.y}}, p.at, columns,
-                front_times);
+} // namespace
+
+std::vector<double> front_days(const Outcome& o) {
+    // Once the core is cured there is no front left to draw.
+    const double last = std::min(o.at, o.first().cured.value_or(o.at)) / day;
+    double step = std::pow(10.0, std::floor(std::log10(last)));
+    for (const double f : {0.1, 0.2, 0.25, 0.5, 1.0, 2.0})
+        if (last / (f * step) <= 5) {
+            step *= f;
+            break;
+        }
+    std::vector<double> times;
+    for (int k = 1; k * step < last - 0.3 * step; ++k)
+        times.push_back(k * step * day);
+    times.push_back(last * day);
+    return times;
 }
 
-std::vector<Sample> profiles(const Prediction& p, const std::vector<double>& times) {
-    const Solved& s = *p.solved;
+Picture picture(const Outcome& o, double time, int columns,
+                const std::vector<double>& front_times) {
+    const Meshes& m = *o.solved;
+    const PieceOutcome& p = o.first();
+    return draw({m.setup(), m.fine->grid(), o.has_nitrite, p.target, {p.core.x, p.core.y}},
+                std::min(time, m.fine->end()), columns, front_times);
+}
+
+std::optional<Picture> across_at(const Outcome& o, double time, int columns) {
+    const Meshes& m = *o.solved;
+    if (!m.c.across)
+        return std::nullopt;
+    const Grid& grid = *m.fine->across();
+    time = std::min(time, m.fine->end());
+    Setup plane = *m.c.across;
+    plane.tissues = m.setup().tissues;
+    return draw({plane, grid, o.has_nitrite, o.first().target, grid.lowest(time, o.has_nitrite).at},
+                time, columns, {time});
+}
+
+std::vector<Sample> profiles(const Outcome& o, const std::vector<double>& times) {
+    const Grid& grid = o.solved->fine->grid();
+    const Setup& setup = o.solved->setup();
     std::vector<Sample> out;
     for (const double t : times) {
-        const Eigen::VectorXd arrived = s.fine->arrived(t), residual = s.fine->residual(t),
-                              salt = s.fine->salt(t);
+        const Eigen::VectorXd arrived = grid.arrived(t), residual = grid.residual(t),
+                              salt = grid.salt(t);
         const auto add = [&](double depth, const std::string& kind, double a, double r, double u) {
-            const Tissue& tissue = s.setup.tissues.at(kind);
+            const Tissue& tissue = setup.tissues.at(kind);
             const double water = tissue.water_fraction;
             out.push_back({t, depth, kind, tissue.salt_share(u), a * water, r * water});
         };
-        if (s.fine->line) {
-            const geometry::Line& l = *s.fine->line;
+        if (grid.line) {
+            const geometry::Line& l = *grid.line;
             for (std::size_t k = l.nodes.size(); k-- > 0;) {
                 const auto i = static_cast<Eigen::Index>(k);
                 add(l.nodes.back() - l.nodes[k], l.kinds[l.region[k == 0 ? 0 : k - 1]], arrived[i],
@@ -170,12 +196,12 @@ std::vector<Sample> profiles(const Prediction& p, const std::vector<double>& tim
             }
             continue;
         }
-        const geometry::Mesh& m = *s.fine->mesh;
-        const geometry::Box box = geometry::bounds(s.setup.section->outline);
+        const geometry::Mesh& m = *grid.mesh;
+        const geometry::Box box = geometry::bounds(setup.section->outline);
         constexpr int points = 121;
         const double h = box.height(), step = h / (points - 1);
         std::vector<Sample> column(points);
-        geometry::rasterise(m, {p.core.x, box.low.y(), step, 1, points},
+        geometry::rasterise(m, {o.first().core.x, box.low.y(), step, 1, points},
                             [&](int cell, int tri, const std::array<double, 3>& b) {
                                 const auto& k = m.triangles[tri];
                                 const auto mix = [&](const Eigen::VectorXd& v) {

@@ -1,24 +1,49 @@
 // SPDX-License-Identifier: MIT
-/// Rasters and fronts of a solved grid, for predictions and for schedules.
+/// Rasters, fronts and profiles of what was solved: what pictures and tables are drawn from.
 #pragma once
 
-#include "cure/prediction.hpp"
-#include "cure/solved.hpp"
+#include "cure/outcome.hpp"
 
+#include <optional>
+#include <string>
 #include <vector>
 
 namespace tidemark::cure {
 
-/// What a picture is drawn from.
-struct View {
-    const Setup& setup;
-    const Grid& grid;
-    bool nitrite = true;  ///< fronts are of arrived nitrite; otherwise of salt
-    double target = 0;    ///< of the fronts [kg per kg]
-    geometry::Point core; ///< [m]; for a line, y is the coordinate along it
+/// The section as a raster and the cure front on some days; what a picture needs.
+struct Picture {
+    geometry::Section section; ///< outline, fat and bone; a disc or a strip for the 1-D shapes
+    double x0 = 0, y0 = 0, step = 0; ///< [m] centre of the first cell, cell size
+    int nx = 0, ny = 0;              ///< row-major from the bottom left
+    std::vector<char> kind;          ///< 'l' lean, 'f' fat, 'b' bone, ' ' outside
+    std::vector<double> arrived;     ///< [kg per kg]; NaN outside tissue
+    std::vector<double> salt;        ///< [kg per kg]; NaN outside tissue
+    struct Front {
+        double time = 0; ///< [s]
+        std::vector<std::vector<geometry::Point>> lines;
+    };
+    std::vector<Front> fronts; ///< where the target is just met
+    geometry::Point core{0, 0};
+    double time = 0; ///< [s] of the raster
 };
 
-/// The section at `time` [s] as a raster `columns` wide, with the fronts at `front_times` [s].
-Picture draw(const View& view, double time, int columns, const std::vector<double>& front_times);
+/// The first piece's section at `time` [s] as a raster `columns` wide, with the fronts at
+/// `front_times` [s].
+Picture picture(const Outcome& outcome, double time, int columns,
+                const std::vector<double>& front_times);
+/// The plane across the needles of a pumped piece at `time` [s].
+std::optional<Picture> across_at(const Outcome& outcome, double time, int columns);
+
+/// Days for the fronts [s]: a handful of round days up to the outcome's time.
+std::vector<double> front_days(const Outcome& outcome);
+
+/// One sample of a profile through the core, along the thickness.
+struct Sample {
+    double time = 0;  ///< [s]
+    double depth = 0; ///< [m] from the top face (from the surface for round and ball)
+    std::string kind; ///< "lean" or "fat"
+    double salt = 0, arrived = 0, residual = 0; ///< [kg per kg]
+};
+std::vector<Sample> profiles(const Outcome& outcome, const std::vector<double>& times);
 
 } // namespace tidemark::cure

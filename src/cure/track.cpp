@@ -42,17 +42,31 @@ transport::Bath nothing(const transport::Bath& like) {
     return b;
 }
 
+/// Nothing touches the piece for `last` [s].
+Grid::Contact shut(const StageSetup& s, bool nitrite, double last) {
+    const transport::Bath& like = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
+    return {nothing(like), {}, true, first_of_interest(s.setup, last), last};
+}
+
 } // namespace
 
-Track::Track(const std::vector<StageSetup>& stages, const Levels& levels,
-             std::unique_ptr<Grid> grid, Plane plane, const Track* coarse)
-    : section(std::move(grid)), across(std::move(plane.grid)), stages_(stages), levels_(levels),
-      rim_(rim_weights(*section, levels.surface)) {
-    if (across) {
-        const Eigen::VectorXd weight = across->lean_water / across->lean_water.sum();
+Track::Track(const Question& question, const Coefficients& c,
+             std::vector<std::unique_ptr<Grid>> grids, Plane plane, const Track* coarse)
+    : question_(question), c_(c), tank_(std::move(grids),
+                                        [&] {
+                                            std::vector<double> units;
+                                            for (const PieceKind& kind : c.kinds)
+                                                units.push_back(kind.units());
+                                            return units;
+                                        }()),
+      across_(std::move(plane.grid)) {
+    for (std::size_t k = 0; k < tank_.size(); ++k)
+        rim_.push_back(rim_weights(tank_[k], c.kinds[k].levels.surface));
+    if (across_) {
+        const Eigen::VectorXd weight = across_->lean_water / across_->lean_water.sum();
         modes_ = Eigen::MatrixXd::Zero(weight.size(), plane.pitch > 0 ? modes : 1);
         for (Eigen::Index i = 0; i < weight.size(); ++i) {
-            const geometry::Point& p = across->mesh->nodes[static_cast<std::size_t>(i)];
+            const geometry::Point& p = across_->mesh->nodes[static_cast<std::size_t>(i)];
             for (Eigen::Index k = 0; k < modes_.cols();
                  ++k) // needles stand whole pitches from the middle
                 modes_(i, k) =
@@ -62,112 +76,130 @@ Track::Track(const std::vector<StageSetup>& stages, const Levels& levels,
                                                     (plane.upright ? p.y() : p.x()) / plane.pitch));
         }
     }
-    start = at(0); // before anything touches it
-    std::size_t last_dosing = stages.size();
-    for (std::size_t k = 0; k < stages.size(); ++k)
-        if (stages[k].stage.kind != Stage::Kind::soak && stages[k].stage.kind != Stage::Kind::rest)
-            last_dosing = k;
+    for (std::size_t k = 0; k < tank_.size(); ++k)
+        start_.push_back(at(0, k)); // before anything touches it
+    for (std::size_t k = 0; k < c.stages().size(); ++k)
+        if (stage(k).doses())
+            last_dosing_ = k;
+    times_.resize(tank_.size());
     double from = 0;
-    for (std::size_t k = 0; k < stages.size(); ++k) {
-        const Stage& stage = stages[k].stage;
-        const bool open = !stage.duration || k == last_dosing;
-        double solve = open ? std::max(stage.most, stage.duration.value_or(0)) : *stage.duration;
-        if (coarse) { // with a margin for what this mesh finds
-            const Span& c = coarse->spans()[k];
-            double need = c.to - c.from;
-            if (coarse->last_good && k == last_dosing)
-                need = std::max(need, *coarse->last_good - c.from);
-            solve = std::min(solve, 1.2 * need + 3600);
-        }
-        const Span* const before = coarse ? &coarse->spans()[k] : nullptr;
-        begin(stages[k], from, solve, before);
-        std::optional<double> came;
-        if (stage.until) {
-            came = when(*stage.until, stage.kind, from, solve);
-            if (!came && coarse && coarse->spans()[k].met) { // later than the margin allows for
-                solve = coarse->spans()[k].solved;
-                spans_.pop_back();
-                begin(stages[k], from, solve, before);
-                came = when(*stage.until, stage.kind, from, solve);
-            }
-        }
-        Span& span = spans_.back();
-        if (stage.until) {
-            const double end = from + stage.duration.value_or(solve);
-            span.met = came && *came <= end; // the last dosing stage is searched beyond its end
-            span.to = span.met ? *came : end;
-        } else {
-            span.to = from + *stage.duration;
-        }
-        if (span.gone && *span.gone > span.to)
-            span.gone.reset();
-        if (stage.kind == Stage::Kind::cover && span.to > from) {
-            brine_->first.concentration = section->salt_chain.bath(span.to);
-            if (levels.nitrite)
-                brine_->second.concentration = section->nitrite_chain.bath(span.to);
-        }
-        if (k == last_dosing) {
-            const double first = first_of_interest(stages[k].setup, solve);
-            const auto salt = [&](double t) { return section->mean_salt(t); };
-            if (salt(0) >= levels.too_salty)
-                last_good = 0;
-            else if (from > 0 && salt(from) >= levels.too_salty) // past it before the stage began
-                last_good = first_time(salt, levels.too_salty, from / 1000, from);
-            else if (const auto t = first_time([&](double s) { return salt(from + s); },
-                                               levels.too_salty, first, solve))
-                last_good = from + *t;
-        }
-        from = span.to;
+    for (std::size_t k = 0; k < c.stages().size(); ++k) {
+        follow(k, from, coarse);
+        from = spans_.back().to;
     }
+    find(coarse);
 }
 
-void Track::seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last) {
-    const transport::Bath& like = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
-    grid.begin(nitrite, from, s.setup,
-               {nothing(like), {}, true, first_of_interest(s.setup, last), last});
+void Track::follow(std::size_t k, double from, const Track* coarse) {
+    const Stage& s = stage(k);
+    const bool beyond = !s.duration || k == last_dosing_;
+    double solve = beyond ? std::max(s.most, s.duration.value_or(0)) : *s.duration;
+    double first = std::numeric_limits<double>::infinity();
+    for (const PieceKind& kind : c_.kinds)
+        first = std::min(first, first_of_interest(kind.stages[k].setup, solve));
+    const Span* const before = coarse ? &coarse->spans()[k] : nullptr;
+    if (coarse) { // with a margin for what this mesh finds
+        double need = s.open() ? question_.base.at.value_or(0) - from : before->to - before->from,
+               soon = need > 0 ? need : solve;
+        bool all = true;
+        for (std::size_t i = 0; k == last_dosing_ && i < tank_.size(); ++i) {
+            const Times& t = coarse->times(i);
+            std::vector<std::optional<double>> wanted{t.last_good};
+            if (s.open()) {
+                wanted.insert(wanted.end(), {t.cured, t.salted, t.lasting});
+                all = all && t.cured;
+            }
+            for (const auto& time : wanted)
+                if (time) {
+                    need = std::max(need, *time - from);
+                    soon = std::min(soon, *time - from);
+                }
+        }
+        if (s.open()) {
+            if (all)
+                solve = std::min(solve, 1.25 * need);
+            first = std::max(first, soon / 6);
+        } else {
+            solve = std::min(solve, 1.2 * need + 3600);
+            first = std::min(first, solve / 50);
+        }
+    }
+    begin(k, from, first, solve, before);
+    std::optional<double> came;
+    if (s.until) {
+        came = when(s, from, solve);
+        if (!came && coarse && before->met) { // later than the margin allows for
+            solve = before->solved;
+            spans_.pop_back();
+            begin(k, from, first, solve, before);
+            came = when(s, from, solve);
+        }
+    }
+    Span& span = spans_.back();
+    if (s.until) {
+        const double end = from + s.duration.value_or(solve);
+        span.met = came && *came <= end; // the last dosing stage is searched beyond its end
+        span.to = span.met ? *came : end;
+    } else {
+        span.to = from + s.duration.value_or(solve);
+    }
+    for (Span::Rub& rub : span.rubs)
+        if (rub.gone && *rub.gone > span.to)
+            rub.gone.reset();
+    for (std::size_t i = 0; k == last_dosing_ && i < tank_.size(); ++i) // before others follow
+        times_[i].last_good =
+            last_good(i, coarse ? coarse->times(i).last_good : std::optional<double>());
+    if (s.kind == Stage::Kind::cover && span.to > from)
+        for (std::size_t i = 0; i < tank_.size(); ++i) {
+            brine_[i].first.concentration = tank_[i].salt_chain.bath(span.to);
+            if (c_.nitrite) // of a held one, too
+                brine_[i].second.concentration = tank_[i].nitrite_chain.bath(span.to);
+        }
 }
 
 /// Dry cure: the film is saturated until what can go in has gone in, then drained or kept. What
 /// stands in it of nitrite goes in as into meat without any: a dose draws nothing out of the meat.
-void Track::dry(bool nitrite, const StageSetup& s, double solve, Span& span) {
+void Track::dry(bool nitrite, std::size_t kind, const StageSetup& s, double solve, Span& span) {
+    Grid& grid = tank_[kind];
     const StageSetup::Dose& dose = nitrite ? s.nitrite : s.salt;
-    const transport::Chain& chain = nitrite ? section->nitrite_chain : section->salt_chain;
+    const transport::Chain& chain = nitrite ? grid.nitrite_chain : grid.salt_chain;
     const transport::Bath film = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
     const double from = span.from;
     Grid::Contact contact{film, s.stage.sealed, false, first_of_interest(s.setup, solve), solve};
     contact.gives = nitrite;
-    bool& coated = span.coated[nitrite];
+    bool& coated = span.rubs[kind].coated[nitrite];
+    std::optional<double>& gone = span.rubs[kind].gone;
     const auto begin_after = [&](double into) {
         contact.last = solve - into;
         contact.first = first_of_interest(s.setup, contact.last);
-        section->begin(nitrite, from + into, s.setup, contact);
+        grid.begin(nitrite, from + into, s.setup, contact);
     };
     const double share = dose.load - dose.drip;
     double into = 0;
     if (share > 0) {
-        const Grid::Film skin = section->film(nitrite, from, s.setup, contact);
+        const Grid::Film skin = grid.film(nitrite, from, s.setup, contact);
         const double all = skin.times(share).all, end = s.stage.duration.value_or(solve);
         // Of it, what goes in before the stage ends.
         const double part = all > end ? std::min(share, skin.taken(end).sum()) : share;
         coated = dose.kept_water > 0 ? skin.at_once >= share : coated || skin.at_once > part / 2;
         if (coated && dose.kept_water == 0) {
             if (all <= end && !nitrite)
-                span.gone = from + all;
+                gone = from + all;
             into = skin.times(part).middle;
-            seal(*section, nitrite, s, from, into);
-            contact.coat = section->coat(skin, std::min(all, end));
+            grid.begin(nitrite, from, s.setup, shut(s, nitrite, into));
+            contact.coat = grid.coat(skin, std::min(all, end));
         } else if (!coated) {
             begin_after(0);
             const std::size_t link = chain.links().size() - 1;
             const auto taken = [&](double t) { return t > 0 ? chain.taken(link, from + t) : 0.0; };
-            const auto gone = first_time(taken, share, contact.first / 20, solve);
-            if (!gone)
+            const auto used_up = first_time(taken, share, contact.first / 20, solve);
+            if (!used_up)
                 return;
-            into = *gone;
+            into = *used_up;
             if (!nitrite)
-                span.gone = from + into;
+                gone = from + into;
         } else if (!nitrite) {
-            span.gone = from;
+            gone = from;
         }
     }
     contact.gives = false;
@@ -182,98 +214,119 @@ void Track::dry(bool nitrite, const StageSetup& s, double solve, Span& span) {
     begin_after(into);
 }
 
-void Track::begin(const StageSetup& s, double from, double solve, const Span* coarse) {
-    using Kind = Stage::Kind;
+/// A brine, a soak's water or nothing, which all pieces share.
+void Track::wet(bool nitrite, std::size_t k, double from, double first, double last) {
+    std::vector<const Setup*> setups;
+    std::vector<Grid::Contact> contacts;
+    for (std::size_t i = 0; i < tank_.size(); ++i) {
+        const StageSetup& s = c_.kinds[i].stages[k];
+        setups.push_back(&s.setup);
+        if (s.stage.kind == Stage::Kind::rest) {
+            contacts.push_back(shut(s, nitrite, last));
+            continue;
+        }
+        transport::Bath bath = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
+        if (s.stage.kind == Stage::Kind::cover) {
+            const double loss = bath.loss; // by the warmth of this stage
+            bath = nitrite ? brine_[i].second : brine_[i].first;
+            bath.loss = loss;
+        }
+        contacts.push_back({bath, s.stage.sealed, false, first, last});
+    }
+    tank_.begin(nitrite, from, setups, contacts);
+}
+
+/// The plane across the needles is shut throughout; only another temperature changes anything.
+void Track::plane(std::size_t k, double from, double solve) {
+    const StageSetup& s = c_.stages()[k];
+    const StageSetup* before = k > 0 ? &c_.stages()[k - 1] : nullptr;
+    if (!across_ ||
+        (before && s.warmth == before->warmth && !s.setup.clock && !before->setup.clock))
+        return;
+    double rest = 0;
+    for (std::size_t j = k; j < c_.stages().size(); ++j)
+        rest += stage(j).duration.value_or(stage(j).most);
+    for (const bool nitrite : {false, true})
+        if (!nitrite || c_.nitrite)
+            across_->begin(nitrite, from, s.setup, shut(s, nitrite, s.setup.clock ? solve : rest));
+}
+
+void Track::begin(std::size_t k, double from, double first, double solve, const Span* coarse) {
+    const Stage& s = stage(k);
     Span span;
     span.from = from;
     span.solved = solve;
+    span.rubs.resize(tank_.size());
     if (coarse)
-        std::ranges::copy(coarse->coated, span.coated);
-    const double first = first_of_interest(s.setup, solve);
-    if (s.stage.kind == Kind::cover) {
-        auto baths = std::pair(s.setup.salt_bath, s.setup.nitrite_bath);
-        if (s.on && brine_) { // the brine stands aside unchanged while the piece is out of it
-            baths = *brine_;
-            baths.second.loss = s.setup.nitrite_bath.loss; // by the warmth of this stage
-        }
-        section->begin(false, from, s.setup, {baths.first, s.stage.sealed, false, first, solve});
-        if (levels_.nitrite)
-            section->begin(true, from, s.setup,
-                           {baths.second, s.stage.sealed, false, first, solve});
-        brine_ = baths;
-    } else if (s.stage.kind == Kind::rub || s.stage.kind == Kind::bag) {
-        dry(false, s, solve, span);
-        if (levels_.nitrite)
-            dry(true, s, solve, span);
-    } else if (s.stage.kind == Kind::soak) {
-        const int waters = s.stage.changes + 1;
-        for (int k = 0; k < waters; ++k) {
-            const double at = from + k * s.stage.duration.value_or(0) / waters;
-            const double span_of_water = s.stage.duration ? *s.stage.duration / waters : solve;
-            const double early = first_of_interest(s.setup, span_of_water);
-            section->begin(false, at, s.setup,
-                           {s.setup.salt_bath, s.stage.sealed, false, early, span_of_water});
-            if (levels_.nitrite)
-                section->begin(true, at, s.setup,
-                               {s.setup.nitrite_bath, s.stage.sealed, false, early, span_of_water});
-        }
-    } else {
-        for (const bool nitrite : {false, true})
-            if (!nitrite || levels_.nitrite)
-                seal(*section, nitrite, s, from, solve);
+        for (std::size_t i = 0; i < tank_.size(); ++i)
+            std::ranges::copy(coarse->rubs[i].coated, span.rubs[i].coated);
+    if (s.kind == Stage::Kind::cover && (brine_.empty() || !c_.stages()[k].on)) {
+        brine_.clear(); // else the brine stood aside unchanged while the piece was out of it
+        for (const PieceKind& kind : c_.kinds)
+            brine_.emplace_back(kind.stages[k].setup.salt_bath, kind.stages[k].setup.nitrite_bath);
     }
-    // The plane across the needles is shut throughout; only another temperature changes anything.
-    const StageSetup* before = spans_.empty() ? nullptr : &stages_[spans_.size() - 1];
-    const bool same =
-        before && s.warmth == before->warmth && !s.setup.clock && !before->setup.clock;
-    if (across && !same) {
-        double rest = 0;
-        for (std::size_t k = spans_.size(); k < stages_.size(); ++k)
-            rest += stages_[k].stage.duration.value_or(stages_[k].stage.most);
-        for (const bool nitrite : {false, true})
-            if (!nitrite || levels_.nitrite)
-                seal(*across, nitrite, s, from, s.setup.clock ? solve : rest);
+    for (const bool nitrite : {false, true}) {
+        if (nitrite && !c_.nitrite)
+            continue;
+        if (s.dry()) {
+            for (std::size_t i = 0; i < tank_.size(); ++i)
+                dry(nitrite, i, c_.kinds[i].stages[k], solve, span);
+        } else if (s.kind == Stage::Kind::soak) {
+            const int waters = s.changes + 1;
+            const double each = s.duration ? *s.duration / waters : solve;
+            for (int w = 0; w < waters; ++w)
+                wet(nitrite, k, from + w * s.duration.value_or(0) / waters,
+                    first_of_interest(c_.kinds.front().stages[k].setup, each), each);
+        } else {
+            wet(nitrite, k, from, first, solve);
+        }
     }
+    plane(k, from, solve);
     spans_.push_back(span);
 }
 
-std::optional<double> Track::when(const Until& until, Stage::Kind kind, double from,
-                                  double solve) const {
+Track::Level Track::until(const Until& until, Stage::Kind does, double from,
+                          std::size_t kind) const {
     using What = Until::What;
-    std::function<double(double)> level;
-    double goal = 0;
-    const double u = until.value > 0 ? lean().concentration(until.value) : 0;
-    const bool falls = kind == Stage::Kind::soak ||
-                       (kind == Stage::Kind::rest && until.what == What::surface_salt);
+    const Levels& levels = c_.kinds[kind].levels;
+    const double u = until.value > 0 ? lean(kind).concentration(until.value) : 0;
+    const bool falls = does == Stage::Kind::soak ||
+                       (does == Stage::Kind::rest && until.what == What::surface_salt);
     const double sign = falls ? -1 : 1;
     switch (until.what) {
     case What::cured:
     case What::lasting: {
-        const double target = until.what == What::cured ? levels_.cured : levels_.lasting;
-        level = [=, this](double t) {
-            const double share = core(from + t) / target;
-            return u > 0 ? std::min(share, section->mean_salt(from + t) / u) : share;
+        const double target = until.what == What::cured ? levels.cured : levels.lasting;
+        return [=, this](double t) {
+            const double share = core(from + t, kind) / target;
+            return (u > 0 ? std::min(share, grid(kind).mean_salt(from + t) / u) : share) - 1;
         };
-        goal = 1;
-        break;
     }
     case What::mean_salt:
-        level = [=, this](double t) { return sign * section->mean_salt(from + t); };
-        goal = sign * u;
-        break;
+        return [=, this](double t) { return sign * (grid(kind).mean_salt(from + t) - u); };
     case What::surface_salt:
-        level = [=, this](double t) { return sign * surface(from + t); };
-        goal = sign * u;
-        break;
+        return [=, this](double t) { return sign * (surface(from + t, kind) - u); };
     case What::even:
-        level = [=, this](double t) { return -even(from + t); };
-        goal = -until.value;
         break;
     }
-    if (level(0) >= goal)
+    return [=, this](double t) { return until.value - even(from + t, kind); };
+}
+
+/// When what a stage waits for has come true in all pieces [s].
+std::optional<double> Track::when(const Stage& s, double from, double solve) const {
+    std::vector<Level> levels;
+    for (std::size_t k = 0; k < tank_.size(); ++k)
+        levels.push_back(until(*s.until, s.kind, from, k));
+    const auto level = [&](double t) {
+        double least = std::numeric_limits<double>::infinity();
+        for (const Level& l : levels)
+            least = std::min(least, l(t));
+        return least;
+    };
+    if (level(0) >= 0)
         return from;
-    const double first = std::min(first_of_interest(stages_.front().setup, solve), solve / 1000);
-    const auto t = first_time(level, goal, first, solve);
+    const double first = std::min(first_of_interest(c_.first(), solve), solve / 1000);
+    const auto t = first_time(level, 0, first, solve);
     return t ? std::optional<double>(from + *t) : std::nullopt;
 }
 

@@ -1,40 +1,18 @@
 // SPDX-License-Identifier: MIT
-/// A schedule followed on one mesh: stages begun one after another, their ends found where they
-/// wait for something, and the state read at any time. The section and, for a pumped piece, the
-/// plane across the needles go through the same stages.
+/// A question followed on one mesh: stages begun one after another, their ends found where they
+/// wait for something, and the state read at any time. The pieces, and for a pumped one the plane
+/// across the needles, go through the same stages.
 #pragma once
 
-#include "cure/plan.hpp"
-#include "cure/solved.hpp"
+#include "cure/coefficients.hpp"
+#include "cure/outcome.hpp"
+#include "cure/tank.hpp"
 
 #include <functional>
 #include <memory>
 #include <vector>
 
 namespace tidemark::cure {
-
-/// A stage in coefficients.
-struct StageSetup {
-    Stage stage;       ///< its log on the schedule's time
-    Setup setup;       ///< tissues at the stage's temperature, its baths, its clock
-    double warmth = 0; ///< the stage's temperature [K], of its log the mean: what `setup` is of
-    bool on = false;   ///< cover: the brine of the cover before goes on
-    /// rub and bag: load less what drips off saturated, and the water that stays [kg per unit].
-    struct Dose {
-        double load = 0, drip = 0, kept_water = 0;
-    } salt, nitrite;
-    double lost = 0; ///< rub and bag: water that drips off [kg per kg raw lean]
-};
-
-/// What the schedule is judged by: concentrations in the water of the lean [kg per kg water], and
-/// two records of practice.
-struct Levels {
-    bool nitrite = false;
-    double cured = 0, lasting = 0; ///< of the core
-    double too_salty = 0;          ///< of the mean
-    double surface = 0;            ///< depth of the lean that is told as the surface [m]
-    double between_needles = 0;    ///< lack of cure that is told, over the core's [1]
-};
 
 /// The plane across the needles, shut throughout. The section sees needles as stripes, averaged
 /// along the piece; what it cannot see is how far lean between rows falls short of that, and this
@@ -45,63 +23,91 @@ struct Plane {
     bool upright = false; ///< rows run along y
 };
 
+/// Where something happens to a kind of piece [s]; none: not as far as was looked.
+struct Times {
+    std::optional<double> cured, lasting; ///< the core, before the end
+    std::optional<double> salted;         ///< the mean, before the end
+    std::optional<double> last_good;      ///< last time to end the last dosing stage, by its salt
+};
+
 class Track {
 public:
-    /// `plane.grid` may be empty. `coarse` is the same schedule on the mesh this one was made from,
-    /// if it was: it tells how far each stage has to be solved.
-    Track(const std::vector<StageSetup>& stages, const Levels& levels,
-          std::unique_ptr<Grid> section, Plane plane, const Track* coarse = nullptr);
-
-    Reading start; ///< what it is filled with, before the first stage
+    /// `plane.grid` may be empty. `coarse` is the same question on the meshes these were made from,
+    /// if they were: it tells how far each stage has to be solved. Keeps a reference to `c`.
+    Track(const Question& question, const Coefficients& c, std::vector<std::unique_ptr<Grid>> grids,
+          Plane plane, const Track* coarse = nullptr);
 
     struct Span {
         double from = 0, to = 0, solved = 0; ///< [s]; solved: from `from`
         bool met = true;
-        std::optional<double> gone; ///< salt of a rub used up [s]
-        /// A rub that these cells cannot see going in: put on the faces at once; its salt, nitrite.
-        bool coated[2] = {false, false};
+        /// What lies on a piece of each kind.
+        struct Rub {
+            std::optional<double> gone; ///< its salt used up [s]
+            /// These cells cannot see it going in: put on the faces at once; its salt, nitrite.
+            bool coated[2] = {false, false};
+        };
+        std::vector<Rub> rubs;
     };
     const std::vector<Span>& spans() const { return spans_; }
     double end() const { return spans_.back().to; }
-    /// Last time to end the last cover, rub or bag stage [s], by its salt.
-    std::optional<double> last_good;
+    const Times& times(std::size_t kind) const { return times_[kind]; }
+    const Reading& start(std::size_t kind) const {
+        return start_[kind];
+    } ///< before the first stage
 
-    /// First time the core is at `level` [s] within the schedule; in a cure by salt alone only if
-    /// it still is at the end.
-    std::optional<double> core_time(double level) const;
-    /// The state at a time [s].
-    Reading at(double t) const;
+    /// The state of a kind of piece at a time [s]; its core is read where a finer mesh has it, if
+    /// that is given.
+    Reading at(double t, std::size_t kind,
+               const std::optional<geometry::Point>& core_at = {}) const;
+    geometry::Point core_at(double t, std::size_t kind) const;
     /// Nodal values of what tells the core's place: nitrite arrived, or salt, as much as it was
     /// before any soak. Colour that has met its nitrite stays when a soak takes out what is still
     /// free; salt taken out is gone, but does not move the core to the face.
     Eigen::VectorXd cure(const Grid& grid, double t) const;
-    double core(double t) const; ///< what counts for the cure, least of the lean [kg per kg water]
+    /// What counts for the cure, least of the lean [kg per kg water].
+    double core(double t, std::size_t kind) const;
     bool between_needles(double t) const; ///< what rows of needles leave out counts
     double mass_balance_error() const;
 
-    std::unique_ptr<Grid> section, across;
+    const Grid& grid(std::size_t kind = 0) const { return tank_[kind]; }
+    const Grid* across() const { return across_.get(); }
+    const Tank& tank() const { return tank_; }
 
 private:
-    void begin(const StageSetup& s, double from, double solve, const Span* coarse);
-    void dry(bool nitrite, const StageSetup& s, double solve, Span& span);
-    void seal(Grid& grid, bool nitrite, const StageSetup& s, double from, double last);
-    std::optional<double> when(const Until& until, Stage::Kind kind, double from,
-                               double solve) const;
-    double surface(double t) const;
-    double even(double t) const;
+    using Level = std::function<double(double)>;
+    void follow(std::size_t stage, double from, const Track* coarse);
+    void begin(std::size_t stage, double from, double first, double solve, const Span* coarse);
+    void wet(bool nitrite, std::size_t stage, double from, double first, double last);
+    void dry(bool nitrite, std::size_t kind, const StageSetup& s, double solve, Span& span);
+    void plane(std::size_t stage, double from, double solve);
+    Level until(const Until& until, Stage::Kind does, double from, std::size_t kind) const;
+    std::optional<double> when(const Stage& stage, double from, double solve) const;
+    void find(const Track* coarse);
+    std::optional<double> reached(const Level& level, double target,
+                                  const std::optional<double>& near) const;
+    std::optional<double> last_good(std::size_t kind, const std::optional<double>& near) const;
+    double surface(double t, std::size_t kind) const;
+    double even(double t, std::size_t kind) const;
     std::pair<double, double>
-    extremes(double t) const; ///< least and most salt of the lean [kg per kg water]
+    extremes(double t, std::size_t kind) const; ///< least, most salt of the lean [kg/kg water]
     /// How far the plane across the needles falls short of, and goes beyond, what stripes show.
     std::pair<double, double> rows(const Eigen::VectorXd& nodal) const;
-    const Tissue& lean() const { return stages_.front().setup.tissues.at("lean"); }
-    const std::vector<StageSetup>& stages_;
-    Levels levels_;
+    const Tissue& lean(std::size_t kind) const { return c_.kinds[kind].setup().tissues.at("lean"); }
+    const Stage& stage(std::size_t k) const { return c_.stages()[k].stage; }
+    /// When the question is told of, if it was asked for [s].
+    const Question& question_;
+    const Coefficients& c_;
+    Tank tank_;
+    std::unique_ptr<Grid> across_;
+    std::size_t last_dosing_ = 0;
     std::vector<Span> spans_;
+    std::vector<Times> times_;
+    std::vector<Reading> start_;
     Eigen::MatrixXd
         modes_; ///< of the plane's nodes: the cosines along a row, averaged along the piece
-    Eigen::VectorXd rim_; ///< weights of the lean that is told as the surface
-    std::optional<std::pair<transport::Bath, transport::Bath>>
-        brine_; ///< as the last cover left it
+    std::vector<Eigen::VectorXd> rim_; ///< weights of the lean that is told as the surface
+    /// Salt's and nitrite's, as the last cover left them; of each kind its share.
+    std::vector<std::pair<transport::Bath, transport::Bath>> brine_;
 };
 
 } // namespace tidemark::cure

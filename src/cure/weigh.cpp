@@ -1,16 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "cure/weigh.hpp"
 
-#include "cure/ingoing.hpp"
-#include "cure/say.hpp"
-
 #include <algorithm>
 #include <cmath>
 
 namespace tidemark::cure {
 namespace {
-
-using Kind = Stage::Kind;
 
 judge::Weighed of_case(const Case& c) {
     judge::Weighed w;
@@ -59,43 +54,31 @@ void add(judge::Weighed& w, const judge::Dose& dose) {
 
 } // namespace
 
-judge::Weighed weigh(const Case& c, const Pickle& pickle, double meat) {
-    judge::Weighed w = of_case(c);
-    w.brine = true;
-    w.amount_known = std::isfinite(pickle.mass);
-    w.meat_known = meat > 0;
-    w.brine_nitrite = pickle.nitrite;
-    w.brine_nitrate = pickle.nitrate;
-    w.nitrite = pickle.nitrite > 0;
-    if (meat > 0 || !w.amount_known)
-        w.doses.push_back(immersed(c.brine, pickle, meat));
-    w.scale = scale(c.brine, pickle, meat);
-    return w;
-}
-
-judge::Weighed weigh(const Plan& plan, const PlanSetup& setup, base::Records& records) {
-    const Case& c = plan.base;
-    const double meat = setup.stages.front().setup.weight * c.piece.pieces;
+judge::Weighed weigh(const Question& question, const Coefficients& coefficients,
+                     base::Records& records) {
+    const Case& c = question.base;
+    const double meat = coefficients.meat;
     judge::Weighed w = of_case(c);
     w.periods.clear();
-    w.nitrite = setup.nitrite;
+    w.nitrite = coefficients.nitrite;
     w.meat_known = meat > 0;
-    if (setup.pumped) {
-        const Brine& brine = plan.pump->brine ? *plan.pump->brine : c.brine;
-        const double share = plan.pump->share;
+    if (coefficients.pumped) {
+        const Brine& brine = question.pump->brine ? *question.pump->brine : c.brine;
+        const double share = question.pump->share;
         w.brine = true;
-        add(w, {"pumped", setup.pumped->nitrite * share, setup.pumped->nitrate * share,
-                setup.pumped->erythorbate * share, 1 / brine.spread.premix, brine.spread.premix});
-        w.scale = scale(brine, *setup.pumped, 0);
+        add(w, {"pumped", coefficients.pumped->nitrite * share,
+                coefficients.pumped->nitrate * share, coefficients.pumped->erythorbate * share,
+                1 / brine.spread.premix, brine.spread.premix});
+        w.scale = scale(brine, *coefficients.pumped, 0);
         if (w.scale) {
-            w.scale->others =
-                *brine.premix * brine.premix_strength / setup.pumped->nitrite - w.scale->mass;
+            w.scale->others = *brine.premix * brine.premix_strength / coefficients.pumped->nitrite -
+                              w.scale->mass;
             w.scale->share = share;
         }
     }
-    for (const StageSetup& s : setup.stages) {
+    for (const StageSetup& s : coefficients.stages()) {
         const Pickle& p = s.setup.pickle;
-        if (s.stage.kind == Kind::cover && !s.on) {
+        if (s.stage.kind == Stage::Kind::cover && !s.on) {
             const Brine& brine = s.stage.brine ? *s.stage.brine : c.brine;
             w.brine = true;
             w.amount_known = w.amount_known && std::isfinite(p.mass);
@@ -105,7 +88,7 @@ judge::Weighed weigh(const Plan& plan, const PlanSetup& setup, base::Records& re
                 add(w, immersed(brine, p, meat));
             if (!w.scale)
                 w.scale = scale(brine, p, meat);
-        } else if (s.stage.kind == Kind::rub || s.stage.kind == Kind::bag) {
+        } else if (s.stage.dry()) {
             add(w, {"dry", s.stage.nitrite, s.stage.nitrate, 0, 1, 1});
         }
         if (s.stage.log)
@@ -119,34 +102,9 @@ judge::Weighed weigh(const Plan& plan, const PlanSetup& setup, base::Records& re
     return w;
 }
 
-Ingoing ingoing_of(const judge::Weighed& w, base::Records& records) {
-    Ingoing i;
-    const auto limit = judge::limit_for(w, "immersion", "nitrite", records);
-    i.law = w.law + ", " + w.product;
-    if (limit)
-        i.limit = limit->value;
-    if (!w.doses.empty()) {
-        i.whole_system = judge::by_law(w, records).ingoing;
-        i.note = w.amount_known ? "over meat and brine" : "of very much brine";
-    }
-    return i;
-}
-
-judge::Findings judged(const Case& question, base::Records records) {
-    Setup s = make_piece(question, records);
-    put_in_brine(question, records, s);
-    return judge::judge(weigh(question, s.pickle, s.weight * question.piece.pieces), records);
-}
-
-judge::Findings judged(const Case& first, const std::vector<OtherPiece>& others,
-                       base::Records records) {
-    const Kinds kinds = kinds_of(first, others, records);
-    return judge::judge(weigh(first, kinds.setups.front().pickle, kinds.meat), records);
-}
-
-judge::Findings judged(const Plan& plan, base::Records records) {
-    const PlanSetup setup = make_plan_setup(plan, records);
-    return judge::judge(weigh(plan, setup, records), records);
+judge::Findings judged(const Question& question, base::Records records) {
+    const Coefficients c = coefficients(question, records);
+    return judge::judge(weigh(question, c, records), records);
 }
 
 } // namespace tidemark::cure

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "inference/bucket_chance.hpp"
 
-#include "cure/pickle.hpp"
-#include "cure/solved.hpp"
-#include "inference/case_inputs.hpp"
+#include "cure/two_meshes.hpp"
+#include "inference/schedule_chance.hpp"
+#include "inference/schedule_range.hpp"
 #include "judge/judge.hpp"
 
 #include <algorithm>
@@ -25,52 +25,69 @@ double later(const std::optional<double>& in_bucket, const std::optional<double>
     return in_bucket && alone && *alone > 0 ? *in_bucket / *alone : 1;
 }
 
+/// A piece of the kind alone, in its share of every bath.
+cure::Question alone(const cure::Outcome& o, const cure::PieceKind& kind) {
+    cure::Question q = o.question;
+    q.others.clear();
+    q.base.piece = o.pieces[kind.first].piece;
+    q.base.piece.pieces = 1;
+    q.base.at.reset();
+    if (const double meat = o.solved->c.meat; meat > 0) {
+        const double share = kind.setup().weight / meat;
+        q.base.brine = part_of(q.base.brine, share);
+        for (cure::Stage& s : q.stages) {
+            s.water *= share;
+            if (s.brine)
+                s.brine = part_of(*s.brine, share);
+        }
+    }
+    return q;
+}
+
+BestDay in_one_brine(const cure::Outcome& one, const cure::PieceOutcome& piece,
+                     const base::Records& records, const Inputs& inputs, const Ask& ask) {
+    std::vector<Fate> all = fates(one, records, inputs, ask);
+    const double cured = later(piece.cured, one.first().cured),
+                 salty = later(piece.last_good, one.first().last_good);
+    for (Fate& f : all) {
+        f.cured *= cured;
+        f.salted *= salty;
+        f.too_salty *= salty;
+    }
+    return best_day(all, one.horizon(), ask.confidence);
+}
+
 } // namespace
 
-std::vector<BestDay> bucket_chances(const cure::Bucket& bucket, const cure::Case& first,
-                                    const std::vector<cure::OtherPiece>& others,
-                                    const base::Records& records, const Ask& ask) {
-    base::Records own = records;
-    const cure::Kinds kinds = cure::kinds_of(first, others, own);
-    if (kinds.setups.size() > most_bucket_kinds)
+std::vector<BestDay> bucket_chances(const cure::Outcome& o, const base::Records& records,
+                                    const InputsOf& inputs_of, const Ask& ask) {
+    const cure::Coefficients& c = o.solved->c;
+    if (c.kinds.size() > most_bucket_kinds)
         return {};
     std::vector<BestDay> of_kind;
-    for (std::size_t k = 0; k < kinds.setups.size(); ++k) {
-        const cure::BucketPiece& piece = bucket.pieces[kinds.first[k]];
-        cure::Case alone = first;
-        alone.piece = piece.piece;
-        alone.piece.pieces = 1;
-        alone.at.reset();
-        if (kinds.meat > 0)
-            alone.brine = part_of(first.brine, kinds.setups[k].weight / kinds.meat);
-        const cure::Prediction p = cure::predict(alone, records);
-        std::vector<Fate> all =
-            fates(p, records, case_inputs(alone, p.solved->setup, records), ask);
-        const double cured = later(piece.pull, p.pull), salty = later(piece.last_good, p.last_good);
-        for (Fate& f : all) {
-            f.cured *= cured;
-            f.salted *= salty;
-            f.too_salty *= salty;
+    for (const cure::PieceKind& kind : c.kinds) {
+        cure::Outcome one = cure::run(alone(o, kind), records);
+        if (o.question.stages.back().open()) {
+            of_kind.push_back(in_one_brine(one, o.pieces[kind.first], records,
+                                           inputs_of(one.question.base, one.solved->setup()), ask));
+        } else { // the level is that of the bucket
+            one.pieces.front().stages = o.pieces[kind.first].stages;
+            of_kind.push_back(
+                schedule_chance(one, records, schedule_inputs(one, inputs_of), ask).best);
         }
-        of_kind.push_back(best_day(all, first.horizon, ask.confidence));
     }
     std::vector<BestDay> list;
-    for (const std::size_t kind : kinds.of)
+    for (const std::size_t kind : c.of)
         list.push_back(of_kind[kind]);
     return list;
 }
 
-judge::Findings of_waiting(const cure::Bucket& bucket, const cure::Case& first,
-                           const std::vector<BestDay>& chances, const base::Records& records) {
-    double last = 0, least = never; // salt over salt and water at a core
+judge::Findings of_waiting(const cure::Outcome& o, const std::vector<BestDay>& chances,
+                           const base::Records& records) {
+    double last = 0;
     for (const BestDay& d : chances)
         last = std::max(last, d.best ? d.best->time : 0);
-    if (last <= bucket.at)
-        return {};
-    for (const cure::BucketPiece& p : bucket.pieces)
-        least = std::min(least, p.core_water_salt);
-    base::Records own = as_set(first, records);
-    return judge::judge_time({{"cooler", first.temperature, last}}, bucket.has_nitrite, least, own);
+    return of_waiting(o, last_dosing(o.question), last, records);
 }
 
 } // namespace tidemark::inference

@@ -4,7 +4,8 @@
 /// left out, and small beside its own.
 #pragma once
 
-#include "cure/bucket.hpp"
+#include "cure/outcome.hpp"
+#include "inference/case_inputs.hpp"
 #include "inference/chance.hpp"
 #include "inference/ranges.hpp"
 
@@ -15,15 +16,14 @@ namespace tidemark::inference {
 /// Different pieces for which chances are worked out; each costs about what a day costs.
 constexpr std::size_t most_bucket_kinds = 12;
 
-/// For each piece of `bucket`, equal pieces alike; empty where there are more kinds than that.
-/// Arguments as they were given to cure::predict_bucket().
-std::vector<BestDay> bucket_chances(const cure::Bucket& bucket, const cure::Case& first,
-                                    const std::vector<cure::OtherPiece>& others,
-                                    const base::Records& records, const Ask& ask);
+/// For each piece of `bucket`, the days to end the last stage that cures; equal pieces alike; empty
+/// where there are more kinds than that. `records` as they were given to cure::run().
+std::vector<BestDay> bucket_chances(const cure::Outcome& bucket, const base::Records& records,
+                                    const InputsOf& inputs_of, const Ask& ask);
 
 /// What is to be told of keeping the last of them to its best day, where that is later than all are
 /// typically cured.
-judge::Findings of_waiting(const cure::Bucket& bucket, const cure::Case& first,
-                           const std::vector<BestDay>& chances, const base::Records& records);
+judge::Findings of_waiting(const cure::Outcome& bucket, const std::vector<BestDay>& chances,
+                           const base::Records& records);
 
 } // namespace tidemark::inference

@@ -20,6 +20,9 @@ namespace tidemark::inference {
 Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
                    const base::Records& records);
 
+/// The inputs of a case, with what slices have taught if they have.
+using InputsOf = std::function<Inputs(const cure::Case&, const cure::Setup&)>;
+
 /// The records with the case's overrides applied, but for "loss", which is no record.
 base::Records as_set(const cure::Case& question, base::Records records);
 

@@ -2,7 +2,7 @@
 #include "inference/causes.hpp"
 
 #include "base/error.hpp"
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "inference/inputs.hpp"
 #include "inference/sampling.hpp"
 
@@ -173,13 +173,13 @@ const std::vector<CauseText>& cause_texts() {
     return texts;
 }
 
-std::vector<Suspect> suspects(const cure::Prediction& p, const base::Records& records, double time,
+std::vector<Suspect> suspects(const cure::Outcome& p, const base::Records& records, double time,
                               int draws, std::uint64_t seed, const cure::Progress& progress,
                               const Inputs* learnt) {
     const auto told = std::make_shared<const SliceModel>(p);
-    const base::Record& ph = *records.find("muscle." + p.question.piece.muscle + ".ph");
+    const base::Record& ph = *records.find("muscle." + p.question.base.piece.muscle + ".ph");
     const Inputs inputs =
-        complete(learnt ? *learnt : case_inputs(p.question, p.solved->setup, records),
+        complete(learnt ? *learnt : case_inputs(p.question.base, p.solved->setup(), records),
                  shift_spread(ph.spread));
     const auto columns = static_cast<Eigen::Index>(inputs.list().size());
     const Eigen::MatrixXd uniform = uniforms(draws, columns + spare, seed);
@@ -193,16 +193,16 @@ std::vector<Suspect> suspects(const cure::Prediction& p, const base::Records& re
         if (progress) {
             progress(done++ / static_cast<double>(cause_texts().size()), "what else it may be");
         }
-        if (!possible(text.name, p.question, inputs)) {
+        if (!possible(text.name, p.question.base, inputs)) {
             continue;
         }
         Suspect s{text, records.find("cause." + text.name + ".prior")->si(), {}, {}, {}, told};
-        const auto other = other_case(text.name, p.question, records);
-        const cure::Prediction own = other ? cure::predict(*other, records) : p;
+        const auto other = other_case(text.name, p.question.base, records);
+        const cure::Outcome own = other ? cure::run(cure::in_brine(*other), records) : p;
         if (other) {
             s.model = std::make_shared<const SliceModel>(own);
         }
-        const Drawing drawing(inputs, own.question, own.solved->setup, records);
+        const Drawing drawing(inputs, own.question.base, own.solved->setup(), records);
         const Change change = change_of(text.name, inputs, records);
         for (Eigen::Index i = 0; i < draws; ++i) {
             VectorXd v = values.row(i);

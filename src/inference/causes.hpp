@@ -4,7 +4,7 @@
 #pragma once
 
 #include "base/record.hpp"
-#include "cure/prediction.hpp"
+#include "cure/outcome.hpp"
 #include "inference/slice.hpp"
 
 #include <cstdint>
@@ -37,7 +37,7 @@ struct Suspect {
 /// All causes the case can have, the first as told; a ball has no faces to shut. `draws`
 /// quasi-random draws each, deterministic for a `seed`. Solves the case anew for each shut face and
 /// for fat. `inputs`: in place of case_inputs(), as slices have taught. Throws as SliceModel.
-std::vector<Suspect> suspects(const cure::Prediction& prediction, const base::Records& records,
+std::vector<Suspect> suspects(const cure::Outcome& prediction, const base::Records& records,
                               double time, int draws, std::uint64_t seed = 1,
                               const cure::Progress& progress = {}, const Inputs* inputs = nullptr);
 

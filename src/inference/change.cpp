@@ -2,7 +2,7 @@
 #include "inference/change.hpp"
 
 #include "base/error.hpp"
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/forward.hpp"
@@ -23,10 +23,9 @@ constexpr int most_thinner = 3; ///< thicknesses looked at
 /// Draws looked at again with another brine, off surfaces that serve all brines a search may ask.
 class Look {
 public:
-    Look(const cure::Prediction& p, const base::Records& records, const Inputs& inputs,
-         const Ask& ask)
-        : horizon_(p.question.horizon), confidence_(ask.confidence), colour_(p.has_nitrite),
-          drawing_(inputs, p.question, p.solved->setup, records) {
+    Look(const cure::Outcome& p, const base::Records& records, const Inputs& inputs, const Ask& ask)
+        : horizon_(p.question.base.horizon), confidence_(ask.confidence), colour_(p.has_nitrite),
+          drawing_(inputs, p.question.base, p.solved->setup(), records) {
         const auto columns = static_cast<Eigen::Index>(inputs.list().size());
         const Eigen::MatrixXd values = inputs.values(
             uniforms(few, std::max<Eigen::Index>(1, columns), ask.seed).leftCols(columns));
@@ -70,19 +69,19 @@ private:
 
 class Search {
 public:
-    Search(const cure::Prediction& p, const base::Records& records, const InputsOf& inputs_of,
+    Search(const cure::Outcome& p, const base::Records& records, const InputsOf& inputs_of,
            const Ask& ask, const BestDay& now)
         : p_(p), records_(records), inputs_of_(inputs_of), ask_(ask),
           now_(now.best ? now.best->right : 0), before_(cure::judged(p.question, records)) {
         if (now.best)
-            before_.add(of_waiting(p, now.best->time, records));
+            before_.add(of_waiting(p, 0, now.best->time, records));
     }
 
     Changes run() {
-        const Case& c = p_.question;
+        const Case& c = p_.question.base;
         one("no face shut: hung free, or turned over every day", turned(c));
-        const Look look(p_, records_, inputs_of_(c, p_.solved->setup), ask_);
-        const cure::Pickle& pickle = p_.solved->setup.pickle;
+        const Look look(p_, records_, inputs_of_(c, p_.solved->setup()), ask_);
+        const cure::Pickle& pickle = p_.solved->setup().pickle;
         if (!done_)
             ladder(look, [&](int k) { return with_salt(c, pickle, k); });
         const auto more = with_most_nitrite(c, pickle, p_.ingoing);
@@ -104,7 +103,7 @@ private:
 
     bool allowed(const Variant& v) const {
         try {
-            const judge::Findings found = cure::judged(v.question, records_);
+            const judge::Findings found = cure::judged(cure::in_brine(v.question), records_);
             const auto known = before_.dangers();
             return std::ranges::all_of(found.all(), [&](const judge::Finding& f) {
                 return f.severity == judge::Severity::caution ||
@@ -121,10 +120,10 @@ private:
 
     /// The whole answer of a variant; none on any day if waiting for it is a danger of its own.
     BestDay answer(const Variant& v) const {
-        const cure::Prediction p = cure::predict(v.question, records_);
-        BestDay b = best_day(fates(p, records_, inputs_of_(v.question, p.solved->setup), ask_),
+        const cure::Outcome p = cure::run(cure::in_brine(v.question), records_);
+        BestDay b = best_day(fates(p, records_, inputs_of_(v.question, p.solved->setup()), ask_),
                              v.question.horizon, ask_.confidence);
-        if (b.best && !of_waiting(p, b.best->time, records_).dangers().empty() &&
+        if (b.best && !of_waiting(p, 0, b.best->time, records_).dangers().empty() &&
             !before_.has("long-cure"))
             b.best.reset();
         return b;
@@ -203,7 +202,7 @@ private:
         }
     }
 
-    const cure::Prediction& p_;
+    const cure::Outcome& p_;
     const base::Records& records_;
     const InputsOf& inputs_of_;
     const Ask& ask_;
@@ -216,7 +215,7 @@ private:
 
 } // namespace
 
-Changes smallest_change(const cure::Prediction& p, const BestDay& now, const base::Records& records,
+Changes smallest_change(const cure::Outcome& p, const BestDay& now, const base::Records& records,
                         const InputsOf& inputs_of, const Ask& ask) {
     if (now.sure())
         return {};

@@ -35,12 +35,9 @@ struct Changes {
     std::vector<Tried> tried;
 };
 
-/// The inputs of a case, with what slices have taught if they have.
-using InputsOf = std::function<Inputs(const cure::Case&, const cure::Setup&)>;
-
 /// Looks for a change of the case of `prediction`, whose best day is `now`. `records` as they were
-/// given to predict().
-Changes smallest_change(const cure::Prediction& prediction, const BestDay& now,
+/// given to run(in_brine()).
+Changes smallest_change(const cure::Outcome& prediction, const BestDay& now,
                         const base::Records& records, const InputsOf& inputs_of, const Ask& ask);
 
 } // namespace tidemark::inference

@@ -19,7 +19,7 @@ std::string kept_to(std::string schedule, double length) {
 }
 
 Way way_of(const cure::ChooseQuestion& q, const cure::Method& m, const base::Records& records,
-           const std::function<Inputs(const cure::PlanResult&)>& inputs_of, const Ask& ask) {
+           const std::function<Inputs(const cure::Outcome&)>& inputs_of, const Ask& ask) {
     Way w;
     w.schedule = m.schedule;
     w.ruled_out = m.ruled_out;
@@ -39,7 +39,7 @@ Way way_of(const cure::ChooseQuestion& q, const cure::Method& m, const base::Rec
                                 : "it comes out right on no day looked at";
         return w;
     }
-    const auto& stages = m.result.stages;
+    const auto& stages = m.result.first().stages;
     const cure::StageResult& cure = stages[w.chance->stage];
     w.ready = best.best->time + stages.back().to - cure.to;
     w.schedule = kept_to(m.schedule, best.best->time - cure.from);
@@ -52,7 +52,7 @@ Way way_of(const cure::ChooseQuestion& q, const cure::Method& m, const base::Rec
 } // namespace
 
 Ways ways_of(const cure::Choice& c, const base::Records& records,
-             const std::function<Inputs(const cure::PlanResult&)>& inputs_of, const Ask& ask,
+             const std::function<Inputs(const cure::Outcome&)>& inputs_of, const Ask& ask,
              const cure::Progress& progress) {
     Ways ways;
     for (const cure::Method& m : c.methods) {

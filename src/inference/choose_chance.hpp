@@ -28,7 +28,7 @@ struct Ways {
 
 /// `inputs_of` a method's result: as schedule_inputs() or with what slices have taught.
 Ways ways_of(const cure::Choice& choice, const base::Records& records,
-             const std::function<Inputs(const cure::PlanResult&)>& inputs_of, const Ask& ask,
+             const std::function<Inputs(const cure::Outcome&)>& inputs_of, const Ask& ask,
              const cure::Progress& progress = {});
 
 } // namespace tidemark::inference

@@ -2,7 +2,7 @@
 /// The events and their targets are those of cure/predict.cpp; a test holds them together.
 #include "inference/forward.hpp"
 
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "materials/targets.hpp"
 
 #include <algorithm>
@@ -18,7 +18,7 @@ bool is_nitrite(Level level) {
     return level == Level::nitrite_core || level == Level::nitrite_mean;
 }
 
-double latest(double horizon, const cure::Prediction& p, const std::vector<Draw>& draws) {
+double latest(double horizon, const cure::Outcome& p, const std::vector<Draw>& draws) {
     double most = 1;
     for (const Draw& d : draws) {
         most = std::max(most, clock(false, d));
@@ -31,23 +31,24 @@ double latest(double horizon, const cure::Prediction& p, const std::vector<Draw>
 
 } // namespace
 
-Forward::Forward(const cure::Prediction& p, base::Records records, const std::vector<Draw>& draws)
-    : prediction_(p), horizon_(std::max(p.question.horizon, p.question.at.value_or(0))),
-      coarse_(p.solved->setup, *p.solved->coarse, p.solved->first, latest(horizon_, p, draws)),
-      fine_(p.solved->setup, *p.solved->fine) {
-    records = as_set(p.question, std::move(records));
-    const cure::Tissue& lean = p.solved->setup.tissues.at("lean");
+Forward::Forward(const cure::Outcome& p, base::Records records, const std::vector<Draw>& draws)
+    : prediction_(p), horizon_(std::max(p.question.base.horizon, p.question.base.at.value_or(0))),
+      coarse_(p.solved->setup(), p.solved->coarse->grid(),
+              cure::first_of_interest(p.solved->setup(), horizon_), latest(horizon_, p, draws)),
+      fine_(p.solved->setup(), p.solved->fine->grid()) {
+    records = as_set(p.question.base, std::move(records));
+    const cure::Tissue& lean = p.solved->setup().tissues.at("lean");
     const double water = lean.water_fraction;
     const materials::Band taste = materials::taste_band(records);
     if (p.has_nitrite) {
-        events_.push_back({Level::nitrite_core, p.target / water, &Draw::threshold});
+        events_.push_back({Level::nitrite_core, p.first().target / water, &Draw::threshold});
     } else {
-        events_.push_back({Level::salt_core, lean.concentration(p.target), nullptr});
+        events_.push_back({Level::salt_core, lean.concentration(p.first().target), nullptr});
     }
     events_.push_back({Level::salt_mean, lean.concentration(taste.low), nullptr});
     events_.push_back({Level::salt_mean, lean.concentration(taste.high), nullptr});
     if (p.has_nitrite) {
-        events_.push_back({Level::nitrite_core, p.stable_target / water, &Draw::lasting});
+        events_.push_back({Level::nitrite_core, p.first().stable_target / water, &Draw::lasting});
     }
     // One surface for each level that is followed, for the targets of all its events.
     struct Served {
@@ -58,7 +59,7 @@ Forward::Forward(const cure::Prediction& p, base::Records records, const std::ve
     for (const Event& event : events_) {
         Served& s = served[event.level];
         const auto widen = [&](const Draw& d) {
-            s.box.widen(similar(p.solved->setup, is_nitrite(event.level), d));
+            s.box.widen(similar(p.solved->setup(), is_nitrite(event.level), d));
             s.low = std::min(s.low, target(event, d));
             s.high = std::max(s.high, target(event, d));
         };
@@ -71,7 +72,7 @@ Forward::Forward(const cure::Prediction& p, base::Records records, const std::ve
 }
 
 double Forward::target(const Event& event, const Draw& d) const {
-    const cure::Setup& setup = prediction_.solved->setup;
+    const cure::Setup& setup = prediction_.solved->setup();
     const transport::Bath& bath = is_nitrite(event.level) ? setup.nitrite_bath : setup.salt_bath;
     const double brine = is_nitrite(event.level) ? d.nitrite : d.salt;
     return event.target * (event.factor ? d.*event.factor : 1) /
@@ -79,9 +80,9 @@ double Forward::target(const Event& event, const Draw& d) const {
 }
 
 double Forward::time(const Event& event, const Draw& d) const {
-    const auto t =
-        surfaces_.at(event.level)
-            .time(similar(prediction_.solved->setup, is_nitrite(event.level), d), target(event, d));
+    const auto t = surfaces_.at(event.level)
+                       .time(similar(prediction_.solved->setup(), is_nitrite(event.level), d),
+                             target(event, d));
     const double own = t ? *t / clock(is_nitrite(event.level), d) : never;
     return own <= horizon_ ? own : never;
 }
@@ -95,7 +96,7 @@ Days Forward::operator()(const Draw& d) const {
 double Forward::error(const Draw& d) const {
     const Event& pull = events_[0];
     return surfaces_.at(pull.level)
-        .error(similar(prediction_.solved->setup, is_nitrite(pull.level), d), target(pull, d));
+        .error(similar(prediction_.solved->setup(), is_nitrite(pull.level), d), target(pull, d));
 }
 
 } // namespace tidemark::inference

@@ -3,7 +3,7 @@
 /// Part of ranges.hpp, apart for the tests, which hold it against direct solves.
 #pragma once
 
-#include "cure/prediction.hpp"
+#include "cure/outcome.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/surface.hpp"
 
@@ -21,8 +21,7 @@ class Forward {
 public:
     /// Prepares surfaces for these draws; no other may be asked for. Keeps a reference to the
     /// prediction.
-    Forward(const cure::Prediction& prediction, base::Records records,
-            const std::vector<Draw>& draws);
+    Forward(const cure::Outcome& prediction, base::Records records, const std::vector<Draw>& draws);
 
     Days operator()(const Draw& draw) const;
     double pull(const Draw& draw) const { return time(events_[0], draw); } ///< [s] that day alone
@@ -44,7 +43,7 @@ private:
     double target(const Event& event, const Draw& draw) const;
     double time(const Event& event, const Draw& draw) const;
 
-    const cure::Prediction& prediction_;
+    const cure::Outcome& prediction_;
     double horizon_;
     Similarity coarse_, fine_;
     std::vector<Event> events_; ///< pull, salted, too salty, and with nitrite: lasting, too much

@@ -2,7 +2,7 @@
 #include "inference/ranges.hpp"
 
 #include "base/text.hpp"
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/forward.hpp"
 #include "inference/sampling.hpp"
@@ -56,9 +56,9 @@ std::vector<Draw> sampled(const Drawing& drawing, const Inputs& inputs, const As
 }
 
 /// The brine at its weak end for salt and at its strong end for nitrite, where the law looks.
-void brine_ends(Ranges& r, const cure::Prediction& p, const std::vector<Draw>& draws,
+void brine_ends(Ranges& r, const cure::Outcome& p, const std::vector<Draw>& draws,
                 base::Records records) {
-    const cure::Pickle& k = p.solved->setup.pickle;
+    const cure::Pickle& k = p.solved->setup().pickle;
     std::vector<double> salt, nitrite;
     for (const Draw& d : draws) {
         salt.push_back(d.salt);
@@ -75,14 +75,14 @@ void brine_ends(Ranges& r, const cure::Prediction& p, const std::vector<Draw>& d
                                 base::significant(1e6 * *r.ingoing_high, 3) +
                                 " ppm of ingoing nitrite, above the limit: weigh the premix");
         }
-        const double least = materials::least_nitrite(records, p.question.law).value_or(0),
+        const double least = materials::least_nitrite(records, p.question.base.law).value_or(0),
                      low = *p.ingoing.whole_system * quantile(nitrite, early);
         if (low < least && *p.ingoing.whole_system >= least) {
             r.findings.warn("measured-low", "as it was measured out the brine may bring only " +
                                                 base::significant(1e6 * low, 3) +
                                                 " ppm of ingoing nitrite, below the " +
                                                 base::significant(1e6 * least, 3) +
-                                                " ppm that the " + p.question.law +
+                                                " ppm that the " + p.question.base.law +
                                                 " code asks of cured meat");
         }
     }
@@ -129,15 +129,33 @@ double quantile(std::vector<double> values, double q) {
     return *at;
 }
 
-judge::Findings of_waiting(const cure::Prediction& p, double time, const base::Records& records) {
-    base::Records own = as_set(p.question, records);
-    return judge::judge_time({{"cooler", p.question.temperature, time}}, p.has_nitrite,
-                             p.core.water_salt, own);
+judge::Findings of_waiting(const cure::Outcome& o, std::size_t stage, double time,
+                           const base::Records& records) {
+    const std::vector<cure::StageResult>& stages = o.first().stages;
+    if (time <= stages[stage].to) {
+        return {};
+    }
+    std::vector<judge::Period> periods;
+    for (const cure::StageResult& s : stages) {
+        periods.push_back(
+            {s.stage.open() ? "cooler" : s.stage.where, s.temperature, s.to - s.from});
+    }
+    periods[stage].lasts = time - stages[stage].from;
+    double least = never; // salt over salt and water at a core, as far as it was followed
+    const cure::Track& fine = *o.solved->fine;
+    for (std::size_t k = 0; k < o.pieces.size(); ++k) {
+        const std::size_t kind = o.solved->c.of[k];
+        least = std::min(least, stages.back().stage.open()
+                                    ? fine.at(std::min(time, fine.end()), kind).core_water_salt
+                                    : o.pieces[k].stages.back().end.core_water_salt);
+    }
+    base::Records own = as_set(o.question.base, records);
+    return judge::judge_time(periods, o.has_nitrite, least, own);
 }
 
-std::vector<Fate> fates(const cure::Prediction& p, const base::Records& records,
-                        const Inputs& inputs, const Ask& ask) {
-    const Drawing drawing(inputs, p.question, p.solved->setup, records);
+std::vector<Fate> fates(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
+                        const Ask& ask) {
+    const Drawing drawing(inputs, p.question.base, p.solved->setup(), records);
     const std::vector<Draw> sample = sampled(drawing, inputs, ask);
     const Forward forward(p, records, sample);
     std::vector<Days> days;
@@ -145,15 +163,15 @@ std::vector<Fate> fates(const cure::Prediction& p, const base::Records& records,
     return fates_of(days);
 }
 
-Ranges ranges(const cure::Prediction& p, const base::Records& records, const Ask& ask) {
-    return ranges(p, records, case_inputs(p.question, p.solved->setup, records), ask);
+Ranges ranges(const cure::Outcome& p, const base::Records& records, const Ask& ask) {
+    return ranges(p, records, case_inputs(p.question.base, p.solved->setup(), records), ask);
 }
 
-Ranges ranges(const cure::Prediction& p, const base::Records& records, const Inputs& inputs,
+Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
               const Ask& ask) {
     Ranges r;
     r.draws = ask.draws;
-    const Drawing drawing(inputs, p.question, p.solved->setup, records);
+    const Drawing drawing(inputs, p.question.base, p.solved->setup(), records);
     const std::vector<Draw> sample = sampled(drawing, inputs, ask);
     const std::vector<Draw> frozen = drawn(
         drawing, inputs.values(pick_freeze(share_draws, inputs.group_of_columns(), ask.seed)));
@@ -167,15 +185,15 @@ Ranges ranges(const cure::Prediction& p, const base::Records& records, const Inp
     r.lasting = range(days, &Days::lasting);
     r.salted = range(days, &Days::salted);
     r.last_good = range(days, &Days::last_good);
-    const double horizon = std::max(p.question.horizon, p.question.at.value_or(0));
+    const double horizon = std::max(p.question.base.horizon, p.question.base.at.value_or(0));
     r.best = best_day(fates_of(days), horizon, ask.confidence);
     r.error = checked(forward, sample, days, r.pull);
     share_out(r, inputs, forward, frozen, horizon);
     brine_ends(r, p, sample, records);
     if (r.best.best) { // the day that is advised
-        r.findings.add(of_waiting(p, r.best.best->time, records));
+        r.findings.add(of_waiting(p, 0, r.best.best->time, records));
     }
-    const base::Records now = as_set(p.question, records);
+    const base::Records now = as_set(p.question.base, records);
     for (const char* key : {"uncertainty.thickness", "uncertainty.cooler", "uncertainty.weighed"}) {
         r.parameters.push_back(*now.find(key));
     }

@@ -5,7 +5,7 @@
 /// safety rule.
 #pragma once
 
-#include "cure/prediction.hpp"
+#include "cure/outcome.hpp"
 #include "inference/chance.hpp"
 #include "inference/inputs.hpp"
 
@@ -54,20 +54,20 @@ struct Ask {
 };
 
 /// Ranges of a prediction, by quasi-random draws of its case's inputs. `records` as they were given
-/// to predict(). Deterministic for a seed. Throws base::RunError for a case whose cooler has a log.
-Ranges ranges(const cure::Prediction& prediction, const base::Records& records,
-              const Ask& ask = {});
+/// to run(in_brine()). Deterministic for a seed. Throws base::RunError for a case whose cooler has
+/// a log.
+Ranges ranges(const cure::Outcome& prediction, const base::Records& records, const Ask& ask = {});
 
 /// The same with inputs changed by the caller, as by what slices have taught.
-Ranges ranges(const cure::Prediction& prediction, const base::Records& records,
-              const Inputs& inputs, const Ask& ask = {});
+Ranges ranges(const cure::Outcome& prediction, const base::Records& records, const Inputs& inputs,
+              const Ask& ask = {});
 
 /// What becomes of each draw, as ranges() takes it.
-std::vector<Fate> fates(const cure::Prediction& prediction, const base::Records& records,
+std::vector<Fate> fates(const cure::Outcome& prediction, const base::Records& records,
                         const Inputs& inputs, const Ask& ask);
 
-/// What is to be told of keeping a piece in its brine to a day [s].
-judge::Findings of_waiting(const cure::Prediction& prediction, double time,
+/// What is to be told of ending the stage `stage` at `time` [s], if that is later than it was.
+judge::Findings of_waiting(const cure::Outcome& outcome, std::size_t stage, double time,
                            const base::Records& records);
 
 /// The q-quantile [as the values] of values of which some may be infinite; 0 < q < 1, values not

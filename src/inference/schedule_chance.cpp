@@ -47,25 +47,24 @@ struct Outcome {
 /// A schedule kept by the calendar.
 class Kept {
 public:
-    Kept(const cure::PlanResult& result, const base::Records& library)
-        : plan(result.plan), library_(library), records_(library),
+    Kept(const cure::Outcome& result, const base::Records& library)
+        : plan(result.question), library_(library), records_(library),
           setup_(cure::make_piece(plan.base, records_)),
-          target_(result.has_nitrite ? result.target : 0), level_(result.target) {
+          target_(result.has_nitrite ? result.first().target : 0), level_(result.first().target) {
         for (std::size_t k = 0; k < plan.stages.size(); ++k) {
             cure::Stage& s = plan.stages[k];
-            const cure::StageResult& was = result.stages[k];
+            const cure::StageResult& was = result.first().stages[k];
             s.duration = std::max(was.to - was.from, 0.0);
             s.until.reset();
-            if (s.kind == Kind::cover || s.kind == Kind::rub || s.kind == Kind::bag || k == 0)
-                free = k;
         }
+        free = last_dosing(plan);
         own = std::max(*plan.stages[free].duration, least_length);
-        length = own * (result.plan.stages[free].until ? later : 1);
-        from = result.stages[free].from;
+        length = own * (result.question.stages[free].until ? later : 1);
+        from = result.first().stages[free].from;
     }
 
     Outcome run(const Draw& d, double stretch) const {
-        cure::Plan p = with_draw(plan, d, setup_, records_, target_);
+        cure::Question p = with_draw(plan, d, setup_, records_, target_);
         p.stages[free].duration = length * std::exp(stretch);
         for (cure::Stage& s : p.stages)
             s.most = *s.duration; // no further than the calendar
@@ -75,53 +74,52 @@ public:
         return {std::log(std::max(core / level_, none)), std::log(std::max(r.end.mean_salt, none))};
     }
 
-    cure::Plan plan;
+    cure::Question plan;
     std::size_t free = 0;
     double own = 0, length = 0, from = 0; ///< of the free stage [s]: as it was run, and looked at
 
     const cure::Setup& setup() const { return setup_; }
 
 private:
-    using Kind = cure::Stage::Kind;
     const base::Records& library_;
     base::Records records_;
     cure::Setup setup_;
     double target_, level_;
 };
 
-/// What is to be told of the schedule with its stage `k` ended at `time` [s], if that is later.
-judge::Findings of_waiting(const cure::PlanResult& r, std::size_t k, const BestDay& best,
+judge::Findings told_later(const cure::Outcome& o, std::size_t stage, const BestDay& best,
                            const base::Records& library) {
-    if (!best.best || best.best->time <= r.stages[k].to)
-        return {};
-    std::vector<judge::Period> periods;
-    for (const cure::StageResult& s : r.stages)
-        periods.push_back({s.stage.where, s.temperature, s.to - s.from});
-    periods[k].lasts = best.best->time - r.stages[k].from;
-    base::Records records = as_set(r.plan.base, library);
-    return judge::judge_time(periods, r.has_nitrite, r.stages.back().end.core_water_salt, records);
+    return best.best ? of_waiting(o, stage, best.best->time, library) : judge::Findings();
 }
 
 /// A schedule that is one brine alone is the question of `day`, which knows how it scales.
-std::optional<ScheduleChance> as_day(const cure::PlanResult& result, const base::Records& library,
+std::optional<ScheduleChance> as_day(const cure::Outcome& result, const base::Records& library,
                                      const Inputs& inputs, const Ask& ask) {
-    const cure::Plan& plan = result.plan;
+    const cure::Question& plan = result.question;
     const cure::Stage& s = plan.stages.front();
     if (plan.stages.size() > 1 || plan.pump || s.kind != cure::Stage::Kind::cover || s.brine ||
         s.temperature || s.log || !s.sealed.empty())
         return {};
-    const double length = result.stages.front().to;
+    const double length = result.first().stages.front().to;
     cure::Case alone = plan.base;
     alone.horizon = std::max(alone.horizon, length);
-    const cure::Prediction p = cure::predict(alone, library);
+    const cure::Outcome p = cure::run(cure::in_brine(alone), library);
     const std::vector<Fate> all = fates(p, library, inputs, ask);
     const BestDay best = best_day(all, alone.horizon, ask.confidence);
-    return ScheduleChance{0, best, chance_at(all, length), of_waiting(result, 0, best, library)};
+    return ScheduleChance{0, best, chance_at(all, length), told_later(result, 0, best, library)};
 }
 
 } // namespace
 
-ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Records& library,
+std::size_t last_dosing(const cure::Question& question) {
+    std::size_t last = 0;
+    for (std::size_t k = 0; k < question.stages.size(); ++k)
+        if (question.stages[k].doses())
+            last = k;
+    return last;
+}
+
+ScheduleChance schedule_chance(const cure::Outcome& result, const base::Records& library,
                                const Inputs& inputs, const Ask& ask) {
     if (auto exact = as_day(result, library, inputs, ask))
         return *exact;
@@ -169,9 +167,10 @@ ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Recor
     c.error = std::sqrt(square / held_out);
 
     // The surface knows the slopes; the schedule's own run, on finer cells, the level.
-    const cure::Reading& end = result.stages.back().end;
+    const cure::Reading& end = result.first().stages.back().end;
     const double core = result.has_nitrite ? end.core_arrived : end.core_salt;
-    const Eigen::Vector2d shift(std::log(std::max(core / result.target, 1e-9)) - all.back().core,
+    const Eigen::Vector2d shift(std::log(std::max(core / result.first().target, 1e-9)) -
+                                    all.back().core,
                                 std::log(std::max(end.mean_salt, 1e-9)) - all.back().salt);
     base::Records records = as_set(kept.plan.base, library);
     const materials::Band taste = materials::taste_band(records);
@@ -194,7 +193,7 @@ ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Recor
             by_day.push_back(chance(t - kept.from));
     c.best = best_of(by_day, ask.confidence, draws.size());
     c.as_planned = chance(kept.own);
-    c.findings = of_waiting(result, kept.free, c.best, library);
+    c.findings = told_later(result, kept.free, c.best, library);
     return c;
 }
 

@@ -4,7 +4,7 @@
 /// own error comes with it. Not a safety rule.
 #pragma once
 
-#include "cure/plan.hpp"
+#include "cure/outcome.hpp"
 #include "inference/chance.hpp"
 #include "inference/schedule_range.hpp"
 
@@ -20,10 +20,13 @@ struct ScheduleChance {
     double error = 0; ///< of the core's nitrite over its target, relative, on runs not fitted [1]
 };
 
+/// The last cover, rub or bag; the first stage where there is none.
+std::size_t last_dosing(const cure::Question& question);
+
 /// Of a schedule that was run: what it waited for becomes the days it took. `records` as they were
 /// given to run(), `inputs` as of case_inputs() or with what slices have taught. Deterministic.
 /// Throws base::RunError where a cooler has a log.
-ScheduleChance schedule_chance(const cure::PlanResult& result, const base::Records& records,
+ScheduleChance schedule_chance(const cure::Outcome& result, const base::Records& records,
                                const Inputs& inputs, const Ask& ask);
 
 } // namespace tidemark::inference

@@ -2,7 +2,7 @@
 #include "inference/schedule_range.hpp"
 
 #include "base/text.hpp"
-#include "cure/setup.hpp"
+#include "cure/two_meshes.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/sampling.hpp"
 #include "inference/similar.hpp"
@@ -63,7 +63,7 @@ void saturate(cure::Brine& brine, double most) {
 }
 
 /// The coldest that the brine of a schedule stands in [K].
-double coldest(const cure::Plan& plan) {
+double coldest(const cure::Question& plan) {
     double low = plan.base.temperature;
     for (const cure::Stage& stage : plan.stages)
         low = std::min(low, stage.temperature.value_or(low));
@@ -71,9 +71,9 @@ double coldest(const cure::Plan& plan) {
 }
 
 /// The schedule with one draw's numbers in it, on coarse cells.
-cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup,
-                 base::Records records, double target) {
-    cure::Plan p = plan;
+cure::Question drawn(const cure::Question& plan, const Draw& d, const cure::Setup& setup,
+                     base::Records records, double target) {
+    cure::Question p = plan;
     cure::Case& c = p.base;
     const std::string& muscle = c.piece.muscle;
     const auto put = [&](const std::string& key, double value, const char* unit) {
@@ -122,7 +122,7 @@ cure::Plan drawn(const cure::Plan& plan, const Draw& d, const cure::Setup& setup
     return p;
 }
 
-bool waits(const cure::Plan& plan) {
+bool waits(const cure::Question& plan) {
     return std::ranges::any_of(plan.stages,
                                [](const cure::Stage& s) { return s.until.has_value(); });
 }
@@ -133,7 +133,7 @@ struct Outcome {
     double salt = 0;             ///< mean at the end [kg/kg]
 };
 
-Outcome outcome(const cure::Plan& plan, const base::Records& records, bool nitrite) {
+Outcome outcome(const cure::Question& plan, const base::Records& records, bool nitrite) {
     const cure::Rough r = cure::run_rough(plan, records);
     const double core = nitrite ? r.end.core_arrived : r.end.core_salt;
     Outcome o;
@@ -156,16 +156,15 @@ DayRange range(const std::vector<double>& times) {
 
 } // namespace
 
-cure::Plan with_draw(const cure::Plan& plan, const Draw& draw, const cure::Setup& setup,
-                     const base::Records& records, double target) {
+cure::Question with_draw(const cure::Question& plan, const Draw& draw, const cure::Setup& setup,
+                         const base::Records& records, double target) {
     return drawn(plan, draw, setup, records, target);
 }
 
-Inputs schedule_inputs(const cure::PlanResult& result, const base::Records& library) {
-    base::Records records = library;
-    cure::Setup setup = cure::make_piece(result.plan.base, records);
-    setup.pickle.nitrite = result.has_nitrite ? result.ingoing : 0; // by whatever way it goes in
-    return case_inputs(result.plan.base, setup, library);
+Inputs schedule_inputs(const cure::Outcome& o, const InputsOf& inputs_of) {
+    cure::Setup setup = o.solved->setup();
+    setup.pickle.nitrite = o.has_nitrite ? 1 : 0; // by whatever way it goes in
+    return inputs_of(o.question.base, setup);
 }
 
 Eigen::VectorXd coordinates(const Draw& d) {
@@ -177,7 +176,7 @@ Eigen::VectorXd coordinates(const Draw& d) {
     return x;
 }
 
-bool in_base_brine(const cure::Plan& plan) {
+bool in_base_brine(const cure::Question& plan) {
     return (plan.pump && !plan.pump->brine) ||
            std::ranges::any_of(plan.stages, [](const cure::Stage& s) {
                return s.kind == cure::Stage::Kind::cover && !s.brine;
@@ -196,14 +195,9 @@ void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work) {
         r.get();
 }
 
-ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library,
-                             int draws) {
-    return schedule_range(result, library, schedule_inputs(result, library), draws);
-}
-
-ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& library,
+ScheduleRange schedule_range(const cure::Outcome& result, const base::Records& library,
                              const Inputs& inputs, int draws) {
-    const cure::Plan& plan = result.plan;
+    const cure::Question& plan = result.question;
     base::Records records = library;
     const cure::Setup setup =
         cure::make_piece(plan.base, records); // and with it the case's overrides
@@ -222,9 +216,10 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
         return list;
     };
     const std::vector<Draw> nodes = sample(fitted + held_out, 7);
-    std::vector<cure::Plan> plans;
+    std::vector<cure::Question> plans;
     for (const Draw& d : nodes)
-        plans.push_back(drawn(plan, d, setup, records, result.has_nitrite ? result.target : 0));
+        plans.push_back(
+            drawn(plan, d, setup, records, result.has_nitrite ? result.first().target : 0));
     std::vector<Outcome> all(plans.size());
     side_by_side(plans.size(),
                  [&](std::size_t k) { all[k] = outcome(plans[k], library, result.has_nitrite); });
@@ -247,12 +242,13 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
     r.error = std::sqrt(square / (2 * held_out));
     // The surface knows the slopes; the schedule's own run, on finer cells, the level.
     const Outcome coarse =
-        outcome(drawn(plan, Draw{}, setup, records, result.has_nitrite ? result.target : 0),
+        outcome(drawn(plan, Draw{}, setup, records, result.has_nitrite ? result.first().target : 0),
                 library, result.has_nitrite);
-    const double end = result.stages.back().to;
+    const double end = result.first().stages.back().to;
     const double shift_ready = std::log(std::max(end, 60.0)) - coarse.ready,
-                 shift_cured =
-                     result.cured ? std::log(std::max(*result.cured, 60.0)) - coarse.cured : 0;
+                 shift_cured = result.first().cured
+                                   ? std::log(std::max(*result.first().cured, 60.0)) - coarse.cured
+                                   : 0;
     std::vector<double> cured, ready, salt;
     const bool always = std::ranges::all_of(all, [](const Outcome& o) { return o.margin >= 0; });
     const bool waiting = waits(plan);
@@ -265,7 +261,7 @@ ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records
         ready.push_back(rested > longest * (1 + 1e-9) ? never : rested);
         const double pink = std::min(std::exp(t[0] + shift_cured), rested);
         cured.push_back((always || t[2] >= 0) && pink <= longest * (1 + 1e-9) ? pink : never);
-        salt.push_back(t[3] + result.stages.back().end.mean_salt - coarse.salt);
+        salt.push_back(t[3] + result.first().stages.back().end.mean_salt - coarse.salt);
     }
     r.cured = range(cured);
     r.ready = range(ready);

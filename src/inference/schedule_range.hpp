@@ -4,7 +4,7 @@
 /// ranges.hpp, which knows how one stage scales; its own error comes with it. Not a safety rule.
 #pragma once
 
-#include "cure/plan.hpp"
+#include "cure/outcome.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/ranges.hpp"
 
@@ -31,13 +31,11 @@ struct ScheduleRange {
 
 /// Ranges of a schedule that was run, by `draws` quasi-random draws. `records` as they were given
 /// to run(), `inputs` as of case_inputs() or with what slices have taught. Deterministic.
-ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& records,
-                             int draws = 4096);
-ScheduleRange schedule_range(const cure::PlanResult& result, const base::Records& records,
+ScheduleRange schedule_range(const cure::Outcome& result, const base::Records& records,
                              const Inputs& inputs, int draws);
 
-/// The inputs of a schedule's case.
-Inputs schedule_inputs(const cure::PlanResult& result, const base::Records& records);
+/// The inputs of a schedule's case, with nitrite's if any goes in by whatever way.
+Inputs schedule_inputs(const cure::Outcome& result, const InputsOf& inputs_of);
 
 // Shared with schedule_chance.hpp.
 
@@ -46,14 +44,14 @@ Inputs schedule_inputs(const cure::PlanResult& result, const base::Records& reco
 /// nitrite. The first three are those that one stage's day of colour turns on alone (similar.hpp).
 Eigen::VectorXd coordinates(const Draw& draw);
 /// Whether the question's brine is used, so that how it was measured out matters.
-bool in_base_brine(const cure::Plan& plan);
+bool in_base_brine(const cure::Question& plan);
 /// Calls work(k) for k below n, on all cores.
 void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work);
 
 /// The schedule with one draw's numbers in it, on coarse cells; `setup` and `records` with the
 /// case's overrides, `target` [kg/kg] of the colour, 0 without nitrite. Part of schedule_range(),
 /// apart for the tests, which run it.
-cure::Plan with_draw(const cure::Plan& plan, const Draw& draw, const cure::Setup& setup,
-                     const base::Records& records, double target);
+cure::Question with_draw(const cure::Question& plan, const Draw& draw, const cure::Setup& setup,
+                         const base::Records& records, double target);
 
 } // namespace tidemark::inference

@@ -4,7 +4,7 @@
 #include "inference/slice.hpp"
 
 #include "base/error.hpp"
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "inference/level_table.hpp"
 
 #include <algorithm>
@@ -73,7 +73,7 @@ double mix(double a, double b, double f) {
 } // namespace
 
 struct SliceModel::Table {
-    std::shared_ptr<const cure::Solved> solved;
+    std::shared_ptr<const cure::Meshes> solved;
     double target = 0;   ///< of the central case, over partition x concentration [1]
     bool half = false;   ///< lines run from the centre out
     double x = 0, y = 0; ///< [m] of the upright and of the level line
@@ -83,7 +83,7 @@ struct SliceModel::Table {
 
     LevelTable::Place place(bool of_nitrite, const Draw& d) const {
         return (of_nitrite ? nitrite : salt)
-            .place(similar(solved->setup, of_nitrite, d), clock(of_nitrite, d));
+            .place(similar(solved->setup(), of_nitrite, d), clock(of_nitrite, d));
     }
     Findings findings(const Draw& d, double time, double brine_nitrite) const;
     double drawn_target(const Draw& d) const {
@@ -92,7 +92,7 @@ struct SliceModel::Table {
 };
 
 Findings SliceModel::Table::findings(const Draw& d, double time, double brine_nitrite) const {
-    const cure::Setup& setup = solved->setup;
+    const cure::Setup& setup = solved->setup();
     const cure::Pickle& pickle = setup.pickle;
     const VectorXd levels = salt.at(place(false, d), time); // of the core and of the brine
     const auto of_brine = [&](const transport::Bath& bath, double factor, double share) {
@@ -111,7 +111,7 @@ Findings SliceModel::Table::findings(const Draw& d, double time, double brine_ni
             d.ph};
 }
 
-SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
+SliceModel::SliceModel(const cure::Outcome& p, const SliceReach& reach) {
     if (!p.has_nitrite) {
         throw base::InputError("--brine-nitrite", "",
                                "a slice tells by its colour, and this brine has no nitrite",
@@ -119,20 +119,20 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
     }
     auto t = std::make_unique<Table>();
     t->solved = p.solved;
-    const cure::Setup& setup = p.solved->setup;
+    const cure::Setup& setup = p.solved->setup();
     if (setup.clock) {
         throw base::RunError("a slice cannot be judged for a cooler with a log");
     }
     const transport::Bath& bath = setup.nitrite_bath;
-    t->target =
-        p.target / setup.tissues.at("lean").water_fraction / (bath.partition * bath.concentration);
-    const cure::Grid& grid = *p.solved->fine;
+    t->target = p.first().target / setup.tissues.at("lean").water_fraction /
+                (bath.partition * bath.concentration);
+    const cure::Grid& grid = p.solved->fine->grid();
     if (grid.line) {
         t->half = setup.power > 0;
         t->upright = spots(*grid.line, grid.lean);
     } else {
         const geometry::Box box = geometry::bounds(setup.section->outline);
-        t->x = p.core.x;
+        t->x = p.first().core.x;
         t->y = box.middle().y();
         t->upright = spots(grid, true, t->x);
         t->level = spots(grid, false, t->y);
@@ -147,7 +147,9 @@ SliceModel::SliceModel(const cure::Prediction& p, const SliceReach& reach) {
         axis(std::isfinite(bath.film), reach.film, 4)};
     std::vector<Spot> all = t->upright;
     all.insert(all.end(), t->level.begin(), t->level.end());
-    const Similarity similarity(setup, grid, p.solved->first / 4, 8 * p.solved->last);
+    const double horizon = p.horizon();
+    const Similarity similarity(setup, grid, cure::first_of_interest(setup, horizon) / 4,
+                                8 * horizon);
     const auto read = [&similarity](const std::vector<Spot>& where, const Similarity::Solve& solve,
                                     double time) {
         const auto n = static_cast<Index>(where.size());
@@ -240,8 +242,8 @@ Slice SliceModel::operator()(const Draw& d, double time) const {
 
 std::vector<std::array<geometry::Point, 2>> SliceModel::strokes(const Slice& seen) const {
     const Table& t = *table_;
-    const cure::Grid& grid = *t.solved->fine;
-    const double arm = 0.1 * t.solved->setup.half_thickness;
+    const cure::Grid& grid = t.solved->fine->grid();
+    const double arm = 0.1 * t.solved->setup().half_thickness;
     const auto ends = [&](const std::vector<Spot>& line) { // of the lean, as the picture has them
         const double first = line.front().at, last = line.back().at;
         const double middle = grid.line && !t.half ? 0.5 * grid.line->nodes.back() : 0.0;

@@ -8,7 +8,7 @@
 /// or for a cooler with a log.
 #pragma once
 
-#include "cure/prediction.hpp"
+#include "cure/outcome.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/looks.hpp"
 
@@ -48,7 +48,7 @@ class SliceModel {
 public:
     /// Solves some ten or thirty similar cases. Keeps the prediction's fields alive. Throws
     /// base::InputError for a brine without nitrite, base::RunError for a cooler with a log.
-    explicit SliceModel(const cure::Prediction& prediction, const SliceReach& reach = {});
+    explicit SliceModel(const cure::Outcome& prediction, const SliceReach& reach = {});
     ~SliceModel();
     SliceModel(SliceModel&&) noexcept;
 

@@ -4,7 +4,7 @@
 /// of similar.hpp serve every draw. Not for a cooler with a log.
 #pragma once
 
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "inference/chebyshev.hpp"
 #include "inference/similar.hpp"
 

@@ -2,8 +2,8 @@
 /// The changes of a case that a cook could make, a step at a time, as a cook would write them.
 #pragma once
 
+#include "cure/outcome.hpp"
 #include "cure/pickle.hpp"
-#include "cure/prediction.hpp"
 #include "inference/case_inputs.hpp"
 
 #include <optional>

@@ -92,10 +92,11 @@ std::vector<std::size_t> cluster(const std::vector<Suspect>& all, const Eigen::M
 
 } // namespace
 
-Inquiry::Inquiry(const cure::Prediction& p, const base::Records& records, double time, int draws,
+Inquiry::Inquiry(const cure::Outcome& p, const base::Records& records, double time, int draws,
                  const cure::Progress& progress, const Inputs* inputs)
     : errors_(records), prediction_(p), records_(records), time_(time),
-      horizon_(std::max(p.question.horizon, time)), slips_(records.find("uncertainty.slip")->si()),
+      horizon_(std::max(p.question.base.horizon, time)),
+      slips_(records.find("uncertainty.slip")->si()),
       error_(records.find("uncertainty.slice")->si()),
       suspects_(inference::suspects(p, records, time, draws + trials, 1, progress, inputs)),
       draws_(draws) {}

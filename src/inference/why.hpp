@@ -50,7 +50,7 @@ struct Group {
 };
 
 struct Why {
-    cure::Prediction told;
+    cure::Outcome told;
     Slice seen;
     double surprise = 0;  ///< chance of a core so big, or a ring so thin, if all was as told [1]
     bool by_core = false; ///< surprise is of the core's size, not of the ring's depth
@@ -71,7 +71,7 @@ constexpr double tellable = 2. / 3;
 class Inquiry {
 public:
     /// Keeps the prediction. `inputs` as of suspects(). Throws as SliceModel.
-    Inquiry(const cure::Prediction& prediction, const base::Records& records, double time,
+    Inquiry(const cure::Outcome& prediction, const base::Records& records, double time,
             int draws = 1024, const cure::Progress& progress = {}, const Inputs* inputs = nullptr);
 
     const std::vector<Suspect>& suspects() const { return suspects_; }
@@ -99,7 +99,7 @@ private:
     double middling(const Suspect& s, Look look, const Eigen::VectorXd& weights) const;
     More more(const Suspect& s, const Eigen::VectorXd& weights) const;
     LookErrors errors_;
-    cure::Prediction prediction_;
+    cure::Outcome prediction_;
     base::Records records_;
     double time_, horizon_, slips_ = 0, error_ = 0;
     std::vector<Suspect> suspects_;

@@ -37,15 +37,15 @@ void table(Screen& screen, const cure::Choice& c, const inference::Ways& ways) {
     };
     row("", {"take out, day", "right in 100", "ready", "salt %", "ppm of most", "steps"});
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
-        const cure::PlanResult& r = c.methods[k].result;
+        const cure::Outcome& r = c.methods[k].result;
         const inference::Way& w = ways.list[k];
         row(c.methods[k].name,
             {out_on(w),
              w.chance && w.chance->best.best ? fixed(100 * w.chance->best.best->right, 0) : "-",
              w.ready ? days(base::rounded(*w.ready, 8640, Rounding::up)) : "-",
-             fixed(100 * r.stages.back().end.mean_salt, 2),
-             r.has_nitrite ? fixed(1e6 * r.ingoing, 0) + " of " +
-                                 (r.ingoing_limit ? fixed(1e6 * *r.ingoing_limit, 0) : "-")
+             fixed(100 * r.first().stages.back().end.mean_salt, 2),
+             r.has_nitrite ? fixed(1e6 * r.ingoing.whole_system.value_or(0), 0) + " of " +
+                                 (r.ingoing.limit ? fixed(1e6 * *r.ingoing.limit, 0) : "-")
                            : "-",
              std::to_string(r.hands)});
     }
@@ -160,29 +160,29 @@ std::string choose_json(const cure::Choice& c, const inference::Ways& ways,
     Json methods = Json::array();
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
         const cure::Method& m = c.methods[k];
-        const cure::PlanResult& r = m.result;
-        const cure::Reading& e = r.stages.back().end;
+        const cure::Outcome& r = m.result;
+        const cure::Reading& e = r.first().stages.back().end;
         const inference::Way& w = ways.list[k];
-        methods.push_back(
-            {{"method", m.name},
-             {"made", m.made},
-             {"schedule", w.schedule},
-             {"out_of_cure_from_day", number(m.pull, day)},
-             {"out_of_cure_to_day", number(m.latest, day)},
-             {"ready_day", number(w.ready, day)},
-             {"mean_salt_percent", 100 * e.mean_salt},
-             {"core_salt_percent", 100 * e.core_salt},
-             {"core_arrived_ppm", 1e6 * e.core_arrived},
-             {"spread_percent", 100 * e.even()},
-             {"ingoing_ppm", 1e6 * r.ingoing},
-             {"ingoing_limit_ppm", r.ingoing_limit ? Json(1e6 * *r.ingoing_limit) : Json(nullptr)},
-             {"salt_used_kg", r.salt_used},
-             {"nitrite_used_g", 1000 * r.nitrite_used},
-             {"hands", r.hands},
-             {"mass_balance_error", r.mass_balance_error},
-             {"ruled_out", w.ruled_out.empty() ? Json(nullptr) : Json(w.ruled_out)},
-             {"dangers", r.findings.dangers()},
-             {"warnings", r.findings.warnings()}});
+        methods.push_back({{"method", m.name},
+                           {"made", m.made},
+                           {"schedule", w.schedule},
+                           {"out_of_cure_from_day", number(m.pull, day)},
+                           {"out_of_cure_to_day", number(m.latest, day)},
+                           {"ready_day", number(w.ready, day)},
+                           {"mean_salt_percent", 100 * e.mean_salt},
+                           {"core_salt_percent", 100 * e.core_salt},
+                           {"core_arrived_ppm", 1e6 * e.core_arrived},
+                           {"unevenness_percent", 100 * e.even()},
+                           {"ingoing_nitrite",
+                            {{"whole_system_ppm", number(r.ingoing.whole_system, ppm)},
+                             {"limit_ppm", number(r.ingoing.limit, ppm)}}},
+                           {"salt_used_kg", number(r.salt_used)},
+                           {"nitrite_used_g", number(r.nitrite_used, 1e-3)},
+                           {"hands", r.hands},
+                           {"mass_balance_error", r.mass_balance_error},
+                           {"ruled_out", w.ruled_out.empty() ? Json(nullptr) : Json(w.ruled_out)},
+                           {"dangers", r.findings.dangers()},
+                           {"warnings", r.findings.warnings()}});
         if (w.chance)
             methods.back().update(best(w.chance->best, {}));
     }

@@ -2,7 +2,7 @@
 /// Profiles as a table for a spreadsheet (RFC 4180: a header line, commas, CR LF).
 #pragma once
 
-#include "cure/prediction.hpp"
+#include "cure/picture.hpp"
 
 #include <string>
 #include <vector>

@@ -17,10 +17,10 @@ namespace {
 
 class Script {
 public:
-    Script(std::ostream& out, double dot, const cure::Prediction& p, const cure::Picture& picture,
+    Script(std::ostream& out, double dot, const cure::Outcome& p, const cure::Picture& picture,
            const Layout& layout, const std::vector<std::array<geometry::Point, 2>>& seen)
         : out_(out), p_(p), picture_(picture), layout_(layout), seen_(seen),
-          scale_(p.has_nitrite, p.target, p.stable_target, picture), dot_(dot) {}
+          scale_(p.has_nitrite, p.first().target, p.first().stable_target, picture), dot_(dot) {}
 
     void write() {
         sheet();
@@ -215,7 +215,7 @@ private:
     }
 
     std::ostream& out_;
-    const cure::Prediction& p_;
+    const cure::Outcome& p_;
     const cure::Picture& picture_;
     const Layout& layout_;
     const std::vector<std::array<geometry::Point, 2>>& seen_;
@@ -232,7 +232,7 @@ std::string answer(const inference::BestDay& day) {
 
 } // namespace
 
-void draw_figure(const cure::Prediction& prediction, const cure::Picture& picture,
+void draw_figure(const cure::Outcome& prediction, const cure::Picture& picture,
                  const std::string& path, const std::optional<inference::Ranges>& ranges,
                  const std::vector<std::array<geometry::Point, 2>>& seen) {
     judge::Findings findings = prediction.findings;

@@ -3,7 +3,7 @@
 /// on the page are in pixels from the bottom left.
 #pragma once
 
-#include "cure/prediction.hpp"
+#include "cure/picture.hpp"
 
 #include <string>
 #include <vector>

@@ -3,15 +3,19 @@
 #include "output/json.hpp"
 
 #include "output/json_parts.hpp"
+#include "output/words.hpp"
 
 namespace tidemark::output {
 namespace {
 
 using namespace json_parts;
 
-/// Zero stands for "not known" in the case and the prediction.
+/// Zero stands for "not known" in the outcome.
 Json known(double value, double unit = 1) {
     return value > 0 ? number(value, unit) : Json(nullptr);
+}
+Json words_or_null(const std::string& words) {
+    return words.empty() ? Json(nullptr) : Json(words);
 }
 
 Json contents(const cure::Spot& spot) {
@@ -19,113 +23,220 @@ Json contents(const cure::Spot& spot) {
             {"water_phase_salt_percent", number(spot.water_salt, percent)},
             {"arrived_nitrite_ppm", number(spot.arrived, ppm)},
             {"residual_nitrite_ppm", number(spot.residual, ppm)},
-            {"share_of_equilibrium", number(spot.of_equilibrium)}};
+            {"share_of_equilibrium", known(spot.of_equilibrium)}};
 }
 
-Json core(const cure::Spot& spot) {
-    Json object = {{"x_mm", number(spot.x, mm)},
-                   {"y_mm", number(spot.y, mm)},
-                   {"depth_mm", number(spot.depth, mm)}};
-    object.update(contents(spot));
+Json core(const cure::PieceOutcome& p) {
+    Json object = {{"x_mm", number(p.core.x, mm)},
+                   {"y_mm", number(p.core.y, mm)},
+                   {"depth_mm", number(p.core.depth, mm)},
+                   {"between_needles", p.core_between_needles}};
+    object.update(contents(p.core));
     return object;
 }
 
-Json brine(const cure::BrineState& state) {
-    return {{"salt_percent", number(state.salt, percent)},
-            {"nitrite_ppm", number(state.nitrite, ppm)},
-            {"mass_kg", number(state.mass)}};
+Json bath(const cure::BrineState& b) {
+    return {{"salt_percent", number(b.salt, percent)},
+            {"nitrite_ppm", number(b.nitrite, ppm)},
+            {"mass_kg", number(b.mass)}};
 }
 
-Json piece(const cure::Prediction& p) {
-    const cure::Piece& piece = p.question.piece;
-    return {{"muscle", piece.muscle},
-            {"shape", piece.shape},
-            {"thickness_mm", known(piece.dimensions.thickness, mm)},
-            {"width_mm", known(piece.dimensions.width, mm)},
-            {"length_mm", known(p.length, mm)},
-            {"weight_kg", known(p.weight)},
-            {"pieces", piece.pieces},
-            {"cooler_c", number(p.question.temperature - 273.15)}};
-}
-
-Json target(const cure::Prediction& p) {
-    return {{"arrived_nitrite_ppm", p.has_nitrite ? number(p.target, ppm) : Json(nullptr)},
-            {"lasting_colour_ppm", p.has_nitrite ? number(p.stable_target, ppm) : Json(nullptr)},
-            {"salt_percent", p.has_nitrite ? Json(nullptr) : number(p.target, percent)}};
-}
-
-Json derived(const cure::Prediction& p) {
+Json brine_by_day(const cure::Outcome& o) {
     Json list = Json::array();
-    for (const cure::Derived& d : p.derived) {
-        list.push_back({{"name", d.name}, {"value", number(d.si)}, {"unit", d.unit}});
+    for (const cure::BrineDay& d : o.brine) {
+        list.push_back({{"day", number(d.time, day)}});
+        list.back().update(bath(d.brine));
     }
     return list;
 }
 
-Json range(const std::optional<inference::Ranges>& r) {
-    if (!r) {
-        return nullptr;
-    }
+Json reading(const cure::Reading& r) {
+    return {{"day", number(r.time, day)},
+            {"mean_salt_percent", number(r.mean_salt, percent)},
+            {"core_salt_percent", number(r.core_salt, percent)},
+            {"surface_salt_percent", number(r.surface_salt, percent)},
+            {"least_salt_percent", number(r.least_salt, percent)},
+            {"most_salt_percent", number(r.most_salt, percent)},
+            {"unevenness_percent", number(r.even(), percent)},
+            {"core_arrived_ppm", number(r.core_arrived, ppm)},
+            {"mean_arrived_ppm", number(r.mean_arrived, ppm)},
+            {"core_free_nitrite_ppm", number(r.core_residual, ppm)},
+            {"mean_free_nitrite_ppm", number(r.mean_residual, ppm)}};
+}
+
+Json stages(const cure::PieceOutcome& p) {
+    Json list = Json::array();
+    // Where no weight is known there is no piece to count by.
+    const auto per_piece = [&](double mass, double unit) {
+        return p.weight > 0 ? number(mass, unit) : Json(nullptr);
+    };
+    for (const cure::StageResult& s : p.stages)
+        list.push_back({{"stage", stage_name(s.stage)},
+                        {"from_day", number(s.from, day)},
+                        {"to_day", number(s.to, day)},
+                        {"came_true", s.met},
+                        {"barely", s.barely},
+                        {"temperature_c", number(s.temperature - 273.15)},
+                        {"rub_used_up_day", number(s.gone, day)},
+                        {"end", reading(s.end)},
+                        {"brine_at_start", bath(s.bath_start)},
+                        {"brine", bath(s.bath_end)},
+                        {"salt_taken_g", per_piece(s.salt_taken, 1e-3)},
+                        {"salt_left_behind_g", per_piece(s.salt_left, 1e-3)},
+                        {"nitrite_taken_mg", per_piece(s.nitrite_taken, 1e-6)},
+                        {"nitrite_left_behind_mg", per_piece(s.nitrite_left, 1e-6)}});
+    return list;
+}
+
+Json about(const cure::PieceOutcome& p) {
+    return {{"muscle", p.piece.muscle},
+            {"shape", p.piece.shape},
+            {"thickness_mm", known(p.piece.dimensions.thickness, mm)},
+            {"width_mm", known(p.piece.dimensions.width, mm)},
+            {"length_mm", known(p.length, mm)},
+            {"sealed", p.piece.dimensions.sealed},
+            {"weight_kg", known(p.weight)},
+            {"pieces", p.piece.pieces}};
+}
+
+/// All that is told of one piece.
+Json piece(const cure::PieceOutcome& p, bool nitrite) {
+    return {{"piece", about(p)},
+            {"cured_day", number(p.cured, day)},
+            {"lasting_colour_day", number(p.lasting, day)},
+            {"salted_day", number(p.salted, day)},
+            {"last_good_day", number(p.last_good, day)},
+            {"last_good_reason", words_or_null(p.last_good_reason)},
+            {"never_cured_because", words_or_null(p.never)},
+            {"discretisation_error_days", number(p.cured_error, day)},
+            {"target",
+             {{"arrived_nitrite_ppm", nitrite ? number(p.target, ppm) : Json(nullptr)},
+              {"lasting_colour_ppm", nitrite ? number(p.stable_target, ppm) : Json(nullptr)},
+              {"salt_percent", nitrite ? Json(nullptr) : number(p.target, percent)}}},
+            {"core", core(p)},
+            {"mean", contents(p.mean)},
+            {"mean_salt_error_percent", number(p.salt_error, percent)},
+            {"thiele_modulus", number(p.thiele)},
+            {"fourier_number", number(p.fourier)},
+            {"surface_depth_mm", number(p.surface_depth, mm)},
+            {"start", reading(p.start)},
+            {"stages", stages(p)}};
+}
+
+Json range(const inference::Ranges& r) {
     Json shares = Json::array();
-    for (const inference::SpreadShare& s : r->shares) {
+    for (const inference::SpreadShare& s : r.shares)
         shares.push_back({{"input", s.group},
                           {"name", s.name},
                           {"measure", s.remedy},
                           {"first_order", number(s.first)},
                           {"total", number(s.total)}});
-    }
-    return {{"draws", r->draws},
-            {"cured_day", days(r->pull)},
-            {"lasting_colour_day", days(r->lasting)},
-            {"salted_day", days(r->salted)},
-            {"last_good_day", days(r->last_good)},
+    return {{"draws", r.draws},
+            {"cured_day", days(r.pull)},
+            {"lasting_colour_day", days(r.lasting)},
+            {"salted_day", days(r.salted)},
+            {"last_good_day", days(r.last_good)},
             {"spread_from", shares},
-            {"relative_error", number(r->error)},
-            {"brine_salt_low_percent", number(r->brine_salt_low, percent)},
-            {"ingoing_nitrite_high_ppm", number(r->ingoing_high, ppm)}};
+            {"relative_error", number(r.error)},
+            {"brine_salt_low_percent", number(r.brine_salt_low, percent)},
+            {"ingoing_nitrite_high_ppm", number(r.ingoing_high, ppm)}};
+}
+
+Json range(const inference::ScheduleRange& s) {
+    return {{"draws", s.draws},
+            {"runs", s.runs},
+            {"cured_day", days(s.cured)},
+            {"ready_day", days(s.ready)},
+            {"chance_cured", s.chance_cured},
+            {"mean_salt_percent",
+             {{"early_5_percent", number(s.salt_low, percent)},
+              {"half", number(s.salt_half, percent)},
+              {"late_95_percent", number(s.salt_high, percent)}}},
+            {"relative_error", s.error}};
+}
+
+Json ingoing(const cure::Outcome& o) {
+    Json doses = Json::array();
+    for (const cure::MethodDose& d : o.ingoing.doses)
+        doses.push_back({{"method", d.method},
+                         {"ppm", number(d.nitrite, ppm)},
+                         {"limit_ppm", d.limit ? number(d.limit->value, ppm) : Json(nullptr)}});
+    return {{"whole_system_ppm", number(o.ingoing.whole_system, ppm)},
+            {"limit_ppm", number(o.ingoing.limit, ppm)},
+            {"note", words_or_null(o.ingoing.note)},
+            {"doses", doses}};
+}
+
+Json derived(const cure::Outcome& o) {
+    Json list = Json::array();
+    for (const cure::Derived& d : o.derived)
+        list.push_back({{"name", d.name}, {"value", number(d.si)}, {"unit", d.unit}});
+    return list;
+}
+
+Json pieces(const inference::Answer& a) {
+    const cure::Outcome& o = a.outcome;
+    Json list = Json::array();
+    for (std::size_t k = 0; k < o.pieces.size(); ++k) {
+        list.push_back({{"name", o.pieces[k].name}});
+        if (!a.chances.empty())
+            list.back().update(best(a.chances[k], {}));
+        list.back().update(piece(o.pieces[k], o.has_nitrite));
+    }
+    return list;
 }
 
 } // namespace
 
-std::string json(const cure::Prediction& p, const std::optional<inference::Ranges>& ranges,
-                 const Advised& advised) {
-    judge::Findings findings = p.findings;
-    if (ranges) {
-        findings.supersede(ranges->findings);
+std::string json(const std::string& command, const inference::Answer& a,
+                 const std::string& change_command) {
+    const cure::Outcome& o = a.outcome;
+    const cure::Case& base = o.question.base;
+    Json object = head(command);
+    object["title"] = o.title;
+    if (a.ranges)
+        object.update(best(a.ranges->best, {a.changes, change_command}));
+    if (a.chance) {
+        object.update(best(a.chance->best, {}));
+        object["best_day_ends_stage"] = a.chance->stage + 1;
+        object["chance_as_planned"] = a.chance->as_planned.right;
     }
-    Json object = head("day");
-    object["title"] = p.title;
-    if (ranges) {
-        object.update(best(ranges->best, advised));
+    object["at_day"] = number(o.at, day);
+    object["has_nitrite"] = o.has_nitrite;
+    if (o.pieces.size() == 1) {
+        object.update(piece(o.first(), o.has_nitrite));
+        Json course = Json::array();
+        for (const cure::Reading& c : o.first().course)
+            course.push_back(reading(c));
+        object["course"] = course;
+    } else {
+        object["slowest"] = o.slowest().name;
+        object["all_cured_day"] = number(o.slowest().cured, day);
+        object["take_out"] = o.take_out;
+        object["pieces"] = pieces(a);
     }
-    object.update(Json{{"piece", piece(p)},
-                       {"pull_day", number(p.pull, day)},
-                       {"lasting_colour_day", number(p.stable, day)},
-                       {"salted_day", number(p.salted, day)},
-                       {"last_good_day", number(p.last_good, day)},
-                       {"last_good_reason", p.last_good_reason},
-                       {"never_cured_because", p.never.empty() ? Json(nullptr) : Json(p.never)},
-                       {"range", range(ranges)},
-                       {"at_day", number(p.at, day)},
-                       {"target", target(p)},
-                       {"core", core(p.core)},
-                       {"mean", contents(p.mean)},
-                       {"brine", brine(p.brine_end)},
-                       {"brine_at_start", brine(p.brine_start)},
-                       {"ingoing_nitrite",
-                        {{"whole_system_ppm", number(p.ingoing.whole_system, ppm)},
-                         {"limit_ppm", number(p.ingoing.limit, ppm)},
-                         {"note", p.ingoing.note}}},
-                       {"thiele_modulus", number(p.thiele)},
-                       {"fourier_number", number(p.fourier)},
-                       {"mass_balance_error", number(p.mass_balance_error)},
-                       {"discretisation_error_days", number(p.discretisation_error, day)},
-                       {"time_error", number(p.time_error)},
-                       {"parameters", parameters(p.parameters)},
-                       {"derived", derived(p)},
-                       {"dangers", findings.dangers()},
-                       {"warnings", findings.warnings()},
-                       {"cautions", findings.cautions()}});
+    object["range"] = a.ranges           ? range(*a.ranges)
+                      : a.schedule_range ? range(*a.schedule_range)
+                                         : Json(nullptr);
+    const cure::StageResult& first = o.first().stages.front();
+    object.update(Json{{"brine", bath(o.first().stages.back().bath_end)},
+                       {"brine_at_start", bath(first.bath_start)},
+                       {"brine_by_day", brine_by_day(o)},
+                       {"law", base.law},
+                       {"product", base.product},
+                       {"ingoing_nitrite", ingoing(o)},
+                       {"cooler_c", number(base.temperature - 273.15)},
+                       {"meat_kg", known(o.meat)},
+                       {"gain_percent", number(o.gain, percent)},
+                       {"salt_used_kg", number(o.salt_used)},
+                       {"nitrite_used_g", number(o.nitrite_used, 1e-3)},
+                       {"hands", o.hands},
+                       {"mass_balance_error", number(o.mass_balance_error)},
+                       {"time_error", number(o.time_error)},
+                       {"cells", o.cells},
+                       {"parameters", parameters(o.parameters)},
+                       {"derived", derived(o)}});
+    object.update(findings(a.outcome.findings));
     return text(object);
 }
 

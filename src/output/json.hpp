@@ -1,20 +1,19 @@
 // SPDX-License-Identifier: MIT
-/// A prediction as one JSON object, for other programs. Units stand in the names of the members.
+/// An answer as one JSON object, for other programs. Units stand in the names of the members, and
+/// the same member means the same in every command.
 #pragma once
 
-#include "cure/prediction.hpp"
-#include "inference/ranges.hpp"
-#include "output/best_view.hpp"
+#include "inference/answer.hpp"
 
-#include <optional>
 #include <string>
 
 namespace tidemark::output {
 
 /// The object as text, two spaces deep, doubles with all their digits (days, percent by mass, ppm
 /// by mass, mm, kg). What is not finite or not known is null. Records keep the unit they have in
-/// the records. Without ranges "range" is null; a day that is never reached is null in it.
-std::string json(const cure::Prediction& prediction,
-                 const std::optional<inference::Ranges>& ranges = {}, const Advised& advised = {});
+/// the records. What is told of one piece stands in the object itself; of several, in "pieces".
+/// `change_command`: what to type for the change found.
+std::string json(const std::string& command, const inference::Answer& answer,
+                 const std::string& change_command = "");
 
 } // namespace tidemark::output

@@ -13,7 +13,7 @@ Json number(const std::optional<double>& value, double unit) {
     return value ? number(*value, unit) : Json(nullptr);
 }
 
-Json head(const char* command) {
+Json head(const std::string& command) {
     return {{"program", "tidemark"},
             {"version", TIDEMARK_VERSION},
             {"schema", schema},

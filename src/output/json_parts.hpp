@@ -21,14 +21,14 @@ using Json = nlohmann::ordered_json;
 constexpr double day = 86400, percent = 1e-2, ppm = 1e-6, mm = 1e-3; ///< SI over the unit
 
 /// Of the keys and what they mean: raised when one changes its meaning or goes.
-constexpr int schema = 2;
+constexpr int schema = 3;
 
 /// A value in a unit; null when it is not finite, which JSON cannot write.
 Json number(double value, double unit = 1);
 Json number(const std::optional<double>& value, double unit = 1);
 
 /// program, version, schema, command.
-Json head(const char* command);
+Json head(const std::string& command);
 /// best_day, chance, window, change, chance_by_day.
 Json best(const inference::BestDay& day, const Advised& advised);
 /// early_5_percent, half, late_95_percent, share_never.

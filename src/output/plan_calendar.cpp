@@ -55,18 +55,19 @@ std::pair<std::string, std::string> to_do(const cure::StageResult& s, bool first
 
 } // namespace
 
-std::vector<CalendarEntry> plan_entries(const cure::PlanResult& r) {
+std::vector<CalendarEntry> plan_entries(const cure::Outcome& r) {
     std::vector<CalendarEntry> list;
-    if (r.plan.pump)
+    if (r.question.pump)
         list.push_back(
             {0, 0, "Pump",
-             (r.weight > 0 ? base::show_mass(r.plan.pump->share * r.weight) + " of brine, "
-                           : std::string()) +
-                 show_percent(r.plan.pump->share) + " of the raw weight; weigh it.",
+             (r.first().weight > 0
+                  ? base::show_mass(r.question.pump->share * r.first().weight) + " of brine, "
+                  : std::string()) +
+                 show_percent(r.question.pump->share) + " of the raw weight; weigh it.",
              true});
     bool cover = false;
-    for (std::size_t k = 0; k < r.stages.size(); ++k) {
-        const cure::StageResult& s = r.stages[k];
+    for (std::size_t k = 0; k < r.first().stages.size(); ++k) {
+        const cure::StageResult& s = r.first().stages[k];
         auto [title, detail] = to_do(s, k == 0, cover);
         if (k == 0 && s.stage.kind == Kind::rest)
             title = "Let it rest";
@@ -76,19 +77,19 @@ std::vector<CalendarEntry> plan_entries(const cure::PlanResult& r) {
             list.push_back({s.from + n * (s.to - s.from) / (s.stage.changes + 1), 0,
                             "Change the water", "Fresh and cold.", true});
     }
-    const std::string salt = "Mean salt " + show_percent(r.stages.back().end.mean_salt) +
+    const std::string salt = "Mean salt " + show_percent(r.first().stages.back().end.mean_salt) +
                              " by the model. Cook and keep it as your local code says.";
-    if (r.cured)
-        list.push_back({r.stages.back().to, 0, "Ready for the next step", salt});
+    if (r.first().cured)
+        list.push_back({r.first().stages.back().to, 0, "Ready for the next step", salt});
     else
-        list.push_back({r.stages.back().to, 0, "The schedule ends: the core is not cured",
+        list.push_back({r.first().stages.back().to, 0, "The schedule ends: the core is not cured",
                         "By the model the middle is still grey. " + salt});
-    if (r.cured)
+    if (r.first().cured)
         list.push_back(
-            {*r.cured, 0, "The core is cured, by the model", "A prediction: cut to know."});
-    if (r.last_good && *r.last_good <= r.stages.back().to)
-        list.push_back({*r.last_good, 0, "Latest time out of the cure",
-                        "After that " + r.last_good_reason + "."});
+            {*r.first().cured, 0, "The core is cured, by the model", "A prediction: cut to know."});
+    if (r.first().last_good && *r.first().last_good <= r.first().stages.back().to)
+        list.push_back({*r.first().last_good, 0, "Latest time out of the cure",
+                        "After that " + r.first().last_good_reason + "."});
     std::ranges::stable_sort(list, {}, &CalendarEntry::time);
     const std::string dangers =
         boost::algorithm::join(r.findings.dangers(), "\n"); // a paragraph each

@@ -29,19 +29,19 @@ void panel(std::ostream& out, double page_height, double bottom, double top, dou
 
 class PlanFigure {
 public:
-    PlanFigure(std::ostream& out, const cure::PlanResult& r,
+    PlanFigure(std::ostream& out, const cure::Outcome& r,
                const std::optional<inference::ScheduleRange>& range, double page_height)
         : out_(out), r_(r), range_(range), page_(page_height) {}
 
     void course(double bottom, double top) {
         out_ << "$course << EOD\n";
-        for (const cure::Reading& c : r_.course)
+        for (const cure::Reading& c : r_.first().course)
             out_ << c.time / 86400 << ' ' << 100 * c.mean_salt << ' ' << 100 * c.surface_salt << ' '
                  << 100 * c.core_salt << ' ' << 1e6 * c.core_arrived << ' ' << 1e6 * c.mean_residual
                  << '\n';
         out_ << "EOD\n";
         const double middle = (bottom + top) / 2;
-        const double last = r_.stages.back().to / 86400;
+        const double last = r_.first().stages.back().to / 86400;
         out_ << "set xrange [0:" << last
              << "]\nset border 3 lw 2\nset xtics nomirror\nset ytics nomirror\n"
              << "set grid ytics lc rgb '#dddddd'\n";
@@ -63,12 +63,13 @@ public:
         }
         panel(out_, page_, bottom, middle - 10);
         out_ << "set format x\nset xlabel 'days'\nset ylabel 'nitrite [ppm]' offset 1,0\n"
-             << "set arrow from 0," << 1e6 * r_.target << " to " << last << ',' << 1e6 * r_.target
+             << "set arrow from 0," << 1e6 * r_.first().target << " to " << last << ','
+             << 1e6 * r_.first().target
              << " nohead lw 3 dt 3 lc rgb 'black'\nset key at screen 0.97, screen "
              << (middle - 16) / page_ << " right top maxrows "
              << (cured_range(last).empty() ? 1 : 2) << " samplen 1.2\n"
              << cured_range(last) << "plot $course using 1:5 with lines lw 7 lc rgb '" << orange
-             << "' title 'arrived at the core', " << 1e6 * r_.target
+             << "' title 'arrived at the core', " << 1e6 * r_.first().target
              << " with lines lw 3 dt 3 lc rgb 'black' title 'pink from here'"
              << (cured_range(last).empty() ? ""
                                            : ", NaN with boxes fs solid noborder lc rgb '#f6d9bf' "
@@ -138,7 +139,7 @@ private:
     /// Alternating grounds with the stages' names above.
     void bands(double top, double last) {
         int k = 0;
-        for (const cure::StageResult& s : r_.stages) {
+        for (const cure::StageResult& s : r_.first().stages) {
             ++k;
             const double from = s.from / 86400, to = s.to / 86400;
             if (k % 2 == 0)
@@ -151,7 +152,7 @@ private:
     }
 
     std::ostream& out_;
-    const cure::PlanResult& r_;
+    const cure::Outcome& r_;
     const std::optional<inference::ScheduleRange>& range_;
     double page_;
 };
@@ -162,7 +163,7 @@ double raster_height(const cure::Picture& p) {
 
 } // namespace
 
-void draw_plan(const cure::PlanResult& r, const std::optional<inference::ScheduleRange>& range,
+void draw_plan(const cure::Outcome& r, const std::optional<inference::ScheduleRange>& range,
                const cure::Picture& section, const std::optional<cure::Picture>& across,
                const std::string& path) {
     const double first = raster_height(section) + 80,
@@ -170,12 +171,12 @@ void draw_plan(const cure::PlanResult& r, const std::optional<inference::Schedul
     const double chart = r.has_nitrite ? 900 : 500;
     const DangerBand band(r.findings);
     const double title = chart + first + second + 190, page_height = title + band.height();
-    std::string muscle = r.plan.base.piece.muscle;
+    std::string muscle = r.question.base.piece.muscle;
     std::ranges::replace(muscle, '-', ' ');
     draw_page(path, page_height, [&](std::ostream& out, double) {
         out << "set multiplot\n";
         band.draw(out, page_height);
-        const double thickness = r.plan.base.piece.dimensions.thickness;
+        const double thickness = r.question.base.piece.dimensions.thickness;
         out << "set label 1 "
             << quoted(muscle + (thickness > 0 ? ", " + base::show_length(thickness) : "") +
                       ": salt and nitrite by day")
@@ -201,7 +202,7 @@ void draw_choice(const cure::Choice& c, const inference::Ways& ways, const std::
         const auto& chance = ways.list[k].chance;
         return chance && chance->best.best
                    ? chance->best.best->time
-                   : c.methods[k].pull.value_or(c.methods[k].result.stages.back().to);
+                   : c.methods[k].pull.value_or(c.methods[k].result.first().stages.back().to);
     };
     for (std::size_t k = 0; k < c.methods.size(); ++k)
         last = std::max({last, out_of_cure(k), ways.list[k].ready.value_or(0)});
@@ -245,14 +246,14 @@ void draw_choice(const cure::Choice& c, const inference::Ways& ways, const std::
                     << (to / 86400 > last ? " head" : " heads size screen 0.008,90")
                     << " lw 4 lc rgb 'black' front\n";
             }
-            const cure::Reading& e = m.result.stages.back().end;
+            const cure::Reading& e = m.result.first().stages.back().end;
             std::string text = way.chance && way.chance->best.best
                                    ? kept_day(out_of_cure(k)) + ": " +
                                          fixed(100 * way.chance->best.best->right, 0) + " in 100, "
                                    : "";
             text += "salt " + fixed(100 * e.mean_salt, 1) + " %";
             if (m.result.has_nitrite)
-                text += ", " + fixed(1e6 * m.result.ingoing, 0) + " ppm";
+                text += ", " + fixed(1e6 * m.result.ingoing.whole_system.value_or(0), 0) + " ppm";
             text += way.ruled_out.empty() ? "" : ": out";
             out << "set label " << quoted(text) << " at graph 0.01, first " << y - 0.36
                 << " left front boxed" << (way.ruled_out.empty() ? "" : " tc rgb '#8a3d00'")

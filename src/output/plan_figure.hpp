@@ -4,7 +4,7 @@
 #pragma once
 
 #include "cure/choose.hpp"
-#include "cure/plan.hpp"
+#include "cure/picture.hpp"
 #include "inference/choose_chance.hpp"
 #include "inference/schedule_range.hpp"
 
@@ -15,7 +15,7 @@
 namespace tidemark::output {
 
 /// Draws a schedule to `path`. Throws RunError if gnuplot is not installed or fails.
-void draw_plan(const cure::PlanResult& result, const std::optional<inference::ScheduleRange>& range,
+void draw_plan(const cure::Outcome& result, const std::optional<inference::ScheduleRange>& range,
                const cure::Picture& section, const std::optional<cure::Picture>& across,
                const std::string& path);
 

@@ -27,44 +27,48 @@ std::string ingoing(const cure::Ingoing& law) {
            limit_in_words(law.limit, law.law);
 }
 
-void window(Screen& screen, const cure::Prediction& p) {
-    if (!p.pull) {
-        screen.paragraph("CURED", "The core is not cured: " + p.never);
-    } else if (p.last_good && *p.last_good < *p.pull) {
+void window(Screen& screen, const cure::Outcome& p) {
+    if (!p.first().cured) {
+        screen.paragraph("CURED", "The core is not cured: " + p.first().never);
+    } else if (p.first().last_good && *p.first().last_good < *p.first().cured) {
         screen.paragraph("CURED", "There is no good day: the core is cured from " +
-                                      about(*p.pull, Rounding::up) + ", but " +
-                                      show_day(*p.last_good, Rounding::down) +
+                                      about(*p.first().cured, Rounding::up) + ", but " +
+                                      show_day(*p.first().last_good, Rounding::down) +
                                       " is the last good one. Try a weaker brine, needles, a "
                                       "thinner cut, or a soak afterwards.");
     } else {
-        screen.paragraph("CURED", "from " + about(*p.pull, Rounding::up) + ": the core is cured");
-        screen.paragraph("", p.last_good ? "to " + about(*p.last_good, Rounding::down) + ": then " +
-                                               p.last_good_reason
-                                         : "with no last day within the time looked at");
+        screen.paragraph("CURED",
+                         "from " + about(*p.first().cured, Rounding::up) + ": the core is cured");
+        screen.paragraph("", p.first().last_good
+                                 ? "to " + about(*p.first().last_good, Rounding::down) + ": then " +
+                                       p.first().last_good_reason
+                                 : "with no last day within the time looked at");
     }
-    if (p.has_nitrite && p.pull && p.stable) {
+    if (p.has_nitrite && p.first().cured && p.first().lasting) {
         screen.paragraph("", "Colour that lasts reaches the core on " +
-                                 show_day(*p.stable, Rounding::up) + '.');
+                                 show_day(*p.first().lasting, Rounding::up) + '.');
     }
-    if (p.pull) {
+    if (p.first().cured) {
         screen.paragraph("", "These days do not include variation between pieces.");
     }
 }
 
 /// What becomes of a piece with every number at its middle.
-void typical(Screen& screen, const cure::Prediction& p) {
-    std::string text = p.pull ? "cured to the core on " + show_day(*p.pull, Rounding::up)
-                              : "the core is not cured: " + p.never;
-    text +=
-        "; on " + kept_day(p.at) + " it holds " + show_percent(p.mean.salt) + " salt, the core " +
-        (p.has_nitrite ? show_ppm(p.core.arrived) + " nitrite (pink from " + show_ppm(p.target) +
-                             ", lasting from " + show_ppm(p.stable_target) + ")"
-                       : show_percent(p.core.salt));
+void typical(Screen& screen, const cure::Outcome& p) {
+    std::string text = p.first().cured
+                           ? "cured to the core on " + show_day(*p.first().cured, Rounding::up)
+                           : "the core is not cured: " + p.first().never;
+    text += "; on " + kept_day(p.at) + " it holds " + show_percent(p.first().mean.salt) +
+            " salt, the core " +
+            (p.has_nitrite ? show_ppm(p.first().core.arrived) + " nitrite (pink from " +
+                                 show_ppm(p.first().target) + ", lasting from " +
+                                 show_ppm(p.first().stable_target) + ")"
+                           : show_percent(p.first().core.salt));
     screen.paragraph("TYPICAL", text + '.');
 }
 
 /// The days of the parts of the answer, as they vary.
-void days(Screen& screen, const cure::Prediction& p, const inference::Ranges& r) {
+void days(Screen& screen, const cure::Outcome& p, const inference::Ranges& r) {
     screen.paragraph("DAYS", "The core is cured: " + day_range(r.pull) + '.');
     screen.paragraph("", "The mean salt is enough: " + day_range(r.salted) + '.');
     screen.paragraph("", "It is too much: " + day_range(r.last_good) + '.');
@@ -110,7 +114,7 @@ void spread(Screen& screen, const inference::Ranges& r) {
     }
 }
 
-void state(Screen& screen, const cure::Prediction& p) {
+void state(Screen& screen, const cure::Outcome& p) {
     const auto row = [&](const std::string& name, const std::string& salt, const std::string& water,
                          const std::string& arrived, const std::string& free) {
         std::string line = name;
@@ -129,16 +133,16 @@ void state(Screen& screen, const cure::Prediction& p) {
     const std::string day = day_shown(p);
     row("On " + day, "salt", "in its water", p.has_nitrite ? "arrived nitrite" : "",
         p.has_nitrite ? "free nitrite" : "");
-    spot("core", p.core);
-    spot("mean of the lean", p.mean);
-    brine("brine when made", p.brine_start);
-    brine("brine on " + day, p.brine_end);
+    spot("core", p.first().core);
+    spot("mean of the lean", p.first().mean);
+    brine("brine when made", p.first().stages.front().bath_start);
+    brine("brine on " + day, p.first().stages.back().bath_end);
 }
 
-void drawing(Screen& screen, const cure::Prediction& p, const cure::Picture& picture) {
-    const SectionMap map =
-        section_map(picture, {p.has_nitrite, p.target, p.has_nitrite ? p.stable_target : 0},
-                    map_columns, map_rows);
+void drawing(Screen& screen, const cure::Outcome& p, const cure::Picture& picture) {
+    const SectionMap map = section_map(
+        picture, {p.has_nitrite, p.first().target, p.has_nitrite ? p.first().stable_target : 0},
+        map_columns, map_rows);
     const std::size_t width = map.lines.empty() ? 0 : map.lines[0].size();
     for (std::size_t k = 0; k < std::max(map.lines.size(), map.legend.size()); ++k) {
         std::string line = "  " + (k < map.lines.size() ? map.lines[k] : "");
@@ -150,21 +154,20 @@ void drawing(Screen& screen, const cure::Prediction& p, const cure::Picture& pic
 
 } // namespace
 
-std::string report(const cure::Prediction& p, const cure::Picture& picture,
-                   const std::optional<inference::Ranges>& ranges, const Advised& advised,
-                   bool more) {
-    Screen screen;
+std::string report(const inference::Answer& a, const cure::Picture& picture,
+                   const std::string& change_command, bool more) {
+    const cure::Outcome& p = a.outcome;
+    const auto& ranges = a.ranges;
+    const Advised advised{a.changes, change_command};
     judge::Findings findings = p.findings;
-    if (ranges) {
-        findings.supersede(ranges->findings);
-    }
+    Screen screen;
     screen.dangers(findings);
     for (const std::string& line : wrapped(p.title, page)) {
         screen.line(line);
     }
     screen.line();
     if (ranges) {
-        show_best(screen, ranges->best, p.never);
+        show_best(screen, ranges->best, p.first().never);
         show_change(screen, ranges->best, advised);
         typical(screen, p);
     } else {
@@ -175,7 +178,7 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture,
     if (p.has_nitrite) {
         screen.paragraph("LAW", ingoing(p.ingoing));
     }
-    if (ranges && ranges->brine_salt_low < 0.95 * p.brine_start.salt) {
+    if (ranges && ranges->brine_salt_low < 0.95 * p.first().stages.front().bath_start.salt) {
         screen.paragraph("", "as measured out the brine may have no more than " +
                                  show_percent(ranges->brine_salt_low) + " salt");
     }
@@ -183,8 +186,9 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture,
         spread_line(screen, *ranges);
     }
     if (more) {
-        screen.paragraph("CORE", base::show_length(p.core.depth) + " from the nearest wet face; " +
-                                     "it holds " + fixed(100 * p.core.of_equilibrium, 0) +
+        screen.paragraph("CORE", base::show_length(p.first().core.depth) +
+                                     " from the nearest wet face; " + "it holds " +
+                                     fixed(100 * p.first().core.of_equilibrium, 0) +
                                      " % of the salt it would hold if left for good.");
         screen.line();
         state(screen, p);
@@ -200,9 +204,9 @@ std::string report(const cure::Prediction& p, const cure::Picture& picture,
         }
     }
     constexpr double tenth = 8640; // of a day, to which days are shown
-    if (p.discretisation_error.value_or(0) > std::max(tenth, 0.01 * p.pull.value_or(0))) {
+    if (p.first().cured_error.value_or(0) > std::max(tenth, 0.01 * p.first().cured.value_or(0))) {
         findings.warn("arithmetic", "the arithmetic alone may be wrong by " +
-                                        base::significant(*p.discretisation_error / 86400, 1) +
+                                        base::significant(*p.first().cured_error / 86400, 1) +
                                         " days: ask for more --cells");
     }
     screen.remarks(findings, more);

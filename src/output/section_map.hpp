@@ -3,7 +3,7 @@
 /// A sketch to be read at a glance, in ASCII; the figure is for measuring.
 #pragma once
 
-#include "cure/prediction.hpp"
+#include "cure/picture.hpp"
 
 #include <string>
 #include <vector>

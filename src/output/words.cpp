@@ -65,8 +65,8 @@ std::string day_range(const inference::DayRange& range) {
     return boost::join(parts, ", ");
 }
 
-std::string day_shown(const cure::Prediction& p) {
-    return show_day(p.at, p.at == p.pull ? Rounding::up : Rounding::nearest);
+std::string day_shown(const cure::Outcome& p) {
+    return show_day(p.at, p.at == p.first().cured ? Rounding::up : Rounding::nearest);
 }
 
 std::string show_percent(double proportion) {
@@ -122,6 +122,22 @@ std::vector<std::string> wrapped(const std::string& text, std::size_t width) {
         }
     }
     return lines;
+}
+
+std::string stage_name(const cure::Stage& s) {
+    switch (s.kind) {
+    case cure::Stage::Kind::cover:
+        return s.fresh || s.brine ? "fresh brine" : "brine";
+    case cure::Stage::Kind::rub:
+        return "rub";
+    case cure::Stage::Kind::bag:
+        return "bag";
+    case cure::Stage::Kind::soak:
+        return "soak";
+    case cure::Stage::Kind::rest:
+        break;
+    }
+    return "rest";
 }
 
 } // namespace tidemark::output

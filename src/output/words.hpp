@@ -4,7 +4,7 @@
 #pragma once
 
 #include "base/text.hpp"
-#include "cure/prediction.hpp"
+#include "cure/outcome.hpp"
 #include "inference/ranges.hpp"
 
 #include <optional>
@@ -30,7 +30,7 @@ std::string show_days_hours(double seconds, Rounding rounding = Rounding::neares
 std::string day_range(const inference::DayRange& range);
 
 /// The day a prediction's state is for; a pull day is rounded up here as in the window.
-std::string day_shown(const cure::Prediction& prediction);
+std::string day_shown(const cure::Outcome& prediction);
 
 /// A proportion as "1.62 %".
 std::string show_percent(double proportion);
@@ -49,5 +49,8 @@ std::string mark_in_words(char mark);
 std::vector<std::string> wrapped(const std::string& text, std::size_t width);
 /// Characters in a UTF-8 text.
 std::size_t width_of(const std::string& text);
+
+/// A stage in the cook's words: "brine", "fresh brine", "rub", "rest".
+std::string stage_name(const cure::Stage& stage);
 
 } // namespace tidemark::output

@@ -33,13 +33,14 @@ Chain::Chain(VectorXd initial, VectorXd mean, Eigen::Index front)
       front_(front > 0 ? front : initial_.size()) {}
 
 void Chain::begin(double from, System system, std::shared_ptr<const History> history, double loss,
-                  double given) {
+                  double given, bool shared) {
     const VectorXd nodal = before(from);
     while (!links_.empty() && links_.back().from >= from)
         links_.pop_back();
     Link link;
     link.from = from;
     link.jump = given;
+    link.shared = shared;
     link.reacted = VectorXd::Zero(initial_.size());
     if (!links_.empty()) {
         const Link& l = links_[link_at(from)];
@@ -126,9 +127,16 @@ double Chain::bath(double t) const {
     return l.bath(t - l.from).first / l.system.partition;
 }
 
+double Chain::held(const Link& l, double t) const {
+    return node_water(l.system).dot(l.reacted +
+                                    l.history->arrived(t - l.from, l.loss)(l.system.unknown));
+}
+
 double Chain::taken(std::size_t k, double t) const {
     const Link& l = links_[k];
     const System& s = l.system;
+    if (l.shared) // wall nodes take theirs from the bath at once
+        return held(l, t) - node_water(s).dot(before(l.from) + l.reacted);
     if (s.held)
         return l.jump + l.history->influx(t - l.from);
     // A bath that shares its unknown with wall nodes starts at their common value, so its own start
@@ -152,9 +160,7 @@ double Chain::taken_between(double from, double to) const {
 double Chain::mass_balance_error(double t) const {
     const std::size_t last = link_at(t);
     const Link& l = links_[last];
-    const VectorXd water = node_water(l.system);
-    const VectorXd arrived = l.reacted + l.history->arrived(t - l.from, l.loss)(l.system.unknown);
-    const double now = water.dot(arrived), start = water.dot(initial_);
+    const double now = held(l, t), start = node_water(l.system).dot(initial_);
     double in = 0, largest = std::max({std::abs(now), std::abs(start), 1e-300});
     for (std::size_t k = 0; k <= last; ++k) {
         const double part = taken(k, k == last ? t : links_[k + 1].from);

@@ -34,7 +34,8 @@ public:
         std::shared_ptr<const History> history;
         double loss = 0;         ///< of all tissue in this stage [1/s]
         Eigen::VectorXd reacted; ///< at the nodes before this stage [kg per kg water]
-        double jump = 0; ///< what wall nodes took from a held bath, or were given, at once [kg]
+        double jump = 0;     ///< what wall nodes took from a held bath, or were given, at once [kg]
+        bool shared = false; ///< the bath is others' too: what it lost does not tell what went here
         History::Follower mean, bath; ///< of the mean to follow, of the bath; on its own clock
     };
 
@@ -45,9 +46,9 @@ public:
 
     /// Begins a stage at `from` [s], which ends the one before; stages not begun by then never
     /// were. `system` must have been started from before(from). `given` [kg] is what the tissue got
-    /// at that very moment by other ways than a bath.
+    /// at that very moment by other ways than a bath; `shared` as in Link.
     void begin(double from, System system, std::shared_ptr<const History> history, double loss,
-               double given = 0);
+               double given = 0, bool shared = false);
 
     const Eigen::VectorXd& initial() const { return initial_; }
     /// Free solute at all nodes that a stage beginning at t starts from [kg per kg water].
@@ -77,6 +78,7 @@ public:
 
 private:
     std::size_t link_at(double t) const;
+    double held(const Link& link, double t) const; ///< in the tissue, and reacted there [kg]
     Eigen::VectorXd on_front(const Link& link, double t, double loss) const;
     Eigen::VectorXd initial_, mean_;
     Eigen::Index front_ = 0;

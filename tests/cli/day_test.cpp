@@ -42,7 +42,7 @@ TEST_CASE("the answer is one screen, quiet on standard error in a pipe", "[cli]"
 TEST_CASE("the JSON answer holds the members other programs rely on", "[cli]") {
     const Folder folder;
     const Json object = answer(folder, quick);
-    CHECK(object["pull_day"].get<double>() > 0);
+    CHECK(object["cured_day"].get<double>() > 0);
     for (const char* name : {"x_mm", "y_mm", "salt_percent", "arrived_nitrite_ppm"}) {
         CHECK(object["core"][name].is_number());
     }
@@ -165,7 +165,7 @@ TEST_CASE("a core that is never cured is told with exit 0 and a null day", "[cli
     const Folder folder;
     const std::string thick = "day --thickness 250mm --brine-salt 6% --brine-nitrite 100ppm";
     const Json object = answer(folder, thick);
-    CHECK(object["pull_day"].is_null());
+    CHECK(object["cured_day"].is_null());
     CHECK_THAT(object["never_cured_because"].get<std::string>(), Contains("inject"));
     const Ran ran = folder.run(thick);
     CHECK(ran.code == 0);

@@ -83,8 +83,8 @@ TEST_CASE("pieces on the line join those of the case file; stages take their pla
                               "--brine-nitrite 250ppm --brine 2L --json";
     const Json bucket = Json::parse(folder.run("bucket --with third.ini" + piece).out);
     REQUIRE(bucket.at("pieces").size() == 3);
-    CHECK(bucket["pieces"][1]["thickness_mm"] == 30);
-    CHECK(bucket["pieces"][2]["thickness_mm"] == 20);
+    CHECK(bucket["pieces"][1]["piece"]["thickness_mm"] == 30);
+    CHECK(bucket["pieces"][2]["piece"]["thickness_mm"] == 20);
 
     const std::string plan = "plan --draws 0" + piece;
     CHECK(Json::parse(folder.run(plan).out).at("stages").size() == 2);

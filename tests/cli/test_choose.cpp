@@ -42,12 +42,12 @@ TEST_CASE("the JSON of a choice names its method and every number of each", "[cl
     for (const Json& m : object["methods"]) {
         chosen = chosen || m["method"] == object["choice"];
         for (const char* key :
-             {"mean_salt_percent", "core_salt_percent", "spread_percent", "ready_day", "hands"})
+             {"mean_salt_percent", "core_salt_percent", "unevenness_percent", "ready_day", "hands"})
             CHECK(m[key].is_number());
         if (m["method"] == "needles and brine") {
-            CHECK(m["ingoing_ppm"].get<double>() < 200); // of the US
+            CHECK(m["ingoing_nitrite"]["whole_system_ppm"].get<double>() < 200); // of the US
         } else {
-            CHECK(m["ingoing_ppm"].get<double>() == Approx(120));
+            CHECK(m["ingoing_nitrite"]["whole_system_ppm"].get<double>() == Approx(120));
         }
         CHECK(m["mass_balance_error"].get<double>() < 1e-10);
     }

@@ -279,7 +279,7 @@ TEST_CASE("a day advised later than the schedule is judged by that day, in every
     folder.write("b.ini", "shape = block\nthickness = 60 mm\nwidth = 100 mm\nweight = 1 kg\n");
     const auto told = [](const nlohmann::json& object) {
         const std::string all = object["dangers"].dump();
-        return all.find("made toxin in") != std::string::npos;
+        return all.find("made toxin there in") != std::string::npos;
     };
     const auto answer = [&](const std::string& words) {
         const Ran ran = folder.run(words + " --json");

@@ -41,7 +41,7 @@ TEST_CASE("the JSON of a schedule holds what other programs rely on", "[cli]") {
     REQUIRE(ran.code == 0);
     const Json object = Json::parse(ran.out);
     for (const char* key :
-         {"target", "cured_day", "cured_error_days", "ingoing_ppm", "mass_balance_error", "hands"})
+         {"cured_day", "discretisation_error_days", "mass_balance_error", "hands"})
         CHECK(object[key].is_number());
     CHECK(object["mass_balance_error"].get<double>() < 1e-10);
     REQUIRE(object["stages"].size() == 3);
@@ -52,11 +52,12 @@ TEST_CASE("the JSON of a schedule holds what other programs rely on", "[cli]") {
         CHECK(stage["came_true"] == true);
         CHECK(stage["end"]["day"].get<double>() == Approx(last));
         for (const char* key : {"mean_salt_percent", "core_salt_percent", "surface_salt_percent",
-                                "spread_percent", "core_arrived_ppm"})
+                                "unevenness_percent", "core_arrived_ppm"})
             CHECK(stage["end"][key].is_number());
     }
-    CHECK(object["stages"][2]["end"]["spread_percent"].get<double>() == Approx(40).epsilon(2e-3));
-    CHECK(object["doses"].size() == 2);
+    CHECK(object["stages"][2]["end"]["unevenness_percent"].get<double>() ==
+          Approx(40).epsilon(2e-3));
+    CHECK(object["ingoing_nitrite"]["doses"].size() == 2);
     CHECK(object["course"].size() > 10);
 }
 
@@ -70,9 +71,9 @@ TEST_CASE("needles come before the stages, and count as a method", "[cli]") {
     const Json object = Json::parse(ran.out);
     CHECK(object["start"]["mean_salt_percent"].get<double>() ==
           Approx(100 * 0.1 * 0.1 / 1.1).margin(0.0005));
-    REQUIRE(object["doses"].size() == 1);
-    CHECK(object["doses"][0]["method"] == "pumped");
-    CHECK(object["doses"][0]["ppm"].get<double>() == Approx(150));
+    REQUIRE(object["ingoing_nitrite"]["doses"].size() == 1);
+    CHECK(object["ingoing_nitrite"]["doses"][0]["method"] == "pumped");
+    CHECK(object["ingoing_nitrite"]["doses"][0]["ppm"].get<double>() == Approx(150));
     CHECK(object["gain_percent"].get<double>() == Approx(10));
 }
 

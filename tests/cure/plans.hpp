@@ -2,7 +2,7 @@
 /// Schedules for the tests of plans, all invented.
 #pragma once
 
-#include "cure/plan.hpp"
+#include "cure/outcome.hpp"
 #include "cure/setup.hpp"
 #include "materials/brine.hpp"
 
@@ -12,8 +12,8 @@
 
 namespace tidemark::plans {
 
-using cure::Plan;
-using cure::PlanResult;
+using cure::Outcome;
+using cure::Question;
 using cure::Stage;
 using cure::Until;
 using Kind = Stage::Kind;
@@ -25,7 +25,7 @@ inline const base::Records& records() {
     return r;
 }
 
-inline PlanResult run(const Plan& plan) {
+inline Outcome run(const Question& plan) {
     return cure::run(plan, records());
 }
 
@@ -61,8 +61,8 @@ inline Stage soak(double seconds, double water, int changes = 0) {
 }
 
 /// 40 mm of pork loin, 1 kg, in 3 kg of a brine of 6 % salt and 150 ppm nitrite at 4 C.
-inline Plan loin(std::vector<Stage> stages, const std::string& shape = "sheet") {
-    Plan p;
+inline Question loin(std::vector<Stage> stages, const std::string& shape = "sheet") {
+    Question p;
     p.base.piece.shape = shape;
     p.base.piece.dimensions.thickness = 0.04;
     p.base.piece.weight = 1;
@@ -73,7 +73,7 @@ inline Plan loin(std::vector<Stage> stages, const std::string& shape = "sheet") 
     return p;
 }
 
-inline void set(Plan& p, const std::string& key, const std::string& text) {
+inline void set(Question& p, const std::string& key, const std::string& text) {
     p.base.overrides.push_back({key, text, "--set"});
 }
 
@@ -92,7 +92,7 @@ inline double per_raw(double share, double lost = 0) {
 
 /// Water that drips off in the dry stages of a schedule [kg per kg raw]: of each its purge, else
 /// its part of the usual 3 %, less the salt that saturates it.
-inline double dripped_water(const Plan& p) {
+inline double dripped_water(const Question& p) {
     base::Records r = records();
     double salt = 0, lost = 0;
     for (const Stage& s : p.stages)
@@ -104,7 +104,7 @@ inline double dripped_water(const Plan& p) {
     return lost;
 }
 
-inline double water_fraction(const Plan& p) {
+inline double water_fraction(const Question& p) {
     base::Records r = records();
     return cure::make_setup(p.base, r).tissues.at("lean").water_fraction;
 }

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// Needles followed by a brine: what stands between needles evens out, and what the surface brings
 /// reaches it too.
-#include "cure/plan.hpp"
+#include "cure/outcome.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -10,14 +10,14 @@
 #include <numbers>
 
 using namespace tidemark;
-using cure::Plan;
+using cure::Question;
 using cure::Stage;
 
 namespace {
 
 constexpr double day = 86400;
 
-cure::PlanResult run(const Plan& plan) {
+cure::Outcome run(const Question& plan) {
     static const base::Records records = base::Records::built_in();
     return cure::run(plan, records);
 }
@@ -31,8 +31,8 @@ Stage stage(Stage::Kind kind, double days) {
 }
 
 /// An invented block, pumped on a square grid of 30 mm.
-Plan pumped(double thickness) {
-    Plan p;
+Question pumped(double thickness) {
+    Question p;
     p.base.piece.shape = "block";
     p.base.piece.dimensions.thickness = thickness;
     p.base.piece.dimensions.width = 3 * thickness;
@@ -54,15 +54,15 @@ Plan pumped(double thickness) {
 } // namespace
 
 TEST_CASE("needles, then brine, then a long rest leave an even piece with a cured core", "[cure]") {
-    Plan p = pumped(0.04);
+    Question p = pumped(0.04);
     p.stages = {stage(Stage::Kind::cover, 3), stage(Stage::Kind::rest, 90)};
-    const cure::PlanResult r = run(p);
-    const cure::Reading& end = r.stages.back().end;
+    const cure::Outcome r = run(p);
+    const cure::Reading& end = r.first().stages.back().end;
     CHECK(end.even() < 0.02);
     CHECK(end.least_salt == Approx(end.mean_salt).epsilon(0.02));
-    CHECK(r.cured);
+    CHECK(r.first().cured);
     CHECK(end.core_arrived >
-          r.target); // what has reacted stays where it did, so the dots do not vanish
+          r.first().target); // what has reacted stays where it did, so the dots do not vanish
 }
 
 TEST_CASE("needles alone are as uneven as their lattice: the product of two rows of images",
@@ -70,11 +70,11 @@ TEST_CASE("needles alone are as uneven as their lattice: the product of two rows
     // Away from every face c/mean = m(x) m(y), m = 1 + 2 sum (-1)^n exp(-4 pi^2 n^2 D t / s^2)
     // midway between needles (method of images; Carslaw & Jaeger 1959, Crank 1975). A Gaussian
     // deposit is a line source of age sd^2 / (2 D).
-    Plan p = pumped(0.3); // needles from face to face, all far from the sides
+    Question p = pumped(0.3); // needles from face to face, all far from the sides
     p.base.piece.dimensions.width = 0.3;
     p.base.overrides.push_back({"loss", "none", "--loss"});
     p.stages = {stage(Stage::Kind::rest, 2)};
-    const cure::PlanResult r = run(p);
+    const cure::Outcome r = run(p);
     const double D = 2.4e-10, s = 0.03,
                  sd = 0.01 / 4.8955; // models/muscles.ini; geometry/needles.hpp
     const double T = (D * 2 * day + sd * sd / 2) / (s * s);
@@ -83,11 +83,11 @@ TEST_CASE("needles alone are as uneven as their lattice: the product of two rows
         const double term = 2 * std::exp(-4 * std::numbers::pi * std::numbers::pi * n * n * T);
         least += (n % 2 ? -1 : 1) * term;
     }
-    const cure::Reading& end = r.stages.back().end;
+    const cure::Reading& end = r.first().stages.back().end;
     // Of arrived nitrite, proportional to what is in the water. On twelve cells from needle to
     // needle, extrapolated; 0.494 to 0.495 was found with twenty.
     CHECK(end.core_arrived / end.mean_arrived == Approx(least * least).margin(0.005));
-    CHECK(r.core_between_needles);
+    CHECK(r.first().core_between_needles);
 }
 
 TEST_CASE("the stated error of a pumped section covers cells three times finer", "[cure]") {
@@ -96,7 +96,7 @@ TEST_CASE("the stated error of a pumped section covers cells three times finer",
     for (const auto& [thickness, width, spacing, share, nitrite] :
          {std::array{0.0893, 0.1517, 0.0355, 0.101, 1030e-6},
           {0.0744, 0.1307, 0.0272, 0.148, 830e-6}}) {
-        Plan p = pumped(thickness);
+        Question p = pumped(thickness);
         p.base.piece.dimensions.width = width;
         p.pump->share = share;
         p.pump->needles.spacing = spacing;
@@ -107,13 +107,13 @@ TEST_CASE("the stated error of a pumped section covers cells three times finer",
         rest.duration.reset();
         rest.until = cure::Until{};
         p.stages = {rest};
-        const cure::PlanResult usual = run(p);
+        const cure::Outcome usual = run(p);
         p.base.cells *= 3;
-        const cure::PlanResult finer = run(p);
-        REQUIRE(usual.cured);
-        REQUIRE(finer.cured);
-        CAPTURE(thickness, *usual.cured / day, *finer.cured / day);
-        CHECK(std::abs(*usual.cured - *finer.cured) < *usual.cured_error);
-        CHECK(*usual.cured == Approx(*finer.cured).epsilon(0.03));
+        const cure::Outcome finer = run(p);
+        REQUIRE(usual.first().cured);
+        REQUIRE(finer.first().cured);
+        CAPTURE(thickness, *usual.first().cured / day, *finer.first().cured / day);
+        CHECK(std::abs(*usual.first().cured - *finer.first().cured) < *usual.first().cured_error);
+        CHECK(*usual.first().cured == Approx(*finer.first().cured).epsilon(0.03));
     }
 }

@@ -15,12 +15,12 @@ TEST_CASE("a brine holds too little nitrite only where all of it would not do", 
     c.horizon = 30 * plans::day;
     for (const double nitrite : {5e-6, 20e-6, 30e-6}) {
         c.brine.nitrite = nitrite;
-        const auto p = cure::predict(c, plans::records());
-        CAPTURE(nitrite, p.never, p.core.arrived, p.target);
-        REQUIRE_FALSE(p.pull);
+        const auto p = cure::run(cure::in_brine(c), plans::records());
+        CAPTURE(nitrite, p.first().never, p.first().core.arrived, p.first().target);
+        REQUIRE_FALSE(p.first().cured);
         // All of 1 kg of brine in the water of 1 kg of meat.
-        const bool too_little = nitrite < p.target;
-        CHECK((p.never.find("all of it would come to") != std::string::npos) == too_little);
-        CHECK(p.never.find("shared out evenly") == std::string::npos);
+        const bool too_little = nitrite < p.first().target;
+        CHECK((p.first().never.find("all of it would come to") != std::string::npos) == too_little);
+        CHECK(p.first().never.find("shared out evenly") == std::string::npos);
     }
 }

@@ -2,7 +2,7 @@
 /// What a schedule says of the core itself.
 #include "base/text.hpp"
 #include "cure/plans.hpp"
-#include "output/plan_report.hpp"
+#include "output/json.hpp"
 
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
@@ -15,39 +15,41 @@ using namespace tidemark::plans;
 
 TEST_CASE("salt that a soak takes out no longer counts for a core cured by salt", "[cure]") {
     const auto schedule = [](double soaked) {
-        Plan p = loin({stage(Kind::cover, 10 * day), soak(soaked, 0)});
+        Question p = loin({stage(Kind::cover, 10 * day), soak(soaked, 0)});
         p.base.brine.nitrite.reset();
         return p;
     };
     // Running water: after the sheet's own time, (20 mm)^2 / D or 20 days, hardly any is left.
-    const PlanResult out = run(schedule(60 * day));
-    CHECK(out.stages[0].end.core_salt > out.target);
-    CHECK(out.stages[1].end.core_salt < 0.05 * out.target);
-    CHECK_FALSE(out.cured);
+    const Outcome out = run(schedule(60 * day));
+    CHECK(out.first().stages[0].end.core_salt > out.first().target);
+    CHECK(out.first().stages[1].end.core_salt < 0.05 * out.first().target);
+    CHECK_FALSE(out.first().cured);
     // What counts for the core is what the core has: the same place, the same salt.
-    CHECK(out.core.salt == Approx(out.stages[1].end.core_salt).margin(1e-4 * out.target));
+    CHECK(out.first().core.salt ==
+          Approx(out.first().stages[1].end.core_salt).margin(1e-4 * out.first().target));
     // A soak that leaves it enough leaves it cured.
-    const PlanResult kept = run(schedule(hour));
-    CHECK(kept.cured);
+    const Outcome kept = run(schedule(hour));
+    CHECK(kept.first().cured);
     // A wait for the core begins again from what is left.
-    Plan again = schedule(60 * day);
+    Question again = schedule(60 * day);
     again.stages.push_back(wait(Kind::cover, {Until::What::cured}));
-    const PlanResult waited = run(again);
-    CHECK(waited.stages[2].to - waited.stages[2].from > day);
+    const Outcome waited = run(again);
+    CHECK(waited.first().stages[2].to - waited.first().stages[2].from > day);
 }
 
 TEST_CASE("free nitrite of the core is the core's", "[cure]") {
     // A soak leaves the least at the faces; the core of a sheet lies in the middle.
-    const PlanResult r = run(loin({stage(Kind::cover, 6 * day), soak(6 * hour, 0)}));
-    CHECK(r.core.depth == Approx(0.02).margin(1e-4));
-    CHECK(r.stages[1].end.core_residual == Approx(r.core.residual).epsilon(1e-3));
-    CHECK(r.stages[1].end.core_residual > 5e-6); // the faces have none
+    const Outcome r = run(loin({stage(Kind::cover, 6 * day), soak(6 * hour, 0)}));
+    CHECK(r.first().core.depth == Approx(0.02).margin(1e-4));
+    CHECK(r.first().stages[1].end.core_residual == Approx(r.first().core.residual).epsilon(1e-3));
+    CHECK(r.first().stages[1].end.core_residual > 5e-6); // the faces have none
 }
 
 TEST_CASE("grams of a piece are told where there is one", "[cure]") {
-    Plan p = loin({dry(Kind::rub, 5 * day, 0.02, 100e-6)});
-    const auto stages = [](const Plan& plan) {
-        return nlohmann::json::parse(output::plan_json(run(plan), std::nullopt)).at("stages")[0];
+    Question p = loin({dry(Kind::rub, 5 * day, 0.02, 100e-6)});
+    const auto stages = [](const Question& plan) {
+        return nlohmann::json::parse(output::json("plan", {run(plan), {}, {}, {}, {}, {}}))
+            .at("stages")[0];
     };
     CHECK(stages(p).at("salt_taken_g").is_number());
     p.base.piece.weight = 0;
@@ -57,12 +59,12 @@ TEST_CASE("grams of a piece are told where there is one", "[cure]") {
 }
 
 TEST_CASE("the last good day of a warning is rounded down, like everywhere", "[cure]") {
-    const PlanResult r = run(loin({stage(Kind::cover, 40 * day)}));
-    REQUIRE(r.last_good);
-    const std::string last = base::day_number(*r.last_good, base::Rounding::down);
-    CHECK(std::stod(last) * day <= *r.last_good);
+    const Outcome r = run(loin({stage(Kind::cover, 40 * day)}));
+    REQUIRE(r.first().last_good);
+    const std::string last = base::day_number(*r.first().last_good, base::Rounding::down);
+    CHECK(std::stod(last) * day <= *r.first().last_good);
     CHECK(std::ranges::any_of(r.findings.warnings(), [&](const std::string& w) {
-        return w.starts_with("it leaves the cure after 40 days, past its latest, " + last +
+        return w.starts_with("it stays in the cure for 40 days, and the latest is " + last +
                              " days: then");
     }));
 }

@@ -4,8 +4,8 @@
 #pragma once
 
 #include "base/text.hpp"
-#include "cure/prediction.hpp"
-#include "cure/solved.hpp"
+#include "cure/outcome.hpp"
+#include "cure/two_meshes.hpp"
 #include "inference/case_inputs.hpp"
 #include "materials/kinetics.hpp"
 
@@ -17,6 +17,10 @@ namespace tidemark::inference {
 inline const base::Records& records() {
     static const base::Records r = base::Records::built_in();
     return r;
+}
+
+inline Inputs by_records(const cure::Case& c, const cure::Setup& setup) {
+    return case_inputs(c, setup, records());
 }
 
 inline cure::Case invented(const std::string& shape, double thickness, double weight = 0) {
@@ -40,10 +44,10 @@ inline void set(cure::Case& c, const std::string& key, double value, const std::
 }
 
 /// The case with the numbers of one draw. `p` is the middle's prediction.
-inline cure::Case drawn_case(const cure::Prediction& p, const Inputs& inputs,
+inline cure::Case drawn_case(const cure::Outcome& p, const Inputs& inputs,
                              const Eigen::VectorXd& values, const Draw& draw) {
-    cure::Case c = p.question;
-    const cure::Setup& middle = p.solved->setup;
+    cure::Case c = p.question.base;
+    const cure::Setup& middle = p.solved->setup();
     const auto value = [&](const char* name) {
         return inputs.column(name) < 0 ? 1.0 : values[inputs.column(name)];
     };
@@ -76,10 +80,10 @@ inline cure::Case drawn_case(const cure::Prediction& p, const Inputs& inputs,
     if (p.has_nitrite) {
         const char* ratio = "solute.nitrite.diffusivity-ratio";
         set(c, ratio, now.si(ratio) * value("nitrite-ratio"), "");
-        set(c, "colour.threshold.base", 1e6 * p.target * draw.threshold, "ppm");
+        set(c, "colour.threshold.base", 1e6 * p.first().target * draw.threshold, "ppm");
         set(c, "colour.threshold.slope", 0, "g/kg");
         for (const char* key : {"colour.stable.pork", "colour.stable.beef"}) {
-            set(c, key, 1e6 * p.stable_target * draw.lasting, "ppm");
+            set(c, key, 1e6 * p.first().stable_target * draw.lasting, "ppm");
         }
     }
     cure::Brine& b = c.brine;

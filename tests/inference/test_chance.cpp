@@ -73,9 +73,9 @@ TEST_CASE("the chance said is that of direct solves", "[inference]") {
     cure::Case block = invented("block", 0.06, 1.5);
     block.piece.dimensions.width = 0.1;
     for (const cure::Case& c : {invented("sheet", 0.05), invented("round", 0.06, 1.2), block}) {
-        const cure::Prediction p = cure::predict(c, records());
-        const Inputs inputs = case_inputs(c, p.solved->setup, records());
-        const Drawing drawing(inputs, c, p.solved->setup, records());
+        const cure::Outcome p = cure::run(cure::in_brine(c), records());
+        const Inputs inputs = case_inputs(c, p.solved->setup(), records());
+        const Drawing drawing(inputs, c, p.solved->setup(), records());
         const Ask ask{c.piece.shape == "block" ? 40 : 120};
         const std::vector<Fate> said = fates(p, records(), inputs, ask);
         const Eigen::MatrixXd values = inputs.values(
@@ -84,9 +84,9 @@ TEST_CASE("the chance said is that of direct solves", "[inference]") {
         for (Eigen::Index i = 0; i < values.rows(); ++i) {
             cure::Case own = drawn_case(p, inputs, values.row(i), drawing(values.row(i)));
             own.cells = 16;
-            const cure::Prediction q = cure::predict(own, records());
-            solved.push_back(
-                {q.pull.value_or(never), q.salted.value_or(never), q.last_good.value_or(never)});
+            const cure::Outcome q = cure::run(cure::in_brine(own), records());
+            solved.push_back({q.first().cured.value_or(never), q.first().salted.value_or(never),
+                              q.first().last_good.value_or(never)});
         }
         CAPTURE(c.piece.shape);
         for (const double t : {4., 6., 8., 12., 20., 40.}) {

@@ -26,8 +26,7 @@ cure::ChooseQuestion loin() {
 
 Ways ways(const cure::Choice& c, int draws = 512) {
     return ways_of(c, records(),
-                   [](const cure::PlanResult& r) { return schedule_inputs(r, records()); },
-                   {draws});
+                   [](const cure::Outcome& r) { return schedule_inputs(r, by_records); }, {draws});
 }
 
 } // namespace
@@ -70,16 +69,16 @@ TEST_CASE("the way taken is the soonest of those that are sure, and a date rules
 
 TEST_CASE("a schedule that is one brine has the chances of that brine's day", "[inference]") {
     const cure::Case c = invented("round", 0.06, 1.2);
-    cure::Plan plan;
+    cure::Question plan;
     plan.base = c;
     cure::Stage s;
     s.duration = 10 * 86400.0;
     plan.stages = {s};
     const Ask ask{512};
-    const ScheduleChance chance =
-        schedule_chance(cure::run(plan, records()), records(),
-                        case_inputs(c, cure::predict(c, records()).solved->setup, records()), ask);
-    const Ranges of_day = ranges(cure::predict(c, records()), records(), ask);
+    const ScheduleChance chance = schedule_chance(
+        cure::run(plan, records()), records(),
+        case_inputs(c, cure::run(cure::in_brine(c), records()).solved->setup(), records()), ask);
+    const Ranges of_day = ranges(cure::run(cure::in_brine(c), records()), records(), ask);
     REQUIRE(chance.best.best);
     CHECK(chance.best.best->time == of_day.best.best->time);
     CHECK(chance.best.best->right == of_day.best.best->right);
@@ -94,7 +93,7 @@ TEST_CASE("the chances of a staged schedule are near those of the brine it is", 
     const cure::Case c = invented("block", 0.06, 2);
     cure::Case wide = c;
     wide.piece.dimensions.width = 0.12;
-    cure::Plan plan;
+    cure::Question plan;
     plan.base = wide;
     cure::Stage s;
     s.duration = 4 * 86400.0;
@@ -102,8 +101,9 @@ TEST_CASE("the chances of a staged schedule are near those of the brine it is", 
     const Ask ask{1024};
     const ScheduleChance staged = schedule_chance(
         cure::run(plan, records()), records(),
-        case_inputs(wide, cure::predict(wide, records()).solved->setup, records()), ask);
-    const Ranges of_day = ranges(cure::predict(wide, records()), records(), ask);
+        case_inputs(wide, cure::run(cure::in_brine(wide), records()).solved->setup(), records()),
+        ask);
+    const Ranges of_day = ranges(cure::run(cure::in_brine(wide), records()), records(), ask);
     CHECK(staged.error < 0.1);
     int compared = 0;
     for (const DayChance& d : staged.best.by_day) {

@@ -4,7 +4,7 @@
 #include "inference/learn.hpp"
 
 #include "base/error.hpp"
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "inference/ranges.hpp"
 #include "similar_cases.hpp"
 
@@ -19,16 +19,16 @@ namespace {
 
 /// One case with the model of its slices.
 struct Bench {
-    cure::Prediction prediction;
+    cure::Outcome prediction;
     Inputs inputs;
     Drawing drawing;
     SliceModel model;
     Split parts;
 
     explicit Bench(double thickness)
-        : prediction(cure::predict(invented("round", thickness), records())),
-          inputs(case_inputs(prediction.question, prediction.solved->setup, records())),
-          drawing(inputs, prediction.question, prediction.solved->setup, records()),
+        : prediction(cure::run(cure::in_brine(invented("round", thickness)), records())),
+          inputs(case_inputs(prediction.question.base, prediction.solved->setup(), records())),
+          drawing(inputs, prediction.question.base, prediction.solved->setup(), records()),
           model(prediction), parts(split(inputs, records())) {}
 
     std::shared_ptr<const Trial> trial(double days) const {
@@ -103,7 +103,8 @@ TEST_CASE("where only the speed is unknown, the posterior is the normal one", "[
     only.add({"diffusivity", "diffusivity", {Distribution::Kind::lognormal, 1, 1.5}});
     only.add({"loss", "loss", {Distribution::Kind::lognormal, 1, 1.001}});
     const Split parts = split(only, records());
-    const Drawing drawing(only, b.prediction.question, b.prediction.solved->setup, records());
+    const Drawing drawing(only, b.prediction.question.base, b.prediction.solved->setup(),
+                          records());
     const auto trial =
         std::make_shared<const Trial>(b.model, only, drawing, parts, 2.5 * 86400, 16384);
     std::vector<Seen> seen;

@@ -25,8 +25,8 @@ double of(const Findings& found, Look look) {
 
 /// An invented sheet in little brine.
 const Inquiry& inquiry() {
-    static const Inquiry one(cure::predict(invented("sheet", 0.065, 1.5), records()), records(),
-                             5 * day);
+    static const Inquiry one(cure::run(cure::in_brine(invented("sheet", 0.065, 1.5)), records()),
+                             records(), 5 * day);
     return one;
 }
 
@@ -47,9 +47,9 @@ TEST_CASE("what looks find is what direct solves with the draw's own numbers hol
     cure::Case still = invented("sheet", 0.06, 1.2);
     still.brine.film = 2e-7;
     for (const cure::Case& c : {invented("round", 0.08, 1.5), still}) {
-        const cure::Prediction p = cure::predict(c, records());
-        const Inputs inputs = case_inputs(c, p.solved->setup, records());
-        const Drawing drawing(inputs, c, p.solved->setup, records());
+        const cure::Outcome p = cure::run(cure::in_brine(c), records());
+        const Inputs inputs = case_inputs(c, p.solved->setup(), records());
+        const Drawing drawing(inputs, c, p.solved->setup(), records());
         const SliceModel model(p);
         const Eigen::MatrixXd values =
             inputs.values(uniforms(12, static_cast<Eigen::Index>(inputs.list().size()), 3));
@@ -57,14 +57,16 @@ TEST_CASE("what looks find is what direct solves with the draw's own numbers hol
             const Draw d = drawing(values.row(i));
             cure::Case own = drawn_case(p, inputs, values.row(i), d);
             own.at = 6 * day;
-            const cure::Prediction q = cure::predict(own, records());
+            const cure::Outcome q = cure::run(cure::in_brine(own), records());
             const Findings found = model(d, 6 * day).found;
             // A fortieth of what the looks are off, or less.
             CHECK(of(found, Look::thickness) == Approx(own.piece.dimensions.thickness));
             CHECK(of(found, Look::cooler) == Approx(own.temperature));
-            CHECK(of(found, Look::core_salt) == Approx(q.core.salt).margin(5e-5));
-            CHECK(of(found, Look::brine_salt) == Approx(q.brine_end.salt).epsilon(2e-3));
-            CHECK(of(found, Look::brine_nitrite) == Approx(q.brine_end.nitrite).epsilon(5e-3));
+            CHECK(of(found, Look::core_salt) == Approx(q.first().core.salt).margin(5e-5));
+            CHECK(of(found, Look::brine_salt) ==
+                  Approx(q.first().stages.back().bath_end.salt).epsilon(2e-3));
+            CHECK(of(found, Look::brine_nitrite) ==
+                  Approx(q.first().stages.back().bath_end.nitrite).epsilon(5e-3));
             const double shift = values(i, inputs.column("ph"));
             CHECK(of(found, Look::ph) ==
                   Approx(records().find("muscle.pork-loin.ph")->si() + shift));

@@ -15,7 +15,7 @@ using namespace tidemark::inference;
 namespace {
 
 Ranges ranges_of(const cure::Case& c, int draws = 1024) {
-    return ranges(cure::predict(c, records()), records(), {draws});
+    return ranges(cure::run(cure::in_brine(c), records()), records(), {draws});
 }
 
 } // namespace
@@ -34,16 +34,16 @@ TEST_CASE("without loss in much brine, log pull time spreads as log diffusivity 
     // middle's by 1.5^-1.644854 and 1.5^1.644854, and all of the spread comes from the diffusivity.
     cure::Case c = invented("round", 0.06);
     c.overrides = {{"loss", "none", "--loss"}};
-    const cure::Prediction p = cure::predict(c, records());
+    const cure::Outcome p = cure::run(cure::in_brine(c), records());
     Inputs only;
     only.add({"diffusivity", "diffusivity", factor_spread("gsd 1.5", 1)});
     const Ranges r = ranges(p, records(), only, {4096});
     const double factor = std::pow(1.5, 1.644854);
-    REQUIRE(p.pull);
+    REQUIRE(p.first().cured);
     // 4096 even points put a quantile within 1e-3; the surface and the cells within 1e-3.
-    CHECK(r.pull.half / *p.pull == Approx(1).epsilon(2e-3));
-    CHECK(r.pull.late / *p.pull == Approx(factor).epsilon(4e-3));
-    CHECK(r.pull.early / *p.pull == Approx(1 / factor).epsilon(4e-3));
+    CHECK(r.pull.half / *p.first().cured == Approx(1).epsilon(2e-3));
+    CHECK(r.pull.late / *p.first().cured == Approx(factor).epsilon(4e-3));
+    CHECK(r.pull.early / *p.first().cured == Approx(1 / factor).epsilon(4e-3));
     REQUIRE(r.shares.size() == 1);
     CHECK(r.shares[0].first == Approx(1).margin(0.02));
     CHECK(r.shares[0].total == Approx(1).margin(0.02));
@@ -87,12 +87,12 @@ TEST_CASE("ranges hold together: early before late, chances and shares within bo
         CHECK(r.shares.front().group == "diffusivity");
     }
     // The strong end of the premix, 1.3^1.645, is what the law's number is to be held against.
-    const cure::Prediction p = cure::predict(spoons, records());
+    const cure::Outcome p = cure::run(cure::in_brine(spoons), records());
     const Ranges r = ranges(p, records(), {1024});
     REQUIRE(r.ingoing_high);
     CHECK(*r.ingoing_high / *p.ingoing.whole_system ==
           Approx(std::pow(1.3, 1.644854)).epsilon(0.01));
-    CHECK(r.brine_salt_low < p.brine_start.salt);
+    CHECK(r.brine_salt_low < p.first().stages.front().bath_start.salt);
 }
 
 TEST_CASE("draws that are never cured are counted, and are right on no day", "[inference]") {
@@ -105,8 +105,8 @@ TEST_CASE("draws that are never cured are counted, and are right on no day", "[i
 
 TEST_CASE("knowing the thickness and the speed better narrows the days", "[inference]") {
     const cure::Case c = invented("sheet", 0.05);
-    const cure::Prediction p = cure::predict(c, records());
-    Inputs inputs = case_inputs(c, p.solved->setup, records());
+    const cure::Outcome p = cure::run(cure::in_brine(c), records());
+    Inputs inputs = case_inputs(c, p.solved->setup(), records());
     const Ranges before = ranges(p, records(), inputs, {1024});
     Eigen::Matrix2d covariance;
     covariance << 0.01, 0, 0, 0.04;
@@ -128,9 +128,9 @@ TEST_CASE("the law moves no day of a range", "[inference]") {
     cure::Case eu = us, codex = us;
     eu.law = "eu";
     codex.law = "codex";
-    const Ranges a = ranges(cure::predict(us, records()), records(), {256}),
-                 b = ranges(cure::predict(eu, records()), records(), {256}),
-                 c = ranges(cure::predict(codex, records()), records(), {256});
+    const Ranges a = ranges(cure::run(cure::in_brine(us), records()), records(), {256}),
+                 b = ranges(cure::run(cure::in_brine(eu), records()), records(), {256}),
+                 c = ranges(cure::run(cure::in_brine(codex), records()), records(), {256});
     CHECK(a.last_good.half < never);
     CHECK(b.last_good.half == a.last_good.half);
     CHECK(c.last_good.half == a.last_good.half);

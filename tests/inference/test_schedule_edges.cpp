@@ -20,8 +20,8 @@ const base::Records& library() {
 }
 
 /// 40 mm of pork loin; an invented piece.
-cure::Plan plan(cure::Stage::Kind kind, double seconds) {
-    cure::Plan p;
+cure::Question plan(cure::Stage::Kind kind, double seconds) {
+    cure::Question p;
     p.base.piece.dimensions.thickness = 0.04;
     p.base.brine.salt = 0.05;
     cure::Stage s;
@@ -32,17 +32,24 @@ cure::Plan plan(cure::Stage::Kind kind, double seconds) {
     return p;
 }
 
+ScheduleRange range_of(const cure::Outcome& o, int draws = 4096) {
+    const InputsOf by_records = [](const cure::Case& c, const cure::Setup& setup) {
+        return case_inputs(c, setup, library());
+    };
+    return schedule_range(o, library(), schedule_inputs(o, by_records), draws);
+}
+
 } // namespace
 
 TEST_CASE("A rub's nitrite is as unsure as a brine's, whatever brine is told besides",
           "[inference]") {
-    cure::Plan p = plan(cure::Stage::Kind::rub, 3 * day);
+    cure::Question p = plan(cure::Stage::Kind::rub, 3 * day);
     p.stages[0].salt = 0.03;
     p.stages[0].nitrite = 120e-6;
-    const ScheduleRange without = schedule_range(cure::run(p, library()), library(), 256);
+    const ScheduleRange without = range_of(cure::run(p, library()), 256);
     p.base.brine.nitrite = 150e-6; // not used by any stage
     p.base.brine.mass = 3;         // nor is the weight that would be needed to share it out
-    const ScheduleRange with = schedule_range(cure::run(p, library()), library(), 256);
+    const ScheduleRange with = range_of(cure::run(p, library()), 256);
     // The surface has one coordinate more that does nothing, which moved the days by 2e-4.
     CHECK(without.cured.early == Approx(with.cured.early).epsilon(1e-3));
     CHECK(without.cured.late == Approx(with.cured.late).epsilon(1e-3));
@@ -51,7 +58,7 @@ TEST_CASE("A rub's nitrite is as unsure as a brine's, whatever brine is told bes
 
 TEST_CASE("A brine near saturation has a range: what does not dissolve in a draw stays out of it",
           "[inference]") {
-    cure::Plan p = plan(cure::Stage::Kind::cover, 2 * day);
+    cure::Question p = plan(cure::Stage::Kind::cover, 2 * day);
     const cure::Setup setup = [&] {
         base::Records records = library();
         return cure::make_piece(p.base, records);
@@ -73,13 +80,13 @@ TEST_CASE("A brine near saturation has a range: what does not dissolve in a draw
     const cure::Brine drawn = with_draw(p, strong, setup, library(), 0).base.brine;
     CHECK(*drawn.salt_added == Approx(10 * 0.2633 / 0.7367 - 0.1 * 0.9375).epsilon(2e-4));
     p.base.piece.weight = 1;
-    CHECK_NOTHROW(schedule_range(cure::run(p, library()), library(), 64));
+    CHECK_NOTHROW(range_of(cure::run(p, library()), 64));
 }
 
 TEST_CASE(
     "A draw of nothing out of the common is the schedule itself, at every stage's temperature",
     "[inference]") {
-    cure::Plan p = plan(cure::Stage::Kind::cover, 4 * day);
+    cure::Question p = plan(cure::Stage::Kind::cover, 4 * day);
     p.base.brine.nitrite = 150e-6;
     p.base.temperature = 274.15;
     p.base.cells = 14; // as the draws have it

@@ -29,8 +29,8 @@ cure::Stage stage(cure::Stage::Kind kind, cure::Until::What what, double value) 
 }
 
 /// An invented piece; the brine is there for the inputs.
-cure::Plan piece(const std::string& shape) {
-    cure::Plan p;
+cure::Question piece(const std::string& shape) {
+    cure::Question p;
     p.base.piece.shape = shape;
     p.base.piece.dimensions.thickness = 0.06;
     p.base.piece.weight = shape == "ball" ? 0 : 1.5;
@@ -44,17 +44,18 @@ cure::Plan piece(const std::string& shape) {
 struct Direct {
     DayRange cured, ready;
 };
-Direct direct(const cure::PlanResult& r, int n) {
+Direct direct(const cure::Outcome& r, int n) {
     base::Records records = library();
-    const cure::Setup setup = cure::make_setup(r.plan.base, records);
-    const Inputs inputs = case_inputs(r.plan.base, setup, library());
-    const Drawing drawing(inputs, r.plan.base, setup, library());
+    const cure::Setup setup = cure::make_setup(r.question.base, records);
+    const Inputs inputs = case_inputs(r.question.base, setup, library());
+    const Drawing drawing(inputs, r.question.base, setup, library());
     const Eigen::MatrixXd values =
         inputs.values(uniforms(n, static_cast<Eigen::Index>(inputs.list().size()), 1));
     std::vector<double> cured, ready;
     for (Eigen::Index i = 0; i < n; ++i) {
         const cure::Rough one = cure::run_rough(
-            with_draw(r.plan, drawing(values.row(i)), setup, records, r.target), library());
+            with_draw(r.question, drawing(values.row(i)), setup, records, r.first().target),
+            library());
         cured.push_back(one.cured.value_or(never));
         ready.push_back(one.end_time);
     }
@@ -64,22 +65,29 @@ Direct direct(const cure::PlanResult& r, int n) {
     return {range(cured), range(ready)};
 }
 
+ScheduleRange range_of(const cure::Outcome& o, int draws = 4096) {
+    const InputsOf by_records = [](const cure::Case& c, const cure::Setup& setup) {
+        return case_inputs(c, setup, library());
+    };
+    return schedule_range(o, library(), schedule_inputs(o, by_records), draws);
+}
+
 } // namespace
 
 TEST_CASE("ranges of schedules agree with schedules run draw by draw", "[inference]") {
     using Kind = cure::Stage::Kind;
     using What = cure::Until::What;
-    cure::Plan bag = piece("round");
+    cure::Question bag = piece("round");
     bag.stages = {stage(Kind::bag, What::cured, 0.018), stage(Kind::rest, What::even, 0.3)};
     bag.stages[0].salt = 0.022;
     bag.stages[0].nitrite = 150e-6;
-    cure::Plan brine = piece("sheet");
+    cure::Question brine = piece("sheet");
     brine.stages = {stage(Kind::cover, What::cured, 0.018), stage(Kind::rest, What::even, 0.3)};
-    for (const cure::Plan& plan : {bag, brine}) {
+    for (const cure::Question& plan : {bag, brine}) {
         CAPTURE(plan.base.piece.shape);
-        const cure::PlanResult r = cure::run(plan, library());
+        const cure::Outcome r = cure::run(plan, library());
         constexpr int n = 128;
-        const ScheduleRange s = schedule_range(r, library(), n);
+        const ScheduleRange s = range_of(r, n);
         const Direct d = direct(r, n);
         // The surface keeps the level of the finer cells: compare what the draws do to it. Asked: 3
         // % at the ends and 2 % in the middle, ours.
@@ -99,14 +107,14 @@ TEST_CASE("ranges of schedules agree with schedules run draw by draw", "[inferen
 }
 
 TEST_CASE("a schedule of fixed days tells how many cuts are cured at its end", "[inference]") {
-    cure::Plan plan = piece("round");
+    cure::Question plan = piece("round");
     cure::Stage cover;
     cover.duration = 4 * day;
     cover.where = "--stage";
     plan.stages = {cover};
-    const cure::PlanResult r = cure::run(plan, library());
+    const cure::Outcome r = cure::run(plan, library());
     constexpr int n = 256;
-    const ScheduleRange s = schedule_range(r, library(), n);
+    const ScheduleRange s = range_of(r, n);
     base::Records records = library();
     const cure::Setup setup = cure::make_setup(plan.base, records);
     const Inputs inputs = case_inputs(plan.base, setup, library());
@@ -115,8 +123,9 @@ TEST_CASE("a schedule of fixed days tells how many cuts are cured at its end", "
         inputs.values(uniforms(n, static_cast<Eigen::Index>(inputs.list().size()), 1));
     int cured = 0;
     for (Eigen::Index i = 0; i < n; ++i)
-        cured += cure::run_rough(with_draw(plan, drawing(values.row(i)), setup, records, r.target),
-                                 library())
+        cured += cure::run_rough(
+                     with_draw(plan, drawing(values.row(i)), setup, records, r.first().target),
+                     library())
                      .cured.has_value();
     CHECK(cured > n / 10);
     CHECK(cured < n);
@@ -129,7 +138,7 @@ TEST_CASE("a brine alone has the range of days that day tells for it", "[inferen
     for (const char* shape :
          {"round", "sheet", "capped sheet", "thick sheet"}) { // of the last some never cure
         CAPTURE(shape);
-        cure::Plan plan = piece(shape == std::string("round") ? "round" : "sheet");
+        cure::Question plan = piece(shape == std::string("round") ? "round" : "sheet");
         if (shape == std::string("capped sheet")) { // fat goes along with the lean
             plan.base.piece.dimensions.fat_cap = 0.012;
         }
@@ -140,8 +149,9 @@ TEST_CASE("a brine alone has the range of days that day tells for it", "[inferen
         }
         plan.stages = {stage(cure::Stage::Kind::cover, cure::Until::What::cured, 0)};
         plan.stages[0].most = plan.base.horizon;
-        const DayRange of_plan = schedule_range(cure::run(plan, library()), library()).cured,
-                       of_day = ranges(cure::predict(plan.base, library()), library()).pull;
+        const DayRange of_plan = range_of(cure::run(plan, library())).cured,
+                       of_day =
+                           ranges(cure::run(cure::in_brine(plan.base), library()), library()).pull;
         CHECK(of_plan.half == Approx(of_day.half).epsilon(0.01));
         CHECK(of_plan.early == Approx(of_day.early).epsilon(0.05));
         if (of_day.share_never < 0.01) { // otherwise the late end is nearly never: see the header
@@ -154,14 +164,14 @@ TEST_CASE("a brine alone has the range of days that day tells for it", "[inferen
 TEST_CASE("a wait that came true is not counted as never, and days near never are told to be rough",
           "[inference]") {
     // One in twelve of such pieces never cures, by the surface of ranges.hpp.
-    cure::Plan plan = piece("sheet");
+    cure::Question plan = piece("sheet");
     plan.base.piece.dimensions.thickness = 0.13;
     plan.base.brine.nitrite = 150e-6;
     plan.base.horizon = 1000 * day;
     plan.stages = {stage(cure::Stage::Kind::cover, cure::Until::What::cured, 0)};
     plan.stages[0].most = plan.base.horizon;
-    const ScheduleRange s = schedule_range(cure::run(plan, library()), library());
-    const DayRange of_day = ranges(cure::predict(plan.base, library()), library()).pull;
+    const ScheduleRange s = range_of(cure::run(plan, library()));
+    const DayRange of_day = ranges(cure::run(cure::in_brine(plan.base), library()), library()).pull;
     CHECK(of_day.share_never > 0.05);
     CHECK(s.cured.share_never == Approx(of_day.share_never).margin(0.02));
     CHECK(s.error > 0.05); // from which on the screen says that the range is rough

@@ -41,9 +41,9 @@ struct Compared {
 
 /// The greatest difference of a reading over `count` draws, [m].
 Compared compare(cure::Case c, double time, int count, double cells) {
-    const cure::Prediction p = cure::predict(c, records());
-    const Inputs inputs = case_inputs(c, p.solved->setup, records());
-    const Drawing drawing(inputs, c, p.solved->setup, records());
+    const cure::Outcome p = cure::run(cure::in_brine(c), records());
+    const Inputs inputs = case_inputs(c, p.solved->setup(), records());
+    const Drawing drawing(inputs, c, p.solved->setup(), records());
     const SliceModel model(p);
     const Eigen::MatrixXd values =
         inputs.values(uniforms(count, static_cast<Eigen::Index>(inputs.list().size()), 3));
@@ -53,15 +53,16 @@ Compared compare(cure::Case c, double time, int count, double cells) {
         cure::Case own = drawn_case(p, inputs, values.row(i), d);
         own.at = time;
         own.cells = cells;
-        const cure::Prediction q = cure::predict(own, records());
+        const cure::Outcome q = cure::run(cure::in_brine(own), records());
         const Slice seen = model(d, time);
         // A core about to close lies where the profile is flat, and either solve moves it.
-        if (q.core.arrived >= q.target || *seen.core_height < 0.004) {
+        if (q.first().core.arrived >= q.first().target || *seen.core_height < 0.004) {
             continue;
         }
         ++result.grey;
-        const cure::Grid& grid = *q.solved->fine;
-        const double target = q.target / q.solved->setup.tissues.at("lean").water_fraction;
+        const cure::Grid& grid = q.solved->fine->grid();
+        const double target =
+            q.first().target / q.solved->setup().tissues.at("lean").water_fraction;
         const Eigen::VectorXd arrived = grid.arrived(time);
         const auto check = [&](double own_depth, const std::optional<double>& read) {
             result.worst = std::max(result.worst, std::abs(own_depth - *read));
@@ -82,7 +83,7 @@ Compared compare(cure::Case c, double time, int count, double cells) {
             continue;
         }
         // An ellipse of the power 2.6 without fat or bones: its lean runs from edge to edge.
-        const geometry::Box box = geometry::bounds(q.solved->setup.section->outline);
+        const geometry::Box box = geometry::bounds(q.solved->setup().section->outline);
         std::vector<double> row(4001);
         geometry::rasterise(*grid.mesh, {box.low.x(), 0, box.width() / 4000, 4001, 1},
                             [&](int cell, int t, const std::array<double, 3>& w) {
@@ -131,11 +132,12 @@ TEST_CASE("rings read off the table are those of direct solves within 0.5 mm", "
 TEST_CASE("the last spot turns pink when a direct solve says so, and a slice then shows no grey",
           "[inference]") {
     for (const char* shape : {"sheet", "round", "ball"}) {
-        const cure::Prediction p = cure::predict(invented(shape, 0.06), records());
+        const cure::Outcome p = cure::run(cure::in_brine(invented(shape, 0.06)), records());
         const SliceModel model(p);
         const double t = model.through_time({}, 100 * day);
         CAPTURE(shape);
-        CHECK(std::abs(t / *p.pull - 1) < 0.01); // of the surface of days, as for forward.hpp
+        CHECK(std::abs(t / *p.first().cured - 1) <
+              0.01); // of the surface of days, as for forward.hpp
         CHECK(model({}, 1.02 * t).through);
         CHECK(model({}, 1.02 * t).core_height == 0.0);
         CHECK_FALSE(model({}, 0.98 * t).through);
@@ -149,7 +151,7 @@ TEST_CASE("the last spot turns pink when a direct solve says so, and a slice the
 TEST_CASE("a sealed face has no ring until all else is pink", "[inference]") {
     cure::Case c = invented("sheet", 0.04);
     c.piece.dimensions.sealed = {"bottom"};
-    const SliceModel model(cure::predict(c, records()));
+    const SliceModel model(cure::run(cure::in_brine(c), records()));
     const Slice s = model({}, 4 * day);
     CHECK(s.bottom == 0.0);
     CHECK(*s.top > 0.005);
@@ -164,7 +166,7 @@ TEST_CASE("strokes for a picture stand as deep as the ring was seen, under fat w
     Slice seen;
     seen.top = 0.008;
     seen.bottom = 0.005;
-    const auto two = SliceModel(cure::predict(sheet, records())).strokes(seen);
+    const auto two = SliceModel(cure::run(cure::in_brine(sheet), records())).strokes(seen);
     REQUIRE(two.size() == 2); // the middle of the piece is the picture's origin
     CHECK(two[0][0].y() == Approx(0.03 - 0.01 - 0.008));
     CHECK(two[1][0].y() == Approx(-0.03 + 0.005));
@@ -174,19 +176,20 @@ TEST_CASE("strokes for a picture stand as deep as the ring was seen, under fat w
     cure::Case block = invented("block", 0.06);
     block.piece.dimensions.width = 0.1;
     block.cells = 12;
-    const auto four = SliceModel(cure::predict(block, records())).strokes(seen);
+    const auto four = SliceModel(cure::run(cure::in_brine(block), records())).strokes(seen);
     REQUIRE(four.size() == 4);
     CHECK(four[0][0].y() == Approx(0.03 - 0.012));
     CHECK(four[1][1].y() == Approx(-0.03 + 0.012));
     CHECK(four[2][0].x() == Approx(-0.05 + 0.012));
     CHECK(four[3][0].x() == Approx(0.05 - 0.012));
-    CHECK(SliceModel(cure::predict(invented("round", 0.06), records())).strokes(seen)[3][0].x() ==
-          Approx(0.03 - 0.012));
+    CHECK(SliceModel(cure::run(cure::in_brine(invented("round", 0.06)), records()))
+              .strokes(seen)[3][0]
+              .x() == Approx(0.03 - 0.012));
 }
 
 TEST_CASE("the size of a core is put beyond the ring that is told, and not drawn twice",
           "[inference]") {
-    const SliceModel model(cure::predict(invented("sheet", 0.06), records()));
+    const SliceModel model(cure::run(cure::in_brine(invented("sheet", 0.06)), records()));
     Slice seen{.core_height = 0.02};
     const auto heights = [&] {
         std::vector<double> y;
@@ -209,7 +212,7 @@ TEST_CASE("the size of a core is put beyond the ring that is told, and not drawn
 TEST_CASE("a brine without nitrite has no slice to judge", "[inference]") {
     cure::Case c = invented("sheet", 0.03);
     c.brine.nitrite.reset();
-    const cure::Prediction p = cure::predict(c, records());
+    const cure::Outcome p = cure::run(cure::in_brine(c), records());
     CHECK_THROWS_WITH(
         SliceModel(p),
         "--brine-nitrite: a slice tells by its colour, and this brine has no nitrite; "

@@ -30,8 +30,8 @@ const Cause& cause(const Why& w, const std::string& name) {
 
 /// An invented sheet of 65 mm, on a day when most of such pieces are still grey.
 const Inquiry& inquiry() {
-    static const Inquiry one(cure::predict(invented("sheet", 0.065), records()), records(),
-                             4 * day);
+    static const Inquiry one(cure::run(cure::in_brine(invented("sheet", 0.065)), records()),
+                             records(), 4 * day);
     return one;
 }
 
@@ -84,7 +84,8 @@ TEST_CASE("only causes that a case can have are held against it", "[inference]")
     const auto names = [](const cure::Case& c) {
         std::vector<std::string> list;
         double sum = 0;
-        for (const Suspect& s : suspects(cure::predict(c, records()), records(), 3 * day, 8)) {
+        for (const Suspect& s :
+             suspects(cure::run(cure::in_brine(c), records()), records(), 3 * day, 8)) {
             list.push_back(s.text.name);
             sum += s.prior;
         }

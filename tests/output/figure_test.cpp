@@ -35,10 +35,9 @@ TEST_CASE("the figure names its parts, its scale and its units", "[output]") {
                         output::sample_ranges());
     const std::string svg = contents(path);
     for (const char* text :
-         {"Invented block of pork loin", "Best: day 12, 93 in 100", ">day 2<",
-          ">fat<", ">bone<", ">core, cured last<", "edge of pink, by day", "edge of pink, day 9.4",
-          "20 mm (0.79 in)", "nitrite arrived by day 9.4 [ppm of the meat]", ">pink<",
-          ">lasting<"}) {
+         {"Invented block of pork loin", "Best: day 12, 93 in 100", ">day 2<", ">fat<", ">bone<",
+          ">core, cured last<", "edge of pink, by day", "edge of pink, day 9.4", "20 mm (0.79 in)",
+          "nitrite arrived by day 9.4 [ppm of the meat]", ">pink<", ">lasting<"}) {
         CHECK_THAT(svg, Contains(text));
     }
     CHECK(std::distance(fs::directory_iterator(folder), {}) == 1);

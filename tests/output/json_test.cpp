@@ -10,9 +10,10 @@
 using namespace tidemark;
 
 TEST_CASE("the JSON object holds the answer in the units its names tell", "[output]") {
-    const auto object = nlohmann::json::parse(output::json(output::sample_prediction()));
+    const auto object = nlohmann::json::parse(
+        output::json("day", output::sample_answer(output::sample_prediction())));
     // One rounding of a division separates 9.34 * 86400 / 86400 from 9.34.
-    CHECK(object["pull_day"].get<double>() == Approx(9.34).epsilon(1e-15));
+    CHECK(object["cured_day"].get<double>() == Approx(9.34).epsilon(1e-15));
     CHECK(object["last_good_day"].get<double>() == Approx(14.28).epsilon(1e-15));
     CHECK(object["core"]["x_mm"].get<double>() == Approx(1).epsilon(1e-15));
     CHECK(object["core"]["y_mm"].get<double>() == Approx(-2).epsilon(1e-15));
@@ -35,8 +36,8 @@ TEST_CASE("the JSON object holds the answer in the units its names tell", "[outp
 }
 
 TEST_CASE("the range stands beside the day, and what is never reached is null", "[output]") {
-    const auto object =
-        nlohmann::json::parse(output::json(output::sample_prediction(), output::sample_ranges()));
+    const auto object = nlohmann::json::parse(output::json(
+        "day", output::sample_answer(output::sample_prediction(), output::sample_ranges())));
     const auto& range = object["range"];
     CHECK(range["draws"] == 100);
     CHECK(range["cured_day"]["late_95_percent"].get<double>() == Approx(12.02).epsilon(1e-15));
@@ -48,17 +49,18 @@ TEST_CASE("the range stands beside the day, and what is never reached is null", 
     CHECK(range["spread_from"][0]["total"] == 0.62);
     CHECK(range["relative_error"] == 0.002);
     CHECK(range["ingoing_nitrite_high_ppm"].get<double>() == Approx(140).epsilon(1e-15));
-    CHECK(nlohmann::json::parse(output::json(output::sample_prediction()))["range"].is_null());
+    CHECK(nlohmann::json::parse(
+              output::json("day", output::sample_answer(output::sample_prediction())))["range"]
+              .is_null());
 }
 
 TEST_CASE("the best day, its chance and the change stand in the object", "[output]") {
-    output::Advised advised;
-    advised.changes.best =
-        inference::Change{"an invented change", {}, 16 * output::day, 0.92, {}, true};
-    advised.command = "tidemark day --invented";
-    const auto object = nlohmann::json::parse(
-        output::json(output::sample_prediction(), output::sample_ranges(), advised));
-    CHECK(object["schema"] == 2);
+    inference::Changes changes;
+    changes.best = inference::Change{"an invented change", {}, 16 * output::day, 0.92, {}, true};
+    const auto object = nlohmann::json::parse(output::json(
+        "day", output::sample_answer(output::sample_prediction(), output::sample_ranges(), changes),
+        "tidemark day --invented"));
+    CHECK(object["schema"] == 3);
     CHECK(object["command"] == "day");
     CHECK(object["best_day"] == 12);
     CHECK(object["chance"] == 0.93);
@@ -74,19 +76,20 @@ TEST_CASE("the best day, its chance and the change stand in the object", "[outpu
     for (const char* key : {"day", "cured", "in_band", "right"})
         CHECK(object["chance_by_day"][0][key].is_number());
     CHECK(nlohmann::json::parse(
-              output::json(output::sample_prediction(), output::sample_ranges()))["change"]
+              output::json("day", output::sample_answer(output::sample_prediction(),
+                                                        output::sample_ranges())))["change"]
               .is_null());
 }
 
 TEST_CASE("what is not known or not finite is null", "[output]") {
-    cure::Prediction p = output::sample_prediction();
-    p.pull.reset();
-    p.discretisation_error.reset();
-    p.never = "it is too thick";
-    p.thiele = std::numeric_limits<double>::quiet_NaN();
-    p.brine_end.mass = std::numeric_limits<double>::infinity();
-    const auto object = nlohmann::json::parse(output::json(p));
-    CHECK(object["pull_day"].is_null());
+    cure::Outcome p = output::sample_prediction();
+    p.first().cured.reset();
+    p.first().cured_error.reset();
+    p.first().never = "it is too thick";
+    p.first().thiele = std::numeric_limits<double>::quiet_NaN();
+    p.first().stages.back().bath_end.mass = std::numeric_limits<double>::infinity();
+    const auto object = nlohmann::json::parse(output::json("day", output::sample_answer(p)));
+    CHECK(object["cured_day"].is_null());
     CHECK(object["discretisation_error_days"].is_null());
     CHECK(object["never_cured_because"] == "it is too thick");
     CHECK(object["thiele_modulus"].is_null());
@@ -95,10 +98,10 @@ TEST_CASE("what is not known or not finite is null", "[output]") {
 }
 
 TEST_CASE("doubles survive the trip through JSON with every bit", "[output]") {
-    cure::Prediction p = output::sample_prediction();
-    p.thiele = 1.0 / 3;
+    cure::Outcome p = output::sample_prediction();
+    p.first().thiele = 1.0 / 3;
     p.parameters[0].value = std::nextafter(2.2e-10, 1);
-    const auto object = nlohmann::json::parse(output::json(p));
+    const auto object = nlohmann::json::parse(output::json("day", output::sample_answer(p)));
     CHECK(object["thiele_modulus"].get<double>() == 1.0 / 3);
     CHECK(object["parameters"][0]["value"].get<double>() == std::nextafter(2.2e-10, 1));
 }

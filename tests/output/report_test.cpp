@@ -15,9 +15,10 @@ using Catch::StartsWith;
 
 namespace {
 
-std::string screen(const cure::Prediction& p, const std::optional<inference::Ranges>& ranges = {},
+std::string screen(const cure::Outcome& p, const std::optional<inference::Ranges>& ranges = {},
                    const output::Advised& advised = {}, bool more = false) {
-    return output::report(p, output::sample_picture(), ranges, advised, more);
+    return output::report(output::sample_answer(p, ranges, advised.changes),
+                          output::sample_picture(), advised.command, more);
 }
 
 } // namespace
@@ -103,8 +104,8 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
         screen(output::sample_prediction(), r, advised),
         Contains("NOT SURE no day suits most pieces; the best: day 12: 30 in 100 pieces like"));
     r.best.best.reset();
-    cure::Prediction p = output::sample_prediction();
-    p.never = "it is too thick";
+    cure::Outcome p = output::sample_prediction();
+    p.first().never = "it is too thick";
     CHECK_THAT(screen(p, r),
                Contains("NO DAY   No piece like this comes out right on any day: it is "
                         "too thick.\n"));
@@ -125,7 +126,7 @@ TEST_CASE("where the spread comes from is a line, and all of it with more", "[ou
 }
 
 TEST_CASE("notes on the model are counted, and told in full with more", "[output]") {
-    cure::Prediction p = output::sample_prediction();
+    cure::Outcome p = output::sample_prediction();
     p.findings.note("an invented note");
     CHECK_THAT(screen(p), !Contains("an invented note"));
     CHECK_THAT(screen(p), Contains("and 1 note."));
@@ -133,16 +134,16 @@ TEST_CASE("notes on the model are counted, and told in full with more", "[output
 }
 
 TEST_CASE("a core that is never cured is said to be so, with the reason", "[output]") {
-    cure::Prediction p = output::sample_prediction();
-    p.pull.reset();
-    p.never = "the piece is too thick for nitrite to get there: inject";
+    cure::Outcome p = output::sample_prediction();
+    p.first().cured.reset();
+    p.first().never = "the piece is too thick for nitrite to get there: inject";
     CHECK_THAT(screen(p), Contains("\nCURED    The core is not cured: the piece is too thick for "
                                    "nitrite to get there:\n         inject\n"));
 }
 
 TEST_CASE("an empty window is told with both days and the way out", "[output]") {
-    cure::Prediction p = output::sample_prediction();
-    p.last_good = 8.17 * output::day;
+    cure::Outcome p = output::sample_prediction();
+    p.first().last_good = 8.17 * output::day;
     const std::string text = screen(p);
     CHECK_THAT(text, Contains("CURED    There is no good day: the core is cured from day 9.4 "
                               "(about 9 days 12\n         hours), but day 8.1 is the last good "
@@ -151,9 +152,9 @@ TEST_CASE("an empty window is told with both days and the way out", "[output]") 
 }
 
 TEST_CASE("a brine without nitrite is reported by its salt alone", "[output]") {
-    cure::Prediction p = output::sample_prediction();
+    cure::Outcome p = output::sample_prediction();
     p.has_nitrite = false;
-    p.target = 0.015;
+    p.first().target = 0.015;
     const std::string text = screen(p, {}, {}, true);
     CHECK_THAT(text, !Contains("ppm"));
     CHECK_THAT(text, Contains("salted, 1.50 % or more"));

@@ -2,40 +2,45 @@
 /// A prediction and a picture filled in by hand; the numbers are invented and mean nothing.
 #pragma once
 
-#include "cure/prediction.hpp"
-#include "inference/ranges.hpp"
+#include "cure/picture.hpp"
+#include "inference/answer.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
 
 namespace tidemark::output {
 
 constexpr double day = 86400;
 
-inline cure::Prediction sample_prediction() {
-    cure::Prediction p;
-    p.question.piece.muscle = "pork-loin";
-    p.question.piece.shape = "block";
-    p.question.piece.dimensions.thickness = 0.0625;
+inline cure::Outcome sample_prediction() {
+    cure::Outcome p;
+    p.question = cure::in_brine({});
+    p.pieces.resize(1);
+    p.first().stages.resize(1);
+    p.first().stages.front().stage = p.question.stages.front();
+    p.question.base.piece.muscle = "pork-loin";
+    p.question.base.piece.shape = "block";
+    p.question.base.piece.dimensions.thickness = 0.0625;
     p.title = "Invented block of pork loin";
     p.has_nitrite = true;
-    p.target = 6e-6;
-    p.stable_target = 25e-6;
-    p.pull = 9.34 * day;
-    p.stable = 11.02 * day;
-    p.last_good = 14.28 * day;
-    p.last_good_reason = "the mean salt passes 2.5 %";
-    p.at = *p.pull;
-    p.core = {0.001, -0.002, 0.0305, 0.0125, 0.0166, 6e-6, 4e-6, 0.5};
-    p.mean.salt = 0.02;
-    p.mean.arrived = 80e-6;
-    p.brine_start = {0.06, 150e-6, 6.0};
-    p.brine_end = {0.048, 98e-6, 5.9};
-    p.ingoing = {121e-6, 200e-6, "us, cured", "over meat and brine"};
-    p.thiele = 1.25;
+    p.first().target = 6e-6;
+    p.first().stable_target = 25e-6;
+    p.first().cured = 9.34 * day;
+    p.first().lasting = 11.02 * day;
+    p.first().last_good = 14.28 * day;
+    p.first().last_good_reason = "the mean salt passes 2.5 %";
+    p.at = *p.first().cured;
+    p.first().core = {0.001, -0.002, 0.0305, 0.0125, 0.0166, 6e-6, 4e-6, 0.5};
+    p.first().mean.salt = 0.02;
+    p.first().mean.arrived = 80e-6;
+    p.first().stages.front().bath_start = {0.06, 150e-6, 6.0};
+    p.first().stages.back().bath_end = {0.048, 98e-6, 5.9};
+    p.ingoing = {121e-6, 200e-6, "us, cured", "over meat and brine", {}};
+    p.first().thiele = 1.25;
     p.mass_balance_error = 3e-13;
-    p.discretisation_error = 0.02 * day;
+    p.first().cured_error = 0.02 * day;
     base::Record record;
     record.key = "muscle.pork-loin.diffusivity";
     record.value = 2.2e-10;
@@ -68,6 +73,16 @@ inline inference::Ranges sample_ranges() {
     r.ingoing_high = 140e-6;
     r.findings.warn("invented-of-range", "an invented warning of the range");
     return r;
+}
+
+/// The two put together, as a command has them.
+inline inference::Answer sample_answer(const cure::Outcome& outcome,
+                                       const std::optional<inference::Ranges>& ranges = {},
+                                       const inference::Changes& changes = {}) {
+    inference::Answer a{outcome, ranges, changes, {}, {}, {}};
+    if (ranges)
+        a.outcome.findings.supersede(ranges->findings);
+    return a;
 }
 
 /// 12 x 8 cells of 5 mm: fat in the top two rows, a bone of 2 x 2 cells, lean that grows poorer in

@@ -4,7 +4,7 @@
 /// are invented. Simulation-based calibration after Talts S, Betancourt M, Simpson D, Vehtari A,
 /// Gelman A, Validating Bayesian inference algorithms with simulation-based calibration, 2018,
 /// arXiv:1804.06788.
-#include "cure/solved.hpp"
+#include "cure/two_meshes.hpp"
 #include "inference/learn.hpp"
 #include "inference/sampling.hpp"
 #include "validation/score.hpp"
@@ -37,7 +37,7 @@ cure::Case round(double thickness) {
 /// A case with the model of its slices, and what a batch of it may show on one day.
 struct Bench {
     base::Records records = base::Records::built_in();
-    cure::Prediction prediction;
+    cure::Outcome prediction;
     Inputs inputs;
     Drawing drawing;
     SliceModel model;
@@ -46,9 +46,9 @@ struct Bench {
     std::shared_ptr<const Trial> trial;
 
     Bench(double thickness, double days)
-        : prediction(cure::predict(round(thickness), records)),
-          inputs(case_inputs(prediction.question, prediction.solved->setup, records)),
-          drawing(inputs, prediction.question, prediction.solved->setup, records),
+        : prediction(cure::run(cure::in_brine(round(thickness)), records)),
+          inputs(case_inputs(prediction.question.base, prediction.solved->setup(), records)),
+          drawing(inputs, prediction.question.base, prediction.solved->setup(), records),
           model(prediction), parts(split(inputs, records)), time(days * day),
           trial(std::make_shared<const Trial>(model, inputs, drawing, parts, time)) {}
 };

@@ -53,7 +53,7 @@ double days(const std::string& shape, double mm, double share, const std::string
     const auto object = answer(piece(shape, mm, more) + " --set target.salt-floor=" +
                                fixed(100 * salt / (1 + salt), 10) + "%");
     REQUIRE(object["core"]["share_of_equilibrium"].get<double>() == Approx(share).epsilon(1e-5));
-    return object["pull_day"].get<double>();
+    return object["cured_day"].get<double>();
 }
 
 /// A ball of that mass [mm], from the density of the program's lean.

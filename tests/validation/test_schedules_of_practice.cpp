@@ -48,7 +48,7 @@ double surface(const Json& object, std::size_t stage) {
     return end(object, stage, "surface_salt_percent");
 }
 double spread(const Json& object, std::size_t stage) {
-    return end(object, stage, "spread_percent");
+    return end(object, stage, "unevenness_percent");
 }
 
 std::string row(const std::string& name, const std::vector<std::string>& cells) {
@@ -209,7 +209,7 @@ TEST_CASE("a pickle renewed at half time does what is shown", "[validation]") {
     std::string score =
         head("ham, 4.5 gal, 56 d", {"pickle at half time, %", "mean, %", "core, %", "surface, %"});
     const auto add = [&](const std::string& name, const Json& o) {
-        score += row(name, {fixed(o["stages"][1]["bath_start"]["salt_percent"], 1),
+        score += row(name, {fixed(o["stages"][1]["brine_at_start"]["salt_percent"], 1),
                             fixed(mean(o, 1), 2), fixed(core(o, 1), 2), fixed(surface(o, 1), 2)});
     };
     add("kept", same);

@@ -68,8 +68,8 @@ enum Known { ring, group, one_look, three_looks, six_looks, knowns };
 
 TEST_CASE("a planted cause comes among the first two", "[validation]") {
     const auto records = base::Records::built_in();
-    const cure::Prediction told = cure::predict(block(), records);
-    const double time = 0.9 * *told.pull; // near cured, if all was as told
+    const cure::Outcome told = cure::run(cure::in_brine(block()), records);
+    const double time = 0.9 * *told.first().cured; // near cured, if all was as told
     const Inquiry inquiry(told, records, time, draws);
     const auto& suspects = inquiry.suspects();
     const std::size_t n = suspects.size();

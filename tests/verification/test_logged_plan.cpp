@@ -4,8 +4,8 @@
 /// is in a bath and when a rub is used up is worked out here again from the loads. Scenarios are
 /// invented.
 #include "base/calendar.hpp"
-#include "cure/plan_setup.hpp"
 #include "cure/plans.hpp"
+#include "cure/track.hpp"
 #include "materials/brine.hpp"
 #include "materials/diffusion.hpp"
 #include "verification/cvode.hpp"
@@ -59,8 +59,8 @@ Stage soak(double seconds, int changes, const Log& log) {
 }
 
 /// 40 mm of pork loin, 1 kg, as a sheet.
-cure::Plan sheet(std::vector<Stage> stages) {
-    cure::Plan p;
+cure::Question sheet(std::vector<Stage> stages) {
+    cure::Question p;
     p.base.piece.shape = "sheet";
     p.base.piece.dimensions.thickness = 0.04;
     p.base.piece.weight = 1;
@@ -108,14 +108,13 @@ Touch touch(const cure::StageSetup& s, bool nitrite, bool gone, double brine, do
 
 /// Follows every link of a solute with CVODE; returns the largest difference over the largest
 /// concentration of all of them.
-double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitrite,
+double compare(const cure::Coefficients& setup, const cure::Track& track, bool nitrite,
                base::Records& records) {
-    const transport::Chain& chain =
-        nitrite ? track.section->nitrite_chain : track.section->salt_chain;
-    const Eigen::VectorXd& water = track.section->water;
+    const transport::Chain& chain = nitrite ? track.grid().nitrite_chain : track.grid().salt_chain;
+    const Eigen::VectorXd& water = track.grid().water;
     Piece piece{Eigen::VectorXd::Zero(water.size()), Eigen::VectorXd::Zero(water.size())};
-    piece.brine = nitrite ? setup.stages.front().setup.nitrite_bath.concentration
-                          : setup.stages.front().setup.salt_bath.concentration;
+    piece.brine = nitrite ? setup.stages().front().setup.nitrite_bath.concentration
+                          : setup.stages().front().setup.salt_bath.concentration;
     double worst = 0, largest = 0, before = 0;
     std::size_t k = 0; // the stage
     int links = 0;     // begun in it
@@ -125,7 +124,7 @@ double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitr
             ++k;
             links = 0;
         }
-        const cure::StageSetup& s = setup.stages[k];
+        const cure::StageSetup& s = setup.stages()[k];
         const double end = i + 1 < chain.links().size() ? chain.links()[i + 1].from : track.end();
         const bool dry = s.stage.kind == Stage::Kind::rub || s.stage.kind == Stage::Kind::bag;
         const double saturated = materials::solubility(records, s.stage.log->mean());
@@ -171,8 +170,8 @@ double compare(const cure::PlanSetup& setup, const cure::Track& track, bool nitr
             transport::Bath film;
             film.concentration = t.concentration;
             film.partition = partition;
-            transport::System bare = transport::assemble(
-                *track.section->line, {s.setup.tissues.at("lean").nitrite}, film);
+            transport::System bare =
+                transport::assemble(*track.grid().line, {s.setup.tissues.at("lean").nitrite}, film);
             bare.initial =
                 begun(bare, Eigen::VectorXd::Zero(water.size()), partition * t.concentration);
             const auto more = solve(bare);
@@ -220,16 +219,14 @@ TEST_CASE("a rub, a bag, a change of water and a rest in a cooler with a log are
     for (const auto& [name, stages] : schedules) {
         CAPTURE(name);
         base::Records records = base::Records::built_in();
-        const cure::Plan plan = sheet(stages);
-        const cure::PlanSetup setup = cure::make_plan_setup(plan, records);
-        cure::Levels levels;
-        levels.nitrite = true;
-        levels.cured = levels.lasting = levels.too_salty = 1;
-        const cure::Track track(setup.stages, levels,
-                                cure::coarse_grid(setup.stages.front().setup, 12), {});
+        const cure::Question plan = sheet(stages);
+        const cure::Coefficients setup = cure::coefficients(plan, records);
+        std::vector<std::unique_ptr<cure::Grid>> grids;
+        grids.push_back(cure::coarse_grid(setup.first(), 12));
+        const cure::Track track(plan, setup, std::move(grids), {});
         const double salt = compare(setup, track, false, records),
                      nitrite = compare(setup, track, true, records);
-        // What one step may err by (solved.cpp), as a share of the largest concentration.
+        // What one step may err by (grid.hpp), as a share of the largest concentration.
         CHECK(salt < 1e-5);
         CHECK(nitrite < 1e-5);
     }
@@ -237,27 +234,26 @@ TEST_CASE("a rub, a bag, a change of water and a rest in a cooler with a log are
 
 TEST_CASE("a schedule in a cooler with a log keeps mass", "[verification]") {
     using Kind = Stage::Kind;
-    const cure::Plan plan =
+    const cure::Question plan =
         sheet({dry(Kind::rub, 2 * day, warming), dry(Kind::bag, 2 * day, opened),
                soak(9 * hour, 2, warming), stage(Kind::rest, day, opened)});
     base::Records records = base::Records::built_in();
     const auto result = cure::run(plan, records);
     CHECK(result.mass_balance_error < 1e-10);
     double salt = 0;
-    for (const cure::StageResult& s : result.stages)
+    for (const cure::StageResult& s : result.first().stages)
         salt += s.salt_taken;
     // What the stages took of 1 kg is what it holds at the end, lighter by what dripped off.
-    const double end = result.stages.back().end.mean_salt;
-    const cure::PlanSetup setup = cure::make_plan_setup(plan, records);
-    const double dripped = -setup.stages.front().setup.tissues.at("lean").gain;
+    const double end = result.first().stages.back().end.mean_salt;
+    const double dripped = -cure::coefficients(plan, records).first().tissues.at("lean").gain;
     CHECK(dripped > 0.02);
     CHECK(salt == Approx(end / (1 - end) * (1 - dripped)).epsilon(1e-6));
 }
 
 TEST_CASE("a log runs on through the stages, on its own dates", "[verification]") {
     using Kind = Stage::Kind;
-    const auto after = [](const cure::Plan& plan) {
-        return cure::run(plan, base::Records::built_in()).stages;
+    const auto after = [](const cure::Question& plan) {
+        return cure::run(plan, base::Records::built_in()).first().stages;
     };
     // The same brine in two stages is the same as in one, within the stepper's tolerance.
     const auto one = after(sheet({stage(Kind::cover, 3 * day, warming)}));

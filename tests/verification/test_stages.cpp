@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// Stages against what can be worked out: a fixed dose, soaking out, the clock of a log, needles.
 /// Series as of Crank, The Mathematics of Diffusion (1975), ch. 4, from memory, summed here.
-#include "cure/plan.hpp"
+#include "cure/outcome.hpp"
+#include "cure/picture.hpp"
 #include "cure/setup.hpp"
 #include "materials/brine.hpp"
 #include "transport/chain.hpp"
@@ -24,8 +25,8 @@ constexpr double pi = std::numbers::pi, hour = 3600, day = 24 * hour;
 
 // ---- the plan's sheet: 50 mm, D 2.5e-10 m2/s, no loss, tissue water takes what the bath holds
 
-cure::Plan sheet(std::vector<Stage> stages) {
-    cure::Plan plan;
+cure::Question sheet(std::vector<Stage> stages) {
+    cure::Question plan;
     cure::Case& c = plan.base;
     c.piece.shape = "sheet";
     c.piece.dimensions.thickness = 2 * half;
@@ -60,7 +61,7 @@ cure::Pump needles(double share, double salt) {
     return pump;
 }
 
-cure::PlanResult run(const cure::Plan& plan) {
+cure::Outcome run(const cure::Question& plan) {
     return cure::run(plan, base::Records::built_in());
 }
 
@@ -112,7 +113,7 @@ TEST_CASE("a thin rub spreads as two instantaneous sources", "[verification]") {
     // the film's share of time is below a thousandth of the first T. Allowed: the print, 0.5e-4,
     // the film at T_f / 3 late (exactly, to first order) and 5e-4 for the cells (80 and 160).
     const auto result = run(sheet(rubbed(0.002)));
-    const double film = result.stages[0].gone.value_or(0) / unit_time;
+    const double film = result.first().stages[0].gone.value_or(0) / unit_time;
     CAPTURE(film);
     CHECK(film < 2e-4);
     for (std::size_t k = 0; k < 6; ++k) {
@@ -120,7 +121,7 @@ TEST_CASE("a thin rub spreads as two instantaneous sources", "[verification]") {
         CAPTURE(T);
         CHECK(dose_series(0, T) == Approx(centre).margin(0.51e-4));
         CHECK(dose_series(1, T) == Approx(surface).margin(0.51e-4));
-        const auto& end_ = result.stages[k].end;
+        const auto& end_ = result.first().stages[k].end;
         const double mean = concentration(end_.mean_salt);
         CHECK(end_.mean_salt == Approx(0.002 / 1.002).epsilon(1e-9));
         const double late = std::abs(dose_series(1, T - film / 3) - surface);
@@ -134,8 +135,8 @@ TEST_CASE("a rub that takes its time goes in by the square root, then spreads", 
     // it is over at T_f = pi/4 (mean/u_s)^2; the print above, late by that, is not used.
     const double load = 0.02;
     const auto result = run(sheet(rubbed(load)));
-    REQUIRE(result.stages[0].gone);
-    const double film = *result.stages[0].gone / unit_time;
+    REQUIRE(result.first().stages[0].gone);
+    const double film = *result.first().stages[0].gone / unit_time;
     auto records = base::Records::built_in();
     const double saturated = concentration(materials::solubility(records, 277.15)),
                  water =
@@ -145,7 +146,7 @@ TEST_CASE("a rub that takes its time goes in by the square root, then spreads", 
     for (std::size_t k = 0; k < 6; ++k) {
         const double T = dosed[k].T;
         CAPTURE(T);
-        const auto& e = result.stages[k].end;
+        const auto& e = result.first().stages[k].end;
         const double mean = concentration(e.mean_salt);
         CHECK(e.mean_salt == Approx(load / (1 + load)).epsilon(1e-9));
         CHECK(concentration(e.least_salt) / mean == Approx(dose_series(0, T, film)).margin(5e-4));
@@ -173,7 +174,7 @@ TEST_CASE("salt soaks out of a filled sheet as the series for much fresh water",
             return out;
         },
         400);
-    cure::Plan plan = sheet({});
+    cure::Question plan = sheet({});
     plan.pump = needles(0.1, 0.2);
     double so_far = 0;
     for (const double h : hours) {
@@ -189,7 +190,7 @@ TEST_CASE("salt soaks out of a filled sheet as the series for much fresh water",
         CHECK(100 * exact == Approx(printed[k]).margin(0.051));
         CHECK(lost[2 * k] == Approx(exact).margin(2e-5)); // two grids extrapolated, at T = 0.0014
         CHECK(lost[2 * k + 1] == Approx(exact).margin(2e-5));
-        const auto& e = result.stages[static_cast<std::size_t>(k)].end;
+        const auto& e = result.first().stages[static_cast<std::size_t>(k)].end;
         CHECK(1 - concentration(e.mean_salt) / before == Approx(exact).margin(3e-4));
     }
 }
@@ -217,34 +218,37 @@ TEST_CASE("a stage with a log is as long as its clock says", "[verification]") {
         logged.stages.back().log = log;
         const auto a = run(steady), b = run(logged);
         CHECK(std::abs(end_ / (5 * day) - 1) > 0.005);
-        CHECK(b.stages[1].end.mean_salt == Approx(a.stages[1].end.mean_salt).epsilon(1e-6));
-        CHECK(b.stages[1].end.core_salt == Approx(a.stages[1].end.core_salt).epsilon(1e-5));
-        CHECK(b.stages[1].bath_end.salt == Approx(a.stages[1].bath_end.salt).epsilon(1e-6));
+        CHECK(b.first().stages[1].end.mean_salt ==
+              Approx(a.first().stages[1].end.mean_salt).epsilon(1e-6));
+        CHECK(b.first().stages[1].end.core_salt ==
+              Approx(a.first().stages[1].end.core_salt).epsilon(1e-5));
+        CHECK(b.first().stages[1].bath_end.salt ==
+              Approx(a.first().stages[1].bath_end.salt).epsilon(1e-6));
     }
 }
 
 TEST_CASE("a sheet filled by needles stays as it is; a section evens out and loses nothing",
           "[verification]") {
     const double share = 0.12, salt = 0.15, mean = share * salt / (1 + share);
-    cure::Plan plan =
+    cure::Question plan =
         sheet({stage(Stage::Kind::rest, 3 * day), stage(Stage::Kind::rest, 30 * day)});
     plan.pump = needles(share, salt);
     const auto even = run(plan);
-    CHECK(even.stages[1].end.mean_salt == Approx(mean).epsilon(1e-9));
-    const auto strip = cure::section_at(even, 3 * day, 20, {});
+    CHECK(even.first().stages[1].end.mean_salt == Approx(mean).epsilon(1e-9));
+    const auto strip = cure::picture(even, 3 * day, 20, {});
     for (const double salt_here : strip.salt)
         CHECK(salt_here == Approx(mean).epsilon(1e-9));
     // Least and most are between needles, too, in the plane across them.
-    CHECK(even.stages[0].end.even() > 0.1);
+    CHECK(even.first().stages[0].end.even() > 0.1);
     plan.base.cells = 24;
     plan.base.piece.shape = "block";
     plan.base.piece.dimensions.width = 0.09;
     plan.stages.push_back(stage(Stage::Kind::rest, 100 * day));
     const auto section = run(plan);
-    CHECK(section.start.mean_salt == Approx(mean).epsilon(1e-9));
-    double spread = section.start.even();
+    CHECK(section.first().start.mean_salt == Approx(mean).epsilon(1e-9));
+    double spread = section.first().start.even();
     CHECK(spread > 1);
-    for (const auto& s : section.stages) {
+    for (const auto& s : section.first().stages) {
         CHECK(s.end.mean_salt == Approx(mean).epsilon(1e-9));
         CHECK(s.end.even() < spread);
         spread = s.end.even();

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// Schedules on a short block with a fat cap against the same in three dimensions: finite volumes
 /// on a plain grid (brick.hpp), integrated by SUNDIALS CVODE, on two grids and extrapolated.
-#include "cure/plan_setup.hpp"
+#include "cure/coefficients.hpp"
 #include "cure/plans.hpp"
 #include "verification/brick.hpp"
 #include "verification/cvode.hpp"
@@ -22,8 +22,8 @@ namespace {
 constexpr double thickness = 0.048, width = 0.052, length = 0.07, fat = 0.009;
 
 /// Invented: pork loin, 48 x 52 x 70 mm with 9 mm of fat on it, alone in a little brine.
-Plan block(std::vector<Stage> stages) {
-    Plan p;
+Question block(std::vector<Stage> stages) {
+    Question p;
     cure::Piece& piece = p.base.piece;
     piece.shape = "block";
     piece.dimensions.thickness = thickness;
@@ -40,13 +40,13 @@ Plan block(std::vector<Stage> stages) {
 /// What a solute does in three dimensions, stage after stage.
 class Solid {
 public:
-    Solid(const Plan& plan, int fineness, bool nitrite) : nitrite_(nitrite) {
+    Solid(const Question& plan, int fineness, bool nitrite) : nitrite_(nitrite) {
         base::Records r = records();
-        setup_ = cure::make_plan_setup(plan, r);
+        setup_ = cure::coefficients(plan, r);
         brick_ = {thickness, width, length, fat, 4 * fineness, 16 * fineness, 6 * fineness, true};
         nodal_ = reacted_ = VectorXd::Zero(brick_.nodes());
     }
-    const cure::StageSetup& stage(std::size_t k) const { return setup_.stages[k]; }
+    const cure::StageSetup& stage(std::size_t k) const { return setup_.stages()[k]; }
     transport::Bath bath(std::size_t k) const {
         return nitrite_ ? stage(k).setup.nitrite_bath : stage(k).setup.salt_bath;
     }
@@ -100,7 +100,7 @@ private:
         return w / w.sum();
     }
     bool nitrite_;
-    cure::PlanSetup setup_;
+    cure::Coefficients setup_;
     Brick brick_;
     VectorXd nodal_, reacted_;
 };
@@ -125,13 +125,13 @@ void check(double value, const Reference& reference, Eigen::Index i) {
 
 TEST_CASE("brine, soak and rest of a short block with fat are those of three dimensions",
           "[verification]") {
-    const Plan plan =
+    const Question plan =
         block({stage(Kind::cover, 3 * day), soak(8 * hour, 0.5, 1), stage(Kind::rest, 4 * day)});
     const auto r = run(plan);
     CHECK(r.mass_balance_error < 1e-10);
     base::Records own = records();
     const cure::Tissue lean_tissue =
-        cure::make_plan_setup(plan, own).stages[0].setup.tissues.at("lean");
+        cure::coefficients(plan, own).stages()[0].setup.tissues.at("lean");
     const double w = lean_tissue.water_fraction;
     // Salt [kg per kg water], nitrite arrived; of the mean and of the core, stage after stage.
     const auto follow = [&](bool nitrite, int fineness) {
@@ -150,7 +150,7 @@ TEST_CASE("brine, soak and rest of a short block with fat are those of three dim
     const Reference nitrite = extrapolated([&](int f) { return follow(true, f); });
     for (int k = 0; k < 3; ++k) {
         CAPTURE(k);
-        const cure::Reading& end = r.stages[static_cast<std::size_t>(k)].end;
+        const cure::Reading& end = r.first().stages[static_cast<std::size_t>(k)].end;
         check(lean_tissue.concentration(end.mean_salt), salt, 2 * k);
         check(end.mean_arrived / w, nitrite, 2 * k);
         check(end.core_arrived / w, nitrite, 2 * k + 1);
@@ -160,13 +160,13 @@ TEST_CASE("brine, soak and rest of a short block with fat are those of three dim
 TEST_CASE("a rub on a short block goes in through faces and ends", "[verification]") {
     Stage rub = dry(Kind::rub, 6 * day, 0.03);
     rub.purge = 0;
-    const Plan plan = block({rub});
+    const Question plan = block({rub});
     const auto r = run(plan);
-    REQUIRE(r.stages[0].gone);
+    REQUIRE(r.first().stages[0].gone);
     CHECK(r.mass_balance_error < 1e-10);
-    CHECK(r.stages[0].salt_taken == Approx(0.03 * r.weight).epsilon(1e-9));
+    CHECK(r.first().stages[0].salt_taken == Approx(0.03 * r.first().weight).epsilon(1e-9));
     base::Records own = records();
-    const cure::Tissue tissue = cure::make_plan_setup(plan, own).stages[0].setup.tissues.at("lean");
+    const cure::Tissue tissue = cure::coefficients(plan, own).stages()[0].setup.tissues.at("lean");
     const Reference of = extrapolated([&](int f) {
         Solid solid(plan, f, false);
         const double gone = solid.given(0, solid.bath(0), solid.stage(0).salt.load, 2 * day);
@@ -174,7 +174,7 @@ TEST_CASE("a rub on a short block goes in through faces and ends", "[verificatio
         solid.follow(0, solid.bath(0), 6 * day - gone, true);
         return VectorXd(Eigen::Vector3d(gone, solid.mean(), solid.core()));
     });
-    check(*r.stages[0].gone, of, 0);
-    check(tissue.concentration(r.stages[0].end.mean_salt), of, 1);
-    check(tissue.concentration(r.stages[0].end.core_salt), of, 2);
+    check(*r.first().stages[0].gone, of, 0);
+    check(tissue.concentration(r.first().stages[0].end.mean_salt), of, 1);
+    check(tissue.concentration(r.first().stages[0].end.core_salt), of, 2);
 }

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// The solved fields of a case on two meshes, and the questions asked of them.
-/// The finer mesh has exactly half the node distance of the coarser, made from it by splitting, so
+/// The solved fields of one piece on one mesh, and the questions asked of them.
+/// A finer mesh has exactly half the node distance of the coarser, made from it by splitting, so
 /// their difference tells the discretisation error.
 #pragma once
 
@@ -15,6 +15,15 @@
 #include <string>
 
 namespace tidemark::cure {
+
+/// Of the time integration: a thousandth of what the cells are good for.
+inline constexpr double time_tolerance = 1e-6;
+/// Of a step where the cooler's log is followed: readings of a thermometer are noise to the
+/// stepper, and on such logs this and a hundredth of it agreed within 1e-6.
+inline constexpr double step_tolerance = 1e-5;
+
+/// A clock that runs on the schedule's time, as a stage from `from` [s] on sees it.
+transport::Clock from_here(const transport::Clock& clock, double from);
 
 /// One mesh with both solutes, through one stage or several. Where the piece's length is known the
 /// section stands on planes along it (transport/along.hpp): what is told at the nodes is told of
@@ -124,18 +133,6 @@ private:
     double diffusivity_[2] = {0, 0}; ///< of the lean along the piece [m2/s]
     double to_end_ = 0;              ///< [m]
     std::unique_ptr<geometry::LowestPoint> lowest_;
-};
-
-/// Both meshes. The coarse one is solved over the whole span and finds about when things happen;
-/// the fine one is then solved for the span that matters.
-class Solved {
-public:
-    Solved(Setup setup, double cells, double horizon);
-    /// Makes the fine mesh and solves it for the span [s].
-    void refine(double from, double to);
-    Setup setup;
-    double first = 0, last = 0; ///< span of the coarse mesh [s]
-    std::unique_ptr<Grid> coarse, fine;
 };
 
 /// The coarse cells of a case: about `cells` across the thickness.

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cure/solved.hpp"
+#include "cure/grid.hpp"
 
 #include "transport/superposed.hpp"
 
@@ -15,12 +15,6 @@ namespace tidemark::cure {
 
 namespace {
 
-/// Of the time integration: a thousandth of what the cells are good for.
-constexpr double time_tolerance = 1e-6;
-/// Of a step where the cooler's log is followed: readings of a thermometer are noise to the
-/// stepper, and on such logs this and a hundredth of it agreed within 1e-6.
-constexpr double step_tolerance = 1e-5;
-
 /// The same contact with nothing touching the piece.
 Grid::Contact shut(Grid::Contact contact) {
     transport::Bath nothing;
@@ -31,6 +25,13 @@ Grid::Contact shut(Grid::Contact contact) {
 }
 
 } // namespace
+
+transport::Clock from_here(const transport::Clock& clock, double from) {
+    const auto moved = [from](const std::function<double(double)>& f) {
+        return [f, from, before = f(from)](double t) { return f(from + t) - before; };
+    };
+    return {moved(clock.diffusion), moved(clock.loss)};
+}
 
 Grid::Grid(const Setup& setup, geometry::Mesh m)
     : mesh(std::move(m)), salt_chain({}, {}), nitrite_chain({}, {}), section_(setup.section) {
@@ -213,11 +214,7 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
         const transport::Law law = law_of(setup, nitrite, from, w.system);
         if (!setup.clock && !law)
             return transport::solve(w, contact.first, contact.last, time_tolerance, donor);
-        const transport::Clock clock = setup.clock.value_or(transport::Clock());
-        const auto from_here = [from](const std::function<double(double)>& f) {
-            return [f, from, before = f(from)](double t) { return f(from + t) - before; };
-        };
-        return transport::solve(w, {from_here(clock.diffusion), from_here(clock.loss)},
+        return transport::solve(w, from_here(setup.clock.value_or(transport::Clock()), from),
                                 contact.first, contact.last, time_tolerance, step_tolerance, law);
     };
     std::shared_ptr<const transport::History> history;
@@ -348,17 +345,6 @@ std::unique_ptr<Grid> coarse_grid(const Setup& s, double cells) {
 std::unique_ptr<Grid> halved(const Setup& setup, const Grid& coarse) {
     return coarse.mesh ? std::make_unique<Grid>(setup, geometry::refine(*coarse.mesh))
                        : std::make_unique<Grid>(setup, geometry::refine(*coarse.line));
-}
-
-Solved::Solved(Setup s, double cells, double horizon) : setup(std::move(s)), last(horizon) {
-    first = first_of_interest(setup, horizon);
-    coarse = coarse_grid(setup, cells);
-    coarse->begin_bath(setup, first, last);
-}
-
-void Solved::refine(double from, double to) {
-    fine = halved(setup, *coarse);
-    fine->begin_bath(setup, from, to);
 }
 
 std::optional<double> first_time(const std::function<double(double)>& level, double target,

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-#include "cli/plan_from_options.hpp"
+#include "cli/question_from_options.hpp"
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
@@ -22,6 +22,45 @@ bool uses_brine(const Options& options, const std::optional<cure::Pump>& pump) {
            (pump && !pump->brine) || stages.empty() ||
            std::ranges::any_of(
                stages, [](const Given& stage) { return boost::icontains(stage.text, "brine"); });
+}
+
+/// The piece of a file that holds nothing else; a brine is put beside it only because a case has
+/// one.
+cure::OtherPiece other_piece(const Given& file, base::Records& records,
+                             std::vector<std::string>& warnings) {
+    Options options = read_piece_file(file);
+    options.add("brine-salt", {"5 %", "--brine-salt"});
+    try {
+        const Asked asked = case_from_options(options, records);
+        warnings.insert(warnings.end(), asked.warnings.begin(), asked.warnings.end());
+        return {asked.question.piece, file.text};
+    } catch (const base::InputError& error) {
+        const std::string message = error.what();
+        if (message.starts_with(file.text))
+            throw;
+        throw base::InputError(file.text, "", message, "");
+    }
+}
+
+std::vector<cure::Stage> stages_from(const std::vector<Given>& stages, const cure::Case& base) {
+    if (stages.size() > cure::most_stages) {
+        const std::string most = std::to_string(cure::most_stages);
+        throw base::InputError(stages[cure::most_stages].where,
+                               std::to_string(stages.size()) + " stages",
+                               "are too many to be solved; the first " + most + " would fit",
+                               "give at most " + most + ", the rest as a schedule of its own");
+    }
+    const StageContext context{base.brine.premix_strength, base.brine.premix_nitrate,
+                               base.piece.weight};
+    std::vector<cure::Stage> list;
+    int number = 0;
+    for (const Given& given : stages) {
+        ++number;
+        const bool flag = given.where.starts_with("--");
+        list.push_back(stage_from_text(
+            {given.text, given.where + (flag ? " " + std::to_string(number) : "")}, context));
+    }
+    return list;
 }
 
 } // namespace
@@ -65,35 +104,25 @@ std::optional<cure::Pump> pump_from_options(const Options& options, base::Record
     return pump;
 }
 
-AskedPlan plan_from_options(const Options& options, base::Records& records) {
-    const Values values(options);
-    const auto pump = pump_from_options(options, records);
+AskedQuestion question_from_options(const Options& options, const std::string& command,
+                                    base::Records& records) {
+    const bool plan = command == "plan", bucket = command == "bucket";
+    const auto pump = plan ? pump_from_options(options, records) : std::nullopt;
     Options with_brine = options;
-    if (!uses_brine(options, pump)) // the case wants one all the same
+    if ((plan || bucket) && !uses_brine(options, pump)) // the case wants one all the same
         with_brine.add("brine-salt", {"5 %", "--brine-salt"});
-    Asked asked = case_from_options(with_brine, records);
-    AskedPlan out{{}, asked.warnings};
-    cure::Plan& plan = out.plan;
-    plan.base = asked.question;
-    plan.name = "the schedule";
-    plan.pump = pump;
-    const StageContext context{plan.base.brine.premix_strength, plan.base.brine.premix_nitrate,
-                               plan.base.piece.weight};
-    int number = 0;
-    const auto& stages = options.all("stage");
-    if (stages.size() > cure::most_stages) {
-        const std::string most = std::to_string(cure::most_stages);
-        throw base::InputError(stages[cure::most_stages].where,
-                               std::to_string(stages.size()) + " stages",
-                               "are too many to be solved; the first " + most + " would fit",
-                               "give at most " + most + ", the rest as a schedule of its own");
+    const Asked asked = case_from_options(with_brine, records);
+    AskedQuestion out{cure::in_brine(asked.question), asked.warnings};
+    cure::Question& question = out.question;
+    if (plan || (bucket && !options.all("stage").empty())) {
+        question.name = "the schedule";
+        question.pump = pump;
+        question.stages = stages_from(options.all("stage"), question.base);
     }
-    for (const Given& given : stages) {
-        ++number;
-        const bool flag = given.where.starts_with("--");
-        plan.stages.push_back(stage_from_text(
-            {given.text, given.where + (flag ? " " + std::to_string(number) : "")}, context));
-    }
+    for (const Given& file : bucket ? options.all("with") : std::vector<Given>())
+        question.others.push_back(other_piece(file, records, out.warnings));
+    if (const Given* start = options.find("start"); start && plan)
+        question.start = base::parse_moment(start->text, start->where);
     return out;
 }
 

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// tidemark bucket: several different pieces in one brine, and which of them is the slowest.
+/// `tidemark day`, `plan` and `bucket`: one question, asked of one engine.
 #pragma once
 
 #include <string>
@@ -7,7 +7,8 @@
 
 namespace tidemark::cli {
 
-/// Runs `tidemark bucket WORDS`. Throws base::InputError and base::RunError.
+void command_day(const std::vector<std::string>& words);
+void command_plan(const std::vector<std::string>& words);
 void command_bucket(const std::vector<std::string>& words);
 
 } // namespace tidemark::cli

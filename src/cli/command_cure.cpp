@@ -1,0 +1,224 @@
+// SPDX-License-Identifier: MIT
+/// Read everything, check where to write, work the answer out, print, draw.
+#include "cli/command_cure.hpp"
+
+#include "base/error.hpp"
+#include "base/file.hpp"
+#include "cli/again.hpp"
+#include "cli/answer.hpp"
+#include "cli/flags.hpp"
+#include "cli/options.hpp"
+#include "cli/progress.hpp"
+#include "cli/question_from_options.hpp"
+#include "cli/shop.hpp"
+#include "cli/stages.hpp"
+#include "cli/values.hpp"
+#include "cure/picture.hpp"
+#include "cure/two_meshes.hpp"
+#include "cure/weigh.hpp"
+#include "inference/answer.hpp"
+#include "output/bucket_report.hpp"
+#include "output/csv.hpp"
+#include "output/figure.hpp"
+#include "output/json.hpp"
+#include "output/plan_calendar.hpp"
+#include "output/plan_figure.hpp"
+#include "output/plan_report.hpp"
+#include "output/report.hpp"
+#include "output/words.hpp"
+
+#include <cmath>
+#include <functional>
+#include <iostream>
+#include <map>
+#include <optional>
+
+namespace tidemark::cli {
+namespace {
+
+constexpr int screen_columns = 168; // four for each character of the map
+
+void help(const std::string& command, bool all) {
+    static const std::map<std::string, std::string> texts{
+        {"day", "tidemark day --thickness LENGTH --brine-salt SHARE [flags]\n"
+                "tidemark day --case FILE [flags]\n"
+                "Tells from which day the core of a piece in brine is cured, and until which day "
+                "it is good.\n\n"},
+        {"plan", "tidemark plan --thickness LENGTH --brine-salt SHARE --stage \"brine, 7 d\" "
+                 "--stage ...\n"
+                 "tidemark plan --case FILE [flags]\n"
+                 "Follows a piece through a schedule of stages, with its dates.\n\n"},
+        {"bucket",
+         "tidemark bucket --case FILE --with FILE [--with FILE ...] [flags]\n"
+         "Pieces that differ, in one brine: when each is cured, and the slowest of them.\n"
+         "The first case gives a piece, the brine and the cooler; each --with file one more "
+         "piece.\n"
+         "Faces that lie on another piece are closed with seal; to turn pieces give stages.\n\n"}};
+    std::cout << texts.at(command) << (command == "day" ? "" : stage_help)
+              << flags_of(command, all);
+}
+
+std::chrono::sys_seconds now() {
+    return std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+}
+
+/// Where answers go besides the screen, checked before anything is solved.
+struct Files {
+    const Given *calendar, *figure;
+
+    Files(const Options& options, const cure::Question& question)
+        : calendar(options.find("calendar")), figure(options.find("figure")) {
+        if (calendar) {
+            if (!question.start)
+                throw base::InputError(calendar->where, calendar->text,
+                                       "needs the day the schedule begins",
+                                       "add --start \"2026-12-05 18:00\"");
+            if (!calendar->text.ends_with(".ics"))
+                throw base::InputError(calendar->where, calendar->text, "does not end in .ics",
+                                       "name it like loin.ics");
+            base::check_writable(calendar->text, calendar->where);
+        }
+        if (figure)
+            output::check_figure(figure->text, figure->where);
+    }
+};
+
+/// The notebook's word on a question, if one was given.
+class OwnShop {
+public:
+    explicit OwnShop(const Options& options) : given_(options.find("notebook")) {
+        if (given_)
+            book_ = inference::read_notebook(given_->text, given_->where);
+    }
+    /// Puts what was learnt into the question.
+    void teach(cure::Question& question, const base::Records& records) {
+        if (!book_)
+            return;
+        taught_ = by_shop(*book_, *given_, cure::run(cure::in_brine(question.base), records),
+                          records, says);
+        question.base = taught_->question;
+    }
+    inference::InputsOf inputs_of(const base::Records& records) const {
+        return [&](const cure::Case& c, const cure::Setup& setup) {
+            return taught_ && c.piece.muscle == taught_->question.piece.muscle
+                       ? taught_->inputs(c, setup, records)
+                       : inference::case_inputs(c, setup, records);
+        };
+    }
+    std::vector<std::string> says;
+
+private:
+    const Given* given_;
+    std::optional<inference::Notebook> book_;
+    std::optional<Taught> taught_;
+};
+
+/// The days of the fronts, and the day of the answer if it is not among them [s].
+std::vector<double> profile_times(const cure::Outcome& outcome) {
+    std::vector<double> times = cure::front_days(outcome);
+    if (times.empty() || std::abs(times.back() - outcome.at) > 60)
+        times.push_back(outcome.at);
+    return times;
+}
+
+/// When the plane across the needles is shown: while they can be told [s].
+double with_needles(const cure::Outcome& o) {
+    const double cured = o.first().cured.value_or(0);
+    return cured > 0 ? cured : o.at;
+}
+
+std::string screen(const inference::Answer& a, const std::string& change, bool more) {
+    const cure::Outcome& o = a.outcome;
+    if (o.pieces.size() > 1)
+        return output::bucket_report(a, more);
+    const cure::Picture section = cure::picture(o, o.at, screen_columns, {});
+    if (o.question.stages.back().open())
+        return output::report(a, section, change, more);
+    std::string text =
+        output::plan_report(a, more, section, cure::across_at(o, with_needles(o), screen_columns));
+    if (o.question.start)
+        text += '\n' + output::calendar_text(output::plan_entries(o), *o.question.start);
+    return text;
+}
+
+void write_files(const Files& files, const inference::Answer& a) {
+    const cure::Outcome& o = a.outcome;
+    if (files.calendar) {
+        std::string name = "Cure of " + o.question.base.piece.muscle;
+        for (const cure::Stage& s : o.question.stages)
+            name += ", " + output::stage_name(s);
+        base::write_file(files.calendar->text, output::icalendar(output::plan_entries(o),
+                                                                 *o.question.start, name, now()));
+    }
+    if (!files.figure)
+        return;
+    if (o.question.stages.back().open()) {
+        constexpr int columns = 400;
+        output::draw_figure(o, cure::picture(o, o.at, columns, cure::front_days(o)),
+                            files.figure->text, a.ranges);
+    } else {
+        constexpr int columns = 240;
+        output::draw_plan(o, a.schedule_range, cure::picture(o, o.at, columns, {}),
+                          cure::across_at(o, with_needles(o), columns), files.figure->text);
+    }
+}
+
+void command_cure(const std::string& command, const std::vector<std::string>& words) {
+    const Options options = read_options(words, command);
+    if (options.on("help") || options.on("help-all")) {
+        help(command, options.on("help-all"));
+        return;
+    }
+    const bool json = options.on("json"), csv = options.on("csv"), more = options.on("more");
+    if (json && csv)
+        throw base::InputError("--csv", "", "does not go with --json", "ask for one of them");
+    base::Records records = base::Records::built_in();
+    const AskedQuestion asked = question_from_options(options, command, records);
+    const Values values(options);
+    const Files files(options, asked.question);
+    OwnShop shop(options);
+    inference::Wanted wanted;
+    wanted.ask = {values.count("draws", asked.question.others.empty() ? 4096 : 2048),
+                  values.get("confidence", 0.9)};
+    if (csv && !files.figure)
+        wanted.ask.draws = 0;
+    wanted.schedule_range = json || more || files.figure;
+    wanted.at_best = !json;
+    inference::Answer answer = with_dangers(cure::judged(asked.question, records), json, [&] {
+        cure::Question question = asked.question;
+        shop.teach(question, records);
+        Progress progress;
+        return inference::answer(question, records, shop.inputs_of(records), wanted,
+                                 std::ref(progress));
+    });
+    cure::Outcome& outcome = answer.outcome;
+    warn_first(outcome.findings, shop.says);
+    warn_first(outcome.findings, asked.warnings);
+    std::string change;
+    if (const auto& best = answer.changes.best)
+        change = asked_again(options, command, best->flags);
+    if (json)
+        std::cout << output::json(command, answer, change);
+    else if (csv)
+        std::cout << output::csv(cure::profiles(outcome, profile_times(outcome)), outcome.findings);
+    else
+        std::cout << screen(answer, change, more);
+    std::cout.flush();
+    write_files(files, answer);
+}
+
+} // namespace
+
+void command_day(const std::vector<std::string>& words) {
+    command_cure("day", words);
+}
+
+void command_plan(const std::vector<std::string>& words) {
+    command_cure("plan", words);
+}
+
+void command_bucket(const std::vector<std::string>& words) {
+    command_cure("bucket", words);
+}
+
+} // namespace tidemark::cli

@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: MIT
+/// A question from flags and a case file: the case, its schedule, the pieces beside it.
+#pragma once
+
+#include "base/calendar.hpp"
+#include "cli/case_from_options.hpp"
+#include "cure/question.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace tidemark::cli {
+
+struct AskedQuestion {
+    cure::Question question;
+    std::vector<std::string> warnings;
+};
+
+/// What "day", "plan" or "bucket" asks: a case without stages is kept in its brine without an end.
+/// Throws InputError.
+AskedQuestion question_from_options(const Options& options, const std::string& command,
+                                    base::Records& records);
+
+/// The needles of --pump; none without it. Throws InputError.
+std::optional<cure::Pump> pump_from_options(const Options& options, base::Records& records);
+
+} // namespace tidemark::cli

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+#include "inference/answer.hpp"
+
+#include "cure/two_meshes.hpp"
+
+#include <algorithm>
+
+namespace tidemark::inference {
+namespace {
+
+/// One brine without an end, which scales: every draw is a point of one surface.
+bool scales(const cure::Question& q) {
+    const cure::Stage& s = q.stages.front();
+    return q.stages.size() == 1 && s.open() && s.kind == cure::Stage::Kind::cover && !q.pump &&
+           !s.log;
+}
+
+bool logged(const cure::Question& q) {
+    return std::ranges::any_of(q.stages, [](const cure::Stage& s) { return s.log != nullptr; });
+}
+
+void of_brine(Answer& a, const base::Records& records, const InputsOf& inputs_of,
+              const Wanted& wanted) {
+    cure::Outcome& o = a.outcome;
+    a.ranges = ranges(o, records, inputs_of(o.question.base, o.solved->setup()), wanted.ask);
+    a.outcome.findings.supersede(a.ranges->findings);
+    if (wanted.changes)
+        a.changes = smallest_change(o, a.ranges->best, records, inputs_of, wanted.ask);
+    if (wanted.at_best && a.ranges->best.best && !o.question.base.at) {
+        cure::Question q = o.question;
+        q.base.at = a.ranges->best.best->time;
+        const judge::Findings findings = o.findings;
+        o = cure::run(q, records);
+        o.findings = findings;
+    }
+    o.parameters.insert(o.parameters.end(), a.ranges->parameters.begin(),
+                        a.ranges->parameters.end());
+}
+
+} // namespace
+
+Answer answer(const cure::Question& question, const base::Records& records,
+              const InputsOf& inputs_of, const Wanted& wanted, const cure::Progress& progress) {
+    Answer a{cure::run(question, records, progress), {}, {}, {}, {}, {}};
+    if (wanted.ask.draws == 0)
+        return a;
+    if (logged(question)) {
+        a.outcome.findings.warn("log",
+                                "with a cooler's log no range is worked out: the days are those of "
+                                "meat in the middle");
+        return a;
+    }
+    if (progress)
+        progress(0.9, "chances");
+    if (!question.others.empty()) {
+        a.chances = bucket_chances(a.outcome, records, inputs_of, wanted.ask);
+        if (a.chances.empty())
+            a.outcome.findings.note("chances are worked out for up to " +
+                                    std::to_string(most_bucket_kinds) + " pieces that differ");
+        else
+            a.outcome.findings.supersede(of_waiting(a.outcome, a.chances, records));
+    } else if (scales(question)) {
+        of_brine(a, records, inputs_of, wanted);
+    } else {
+        const Inputs inputs = schedule_inputs(a.outcome, inputs_of);
+        a.chance = schedule_chance(a.outcome, records, inputs, wanted.ask);
+        a.outcome.findings.supersede(a.chance->findings);
+        if (wanted.schedule_range)
+            a.schedule_range = schedule_range(a.outcome, records, inputs, wanted.ask.draws);
+    }
+    return a;
+}
+
+} // namespace tidemark::inference
