@@ -212,6 +212,10 @@ void notes(Outcome& o, const Coefficients& c, base::Records& records) {
     for (std::size_t k = 0; k < o.pieces.size(); ++k)
         if (const std::string text = ends_left_out(c.kinds[c.of[k]].setup()); !text.empty())
             note((o.pieces.size() > 1 ? o.pieces[k].name + ": " : std::string()) + text);
+    if (c.first().follows_salt())
+        note("what follows the salt in this answer does not in its chance and ranges, nor where "
+             "pieces share a brine" +
+             std::string(c.first().whole ? "; the ends are left out, so that it is late" : ""));
     if (o.pieces.size() > 1)
         note("every face not sealed is taken to be wet: where pieces lie on each other write seal "
              "= bottom for the one above and seal = top for the one below; for turning them give "

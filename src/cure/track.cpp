@@ -150,13 +150,12 @@ void Track::follow(std::size_t k, double from, const Track* coarse) {
         times_[i].last_good =
             last_good(i, coarse ? coarse->times(i).last_good : std::optional<double>());
     if (s.kind == Stage::Kind::cover && span.to > from)
-        for (std::size_t i = 0; i < tank_.size(); ++i)
-            if (std::isfinite(brine_[i].first.water)) {
-                const Grid& one = tank_[still_in(span.to)];
-                brine_[i].first.concentration = one.salt_chain.bath(span.to);
-                if (c_.nitrite)
-                    brine_[i].second.concentration = one.nitrite_chain.bath(span.to);
-            }
+        for (std::size_t i = 0; i < tank_.size(); ++i) {
+            const Grid& one = tank_[still_in(span.to)];
+            brine_[i].first.concentration = one.salt_chain.bath(span.to);
+            if (c_.nitrite) // of a held one, too
+                brine_[i].second.concentration = one.nitrite_chain.bath(span.to);
+        }
 }
 
 /// Dry cure: the film is saturated until what can go in has gone in, then drained or kept. What
@@ -255,9 +254,13 @@ void Track::wet(bool nitrite, std::size_t k, double from, double first, double l
     const auto is_out = [&](std::size_t i) { return out(i) <= from; };
     const auto bath_of = [&](std::size_t i) {
         const StageSetup& s = c_.kinds[i].stages[k];
-        if (s.stage.kind == Stage::Kind::cover)
-            return nitrite ? brine_[i].second : brine_[i].first;
-        return nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
+        transport::Bath bath = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
+        if (s.stage.kind == Stage::Kind::cover) {
+            const double loss = bath.loss; // by the warmth of this stage
+            bath = nitrite ? brine_[i].second : brine_[i].first;
+            bath.loss = loss;
+        }
+        return bath;
     };
     for (std::size_t i = 0; i < tank_.size(); ++i) {
         const double share = c_.kinds[i].units() * bath_of(i).water;
