@@ -7,10 +7,11 @@
 
 namespace tidemark::cli {
 
-void print_dangers(const judge::Findings& findings, bool json) {
+void print_dangers(const judge::Findings& findings, const std::string& command, bool json) {
     if (findings.dangers().empty())
         return;
-    std::cout << (json ? output::dangers_json(findings) : output::dangers_screen(findings));
+    std::cout << (json ? output::dangers_json(command, findings)
+                       : output::dangers_screen(findings));
     std::cout.flush();
 }
 

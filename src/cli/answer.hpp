@@ -10,16 +10,17 @@
 namespace tidemark::cli {
 
 /// Prints the dangers alone, as the screen or the JSON object of an answer that did not come.
-void print_dangers(const judge::Findings& findings, bool json);
+void print_dangers(const judge::Findings& findings, const std::string& command, bool json);
 
 /// What `solve` returns. If it fails, or refuses the input, the dangers that were known before are
 /// printed all the same: the gravest mistakes are also those that are hardest to solve.
 template <class Solve>
-auto with_dangers(const judge::Findings& before, bool json, const Solve& solve) {
+auto with_dangers(const judge::Findings& before, const std::string& command, bool json,
+                  const Solve& solve) {
     try {
         return solve();
     } catch (const std::exception&) {
-        print_dangers(before, json);
+        print_dangers(before, command, json);
         throw;
     }
 }

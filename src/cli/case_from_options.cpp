@@ -191,6 +191,9 @@ std::vector<cure::Case::Override> overrides(const Options& options, const Values
     if (const Given* threshold = options.find("threshold")) {
         all.put("colour.threshold.slope", {"0 g/kg", threshold->where});
     }
+    all.flag("ascorbate-spread", {"kinetics.ascorbate-spread"});
+    all.flag("salt-slope", {"diffusion.salt-slope"});
+    all.flag("brine-loss", {"kinetics.brine-loss", "kinetics.brine-loss-ascorbate"});
     if (const Given* loss = options.find("loss")) {
         if (loss->text != "none") {
             const auto value = base::parse_either(loss->text, duration, rate, loss->where);

@@ -102,7 +102,7 @@ void command_choose(const std::vector<std::string>& words) {
     judge::Findings before; // of a brine that is not yet made up nothing is known
     if (question.own_brine)
         before = cure::judged(cure::in_brine(question.base), records);
-    cure::Choice choice = with_dangers(before, options.on("json"), [&] {
+    cure::Choice choice = with_dangers(before, "choose", options.on("json"), [&] {
         if (book) {
             taught = by_shop(*book, *notebook, cure::run(cure::in_brine(question.base), records),
                              records, shop_says);

@@ -184,13 +184,14 @@ void command_cure(const std::string& command, const std::vector<std::string>& wo
         wanted.ask.draws = 0;
     wanted.schedule_range = json || more || files.figure;
     wanted.at_best = !json;
-    inference::Answer answer = with_dangers(cure::judged(asked.question, records), json, [&] {
-        cure::Question question = asked.question;
-        shop.teach(question, records);
-        Progress progress;
-        return inference::answer(question, records, shop.inputs_of(records), wanted,
-                                 std::ref(progress));
-    });
+    inference::Answer answer =
+        with_dangers(cure::judged(asked.question, records), command, json, [&] {
+            cure::Question question = asked.question;
+            shop.teach(question, records);
+            Progress progress;
+            return inference::answer(question, records, shop.inputs_of(records), wanted,
+                                     std::ref(progress));
+        });
     cure::Outcome& outcome = answer.outcome;
     warn_first(outcome.findings, shop.says);
     warn_first(outcome.findings, asked.warnings);

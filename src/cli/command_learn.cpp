@@ -109,7 +109,7 @@ void command_learn(const std::vector<std::string>& words) {
     warn_first(answer.findings, book.warnings);
     answer.findings.caution("colour tells nothing of safety: whether a piece is fit to eat, grey "
                             "or pink, is for your local code and its cooking to decide");
-    with_dangers(answer.findings, json, [&] {
+    with_dangers(answer.findings, "learn", json, [&] {
         Progress progress;
         const cure::Outcome p =
             cure::run(cure::in_brine(asked.question), records, std::ref(progress));

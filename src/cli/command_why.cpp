@@ -55,21 +55,22 @@ void command_why(const std::vector<std::string>& words) {
     }
     inference::Why why;
     std::vector<std::string> shop_says;
-    with_dangers(cure::judged(cure::in_brine(asked.question), records), options.on("json"), [&] {
-        Progress progress;
-        cure::Outcome told = cure::run(cure::in_brine(asked.question), records);
-        const auto again = slice.found[static_cast<std::size_t>(inference::Look::thickness)];
-        check_slice(options, slice, again.value_or(2 * told.solved->setup().half_thickness));
-        std::optional<inference::Inputs> shop;
-        if (book) {
-            const Taught taught = by_shop(*book, *notebook, told, records, shop_says);
-            told = cure::run(cure::in_brine(taught.question), records);
-            shop = taught.inputs(told.question.base, told.solved->setup(), records);
-        }
-        const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress),
-                                         shop ? &*shop : nullptr);
-        why = inquiry.explain(slice);
-    });
+    with_dangers(
+        cure::judged(cure::in_brine(asked.question), records), "why", options.on("json"), [&] {
+            Progress progress;
+            cure::Outcome told = cure::run(cure::in_brine(asked.question), records);
+            const auto again = slice.found[static_cast<std::size_t>(inference::Look::thickness)];
+            check_slice(options, slice, again.value_or(2 * told.solved->setup().half_thickness));
+            std::optional<inference::Inputs> shop;
+            if (book) {
+                const Taught taught = by_shop(*book, *notebook, told, records, shop_says);
+                told = cure::run(cure::in_brine(taught.question), records);
+                shop = taught.inputs(told.question.base, told.solved->setup(), records);
+            }
+            const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress),
+                                             shop ? &*shop : nullptr);
+            why = inquiry.explain(slice);
+        });
     warn_first(why.findings, shop_says);
     warn_first(why.findings, asked.warnings);
     std::cout << (options.on("json") ? output::why_json(why) : output::why_report(why));

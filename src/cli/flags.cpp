@@ -129,6 +129,7 @@ po::options_description company() {
     flags.add_options()
         ("with", takes("FILE"), "one more piece, by its flags alone; adds to those of the case")
         ("stage", takes("TEXT"), "one, as above; a flag for each, in order; default one brine")
+        ("out", takes("TIME"), "this piece is taken out then, before the others: 5 d")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
         ("more", po::bool_switch(), "everything else: tables, ranges, notes")
@@ -219,7 +220,10 @@ po::options_description model() {
         ("diffusivity", takes("VALUE"), "of salt in this muscle at 4 C, pork-loin has 2.4e-10 m2/s")
         ("nitrite-ratio", takes("RATIO"), "nitrite diffusivity over salt's, default 1")
         ("partition", takes("RATIO"), "meat water over brine at balance, default 0.95")
+        ("salt-slope", takes("NUMBER"), "diffusivity gained by 1 kg salt per kg water, default 0")
         ("loss", takes("VALUE"), "of nitrite: none, a half-life as 8 d (default), a rate as 0.09 1/d")
+        ("ascorbate-spread", takes("SHARE"), "of ascorbate's work that waits for it to come, default 0")
+        ("brine-loss", takes("RATE"), "of nitrite in the brine: default 0 1/d, with ascorbate 0.204 1/d")
         ("activation-energy", takes("VALUE"), "of diffusion, default 25 kJ/mol")
         ("threshold", takes("SHARE"), "nitrite for pink, default by the muscle's myoglobin")
         ("myoglobin", takes("SHARE"), "of this muscle, pork-loin has 1 g/kg")
@@ -332,7 +336,9 @@ po::options_description flags_of(const std::string& command, bool all) {
 }
 
 po::options_description piece_flags() {
-    return piece();
+    po::options_description flags = piece();
+    flags.add_options()("out", takes("TIME"), "taken out then, before the others");
+    return flags;
 }
 
 po::options_description case_file_flags() {

@@ -33,7 +33,9 @@ cure::OtherPiece other_piece(const Given& file, base::Records& records,
     try {
         const Asked asked = case_from_options(options, records);
         warnings.insert(warnings.end(), asked.warnings.begin(), asked.warnings.end());
-        return {asked.question.piece, file.text};
+        cure::OtherPiece other{asked.question.piece, file.text};
+        other.piece.out = Values(options).get("out");
+        return other;
     } catch (const base::InputError& error) {
         const std::string message = error.what();
         if (message.starts_with(file.text))
@@ -121,6 +123,12 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
     }
     for (const Given& file : bucket ? options.all("with") : std::vector<Given>())
         question.others.push_back(other_piece(file, records, out.warnings));
+    if (bucket)
+        question.base.piece.out = Values(options).get("out");
+    if (const Given* given = options.find("out"); bucket && given && question.others.empty())
+        throw base::InputError(given->where, given->text,
+                               "is for one piece among several, and this is alone",
+                               "end the stage then: tidemark plan --stage \"brine, 5 d\"");
     if (const Given* start = options.find("start"); start && plan)
         question.start = base::parse_moment(start->text, start->where);
     return out;

@@ -82,6 +82,7 @@ constexpr Range ranges[] = {
     {"found-ph", number, "4.5", "7.5", "meat lies between 5.3 and 6.5"},
     {"at", duration, "1 min", "1000 d", slip},
     {"horizon", duration, "1 h", "1000 d", slip},
+    {"out", duration, "1 h", "1000 d", slip},
     {"draws", number, "0", "1000000", "4096 is enough; 0 leaves the range out"},
     {"confidence", fraction, "50 %", "99 %", "90 % is nine pieces in ten"},
     {"taste-low", fraction, "0.3 %", "10 %", "1.8 % is usual"},

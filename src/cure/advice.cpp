@@ -138,7 +138,7 @@ std::string why_never(const Outcome& o, const PieceOutcome& p, const Coefficient
 void take_out(Outcome& o) {
     const PieceOutcome& last = o.slowest();
     for (const PieceOutcome& p : o.pieces) {
-        if (!p.last_good || *p.last_good >= last.cured.value_or(o.at))
+        if (p.piece.out || !p.last_good || *p.last_good >= last.cured.value_or(o.at))
             continue;
         std::string text =
             p.name + ": after day " + last_day(*p.last_good) + " " + p.last_good_reason +
@@ -152,7 +152,7 @@ void take_out(Outcome& o) {
         else
             text += ": take it out between day " + first_day(*p.cured) + " and day " +
                     last_day(*p.last_good) +
-                    "; the brine is then left to the others, which this answer does not follow";
+                    " (out = 5 d in its file follows the others without it)";
         o.take_out.push_back(text);
     }
 }
@@ -212,6 +212,10 @@ void notes(Outcome& o, const Coefficients& c, base::Records& records) {
     for (std::size_t k = 0; k < o.pieces.size(); ++k)
         if (const std::string text = ends_left_out(c.kinds[c.of[k]].setup()); !text.empty())
             note((o.pieces.size() > 1 ? o.pieces[k].name + ": " : std::string()) + text);
+    if (c.first().follows_salt())
+        note("what follows the salt in this answer does not in its chance and ranges, nor where "
+             "pieces share a brine" +
+             std::string(c.first().whole ? "; the ends are left out, so that it is late" : ""));
     if (o.pieces.size() > 1)
         note("every face not sealed is taken to be wet: where pieces lie on each other write seal "
              "= bottom for the one above and seal = top for the one below; for turning them give "

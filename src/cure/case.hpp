@@ -26,6 +26,9 @@ struct Piece {
     int pieces = 1;                  ///< equal pieces sharing the brine
     double marbling = 0;             ///< volume fraction of fat inside the lean [1]
     bool frozen = false;             ///< frozen and thawed before curing
+    /// [s] from the start: taken out of what it shares with others and kept, which go on without
+    /// it.
+    std::optional<double> out;
     std::optional<double>
         fibre_angle; ///< [rad] in the section; none: fibres run out of the section
     bool operator==(const Piece&) const = default;

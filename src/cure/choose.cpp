@@ -38,9 +38,9 @@ Stage stage(Kind kind, What until, double value = 0) {
     return s;
 }
 
-/// Salt on the raw weight [kg per kg] for a mean of the cured meat.
-double load(double mean) {
-    return mean / (1 - mean);
+/// Salt on the raw weight [kg per kg] for a mean of the cured meat, which has lost so much water.
+double load(double mean, double lost = 0) {
+    return mean * (1 - lost) / (1 - mean);
 }
 
 /// The nitrite aimed at by one method [kg per kg], never above its limit unless the cook asked.
@@ -362,7 +362,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
         Question dry = plan_of(q, kind == Kind::rub ? "dry rub" : "bag");
         Stage s = stage(kind, What::cured, taste.low);
         const double saturated = materials::solubility(records, q.base.temperature);
-        s.salt = load(q.salt);
+        s.salt = load(q.salt, materials::purge(records) * (1 - saturated));
         s.nitrite = carried(q, aim(q, "dry", records), s.salt);
         s.nitrate = with_nitrate(q, s.nitrite);
         if (kind == Kind::rub) // what drips off takes its salt with it

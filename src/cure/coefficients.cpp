@@ -7,6 +7,7 @@
 #include "materials/brine.hpp"
 #include "materials/colour.hpp"
 #include "materials/diffusion.hpp"
+#include "materials/kinetics.hpp"
 #include "materials/meat.hpp"
 #include "materials/solutes.hpp"
 #include "materials/targets.hpp"
@@ -40,7 +41,7 @@ double lean_mass(const Setup& s) {
 void pump_up(Tissue& lean, const Pickle& brine, double gain) {
     const double before = lean.water_fraction;
     lean.water_fraction += gain * brine.water;
-    lean.gain = gain * (brine.water + brine.sugar);
+    lean.gain += gain * (brine.water + brine.sugar);
     for (transport::Medium* m : {&lean.salt, &lean.nitrite})
         m->water *= lean.water_fraction / before;
 }
@@ -63,6 +64,7 @@ void rub_in(const Stage& stage, double temperature, double dry_salt, base::Recor
     const double purge =
         stage.purge.value_or(materials::purge(records) * stage.salt / dry_salt) * setup.unit_mass;
     const double water = purge * (1 - saturated);
+    s.lost = water / lean_mass(setup);
     setup.salt_bath.concentration = film;
     setup.nitrite_bath.concentration = film * stage.nitrite / stage.salt;
     const auto dose = [&](double load, double strength) {
@@ -181,12 +183,23 @@ std::vector<StageSetup> make_stages(const Question& question, const Case& q,
             s.setup.pickle = one.pickle;
             s.setup.salt_bath = one.salt_bath;
             s.setup.nitrite_bath = one.nitrite_bath;
+            if (one.pickle.nitrite > 0) // it is as warm as this stage
+                s.setup.nitrite_bath.loss = materials::brine_loss_rate(
+                    records, s.warmth,
+                    question.stages[last_cover].brine.value_or(q.brine).ascorbate);
         }
+        if (stage.kind != Does::cover && cover) // what the last brine brought spreads on
+            s.setup.salt_with_ascorbate = list[last_cover].setup.salt_with_ascorbate;
         if (stage.kind == Does::cover) {
             cover = true;
             last_cover = list.size() - 1;
         }
     }
+    double lost = 0; // told of all stages alike: what is cured weighs so much less
+    for (const StageSetup& s : list)
+        lost += s.lost;
+    for (StageSetup& s : list)
+        s.setup.tissues.at("lean").gain -= lost;
     return list;
 }
 

@@ -22,6 +22,7 @@ struct StageSetup {
     struct Dose {
         double load = 0, drip = 0, kept_water = 0;
     } salt, nitrite;
+    double lost = 0; ///< rub and bag: water that drips off [kg per kg raw lean]
 };
 
 /// What a piece is judged by: concentrations in the water of the lean [kg per kg water], and two

@@ -155,6 +155,42 @@ transport::Whole Grid::assemble(const Setup& setup, bool nitrite, const Contact&
                               contact.bath.concentration);
 }
 
+transport::Law Grid::law_of(const Setup& setup, bool nitrite, double from,
+                            const transport::System& system) const {
+    if (!setup.follows_salt())
+        return {};
+    transport::Law law;
+    if (setup.salt_slope != 0)
+        law.diffusion = [slope = setup.salt_slope](double, const Eigen::VectorXd& salt) {
+            constexpr double least = 0.05; // diffusion.salt-slope
+            return (1 + slope * salt.array()).cwiseMax(least).matrix().eval();
+        };
+    if (!nitrite)
+        return law;
+    const double all = setup.salt_with_ascorbate;
+    if (setup.bare_loss < 1 && all > 0)
+        law.loss = [bare = setup.bare_loss, all](double, const Eigen::VectorXd& salt) {
+            Eigen::VectorXd share =
+                bare + (1 - bare) * (salt.array() / all).cwiseMin(1).cwiseMax(0);
+            share[share.size() - 1] = 1; // in the bath it is from the first
+            return share;
+        };
+    // Not its own field but the salt's, whose stages are solved before it.
+    const auto of_salt = [&](const transport::Law::Factors& f) -> transport::Law::Factors {
+        if (!f)
+            return {};
+        return [=, this, unknown = system.unknown,
+                count = system.capacity.size()](double t, const Eigen::VectorXd&) {
+            const Eigen::VectorXd nodal = salt_chain.free_everywhere(from + t);
+            Eigen::VectorXd salt = Eigen::VectorXd::Zero(count);
+            for (std::size_t i = 0; i < unknown.size(); ++i)
+                salt[unknown[i]] = nodal[static_cast<Eigen::Index>(i)];
+            return f(t, salt);
+        };
+    };
+    return {of_salt(law.diffusion), of_salt(law.loss)};
+}
+
 void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& contact) {
     transport::Chain& chain = nitrite ? nitrite_chain : salt_chain;
     transport::Whole whole = assemble(setup, nitrite, contact);
@@ -175,10 +211,11 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
                                                 ? salt_chain.links().front().history.get()
                                                 : nullptr;
     const auto solved = [&](const transport::Whole& w) {
-        if (!setup.clock)
+        const transport::Law law = law_of(setup, nitrite, from, w.system);
+        if (!setup.clock && !law)
             return transport::solve(w, contact.first, contact.last, time_tolerance, donor);
-        return transport::solve(w, from_here(*setup.clock, from), contact.first, contact.last,
-                                time_tolerance, step_tolerance);
+        return transport::solve(w, from_here(setup.clock.value_or(transport::Clock()), from),
+                                contact.first, contact.last, time_tolerance, step_tolerance, law);
     };
     std::shared_ptr<const transport::History> history;
     if (contact.gives && nodal.cwiseAbs().maxCoeff() > 0) {

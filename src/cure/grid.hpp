@@ -122,6 +122,9 @@ private:
     transport::System section(const Setup& setup, bool nitrite, const Contact& contact) const;
     transport::Draw draw(const Setup& setup, bool nitrite, const Contact& contact) const;
     double end_pull(const Setup& setup, bool nitrite, const Contact& contact) const; ///< [1/m]
+    /// How the coefficients of a stage from `from` [s] on follow the salt.
+    transport::Law law_of(const Setup& setup, bool nitrite, double from,
+                          const transport::System& system) const;
     /// Calls `use` with the cells, wet where the contact leaves them open.
     template <class Use> auto open(const Contact& contact, const Use& use) const;
     const std::vector<std::string>& kinds() const { return mesh ? mesh->kinds : line->kinds; }

@@ -37,9 +37,10 @@ struct Walk {
         });
     }
     double bath(Sides chain) const { ///< [kg per kg bath water]
-        return both(chain, kind, [](const transport::Chain& c, double, double to) {
-            return c.empty() ? 0.0 : c.bath(to);
-        });
+        return both(chain, m.fine->still_in(end[1]),
+                    [](const transport::Chain& c, double, double to) {
+                        return c.empty() ? 0.0 : c.bath(to);
+                    });
     }
     double water() const { ///< of the bath, around all pieces [kg]
         double sum = 0;
@@ -248,7 +249,7 @@ BrineState brine_at(const Meshes& m, double t, double mass) {
     if (t == 0)
         return {p.salt, p.nitrite, mass};
     const auto strength = [&](Sides chain) { // [kg per kg water of the brine]
-        return m.both(0,
+        return m.both(m.fine->still_in(t),
                       [&](const Grid& g) { return (g.*chain).empty() ? 0.0 : (g.*chain).bath(t); });
     };
     return bath_state(p, mass * p.water, strength(&Grid::salt_chain),

@@ -75,6 +75,13 @@ void make_tissues(const Case& question, base::Records& records, Setup& s) {
         lean.salt.along = lean.nitrite.along = materials::fibre_ratio(records);
     }
     s.tissues["lean"] = lean;
+    s.salt_slope = materials::salt_slope(records);
+    const bool loss_set = std::ranges::count(question.overrides, "loss", &Case::Override::key) > 0;
+    if (question.brine.ascorbate && loss > 0 && !loss_set) {
+        const double bare =
+            materials::loss_rate(records, T, materials::ph(records, piece.muscle), false);
+        s.bare_loss = 1 - materials::ascorbate_spread(records) * (1 - bare / loss);
+    }
 }
 
 void make_fat(const Case& question, base::Records& records, Setup& s) {
@@ -217,6 +224,8 @@ void make_size(const Case& question, base::Records& records, Setup& s) {
         s.weight = units * unit;
     }
     s.shut_ends = piece.shut_ends;
+    if (s.follows_salt() && !sheet && !ball)
+        s.shut_ends = 2; // its section is followed alone
     if (sheet || ball) {
         if (s.shut_ends > 0)
             throw base::InputError("--seal", s.shut_ends > 1 ? "ends" : "end",
@@ -266,6 +275,10 @@ void put_in_brine(const Case& question, base::Records& records, Setup& s) {
     };
     s.salt_bath = bath("salt", s.pickle.salt);
     s.nitrite_bath = bath("nitrite", s.pickle.nitrite);
+    s.salt_with_ascorbate = s.salt_bath.partition * s.salt_bath.concentration;
+    if (s.pickle.nitrite > 0)
+        s.nitrite_bath.loss =
+            materials::brine_loss_rate(records, question.temperature, question.brine.ascorbate);
 }
 
 Setup make_setup(const Case& question, base::Records& records) {

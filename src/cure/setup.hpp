@@ -21,7 +21,9 @@ namespace tidemark::cure {
 struct Tissue {
     double density = 0;        ///< raw [kg/m3]
     double water_fraction = 0; ///< [kg water per kg raw tissue], with what needles put in
-    double gain = 0;           ///< brine put in by needles, less its solutes [kg per kg raw tissue]
+    /// Brine put in by needles, less its solutes, less the water that drips off in a dry cure [kg
+    /// per kg raw tissue].
+    double gain = 0;
     transport::Medium salt, nitrite;
 
     /// Salt of the cured tissue [kg per kg] at a concentration u in its water [kg per kg].
@@ -39,7 +41,15 @@ struct Setup {
     std::map<std::string, Tissue> tissues; ///< "lean", "fat"
     Pickle pickle;
     transport::Bath salt_bath, nitrite_bath;
-    std::optional<transport::Clock> clock;    ///< of a cooler with a log
+    std::optional<transport::Clock> clock; ///< of a cooler with a log
+    /// Diffusivity gained by salt [kg water per kg]: D = D0 (1 + slope u). Then a stage is stepped
+    /// through, and the ends of a piece are left out.
+    double salt_slope = 0;
+    /// The loss of nitrite where no ascorbate has come, over that where all has [1], and the salt
+    /// in tissue water beside all of it [kg per kg]: the two spread alike. Stepped through as
+    /// above.
+    double bare_loss = 1, salt_with_ascorbate = 0;
+    bool follows_salt() const { return salt_slope != 0 || bare_loss < 1; }
     std::optional<geometry::Section> section; ///< 2-D shapes
     std::vector<geometry::Layer> layers;      ///< 1-D shapes
     int power = 0;

@@ -17,7 +17,7 @@ public:
     Tank(std::vector<std::unique_ptr<Grid>> grids, std::vector<double> units);
 
     /// Begins a stage at `from` [s] for all pieces; `setups` and `contacts` one for each. A finite
-    /// bath is one for all, poured together from their shares.
+    /// bath is one for all that touch it, poured together from the shares of all.
     void begin(bool nitrite, double from, const std::vector<const Setup*>& setups,
                const std::vector<Grid::Contact>& contacts);
 
@@ -29,8 +29,8 @@ public:
     int nodes() const;
 
 private:
-    void join(bool nitrite, double from, const std::vector<const Setup*>& setups,
-              const std::vector<Grid::Contact>& contacts);
+    void join(bool nitrite, double from, const std::vector<std::size_t>& together,
+              const std::vector<const Setup*>& setups, const std::vector<Grid::Contact>& contacts);
 
     std::vector<std::unique_ptr<Grid>> grids_;
     std::vector<double> units_;

@@ -134,12 +134,12 @@ void Track::follow(std::size_t k, double from, const Track* coarse) {
         times_[i].last_good =
             last_good(i, coarse ? coarse->times(i).last_good : std::optional<double>());
     if (s.kind == Stage::Kind::cover && span.to > from)
-        for (std::size_t i = 0; i < tank_.size(); ++i)
-            if (std::isfinite(brine_[i].first.water)) {
-                brine_[i].first.concentration = tank_[i].salt_chain.bath(span.to);
-                if (c_.nitrite)
-                    brine_[i].second.concentration = tank_[i].nitrite_chain.bath(span.to);
-            }
+        for (std::size_t i = 0; i < tank_.size(); ++i) {
+            const Grid& one = tank_[still_in(span.to)];
+            brine_[i].first.concentration = one.salt_chain.bath(span.to);
+            if (c_.nitrite) // of a held one, too
+                brine_[i].second.concentration = one.nitrite_chain.bath(span.to);
+        }
 }
 
 /// Dry cure: the film is saturated until what can go in has gone in, then drained or kept. What
@@ -199,20 +199,71 @@ void Track::dry(bool nitrite, std::size_t kind, const StageSetup& s, double solv
     begin_after(into);
 }
 
-/// A brine, a soak's water or nothing, which all pieces share.
-void Track::wet(bool nitrite, std::size_t k, double from, double first, double last) {
+double Track::out(std::size_t kind) const {
+    return piece_of(question_, c_.kinds[kind].first)
+        .out.value_or(std::numeric_limits<double>::infinity());
+}
+
+std::size_t Track::still_in(double t) const {
+    std::size_t last = 0;
+    for (std::size_t k = 0; k < tank_.size(); ++k) {
+        if (out(k) >= t)
+            return k;
+        last = out(k) > out(last) ? k : last;
+    }
+    return last;
+}
+
+/// A brine, a soak's water or nothing, which all pieces share that are not taken out.
+void Track::bathe(bool nitrite, std::size_t k, double from, double first, double last) {
+    std::vector<double> times{from}; // at which somebody leaves
+    for (std::size_t i = 0; i < tank_.size(); ++i)
+        if (out(i) > from && out(i) < from + last)
+            times.push_back(out(i));
+    std::ranges::sort(times);
+    times.erase(std::unique(times.begin(), times.end()), times.end());
+    std::optional<double> strength;
+    for (std::size_t n = 0; n < times.size(); ++n) {
+        const double end = n + 1 < times.size() ? times[n + 1] : from + last;
+        wet(nitrite, k, times[n], std::min(first, (end - times[n]) / 50), end - times[n], strength);
+        const Grid& one = tank_[still_in(end)];
+        if (n + 1 < times.size() && stage(k).kind != Stage::Kind::rest)
+            strength = (nitrite ? one.nitrite_chain : one.salt_chain).bath(end);
+    }
+}
+
+void Track::wet(bool nitrite, std::size_t k, double from, double first, double last,
+                const std::optional<double>& strength) {
+    double all = 0, left = 0; // water of the bath, and the shares of those still in it [kg]
+    const auto is_out = [&](std::size_t i) { return out(i) <= from; };
+    const auto bath_of = [&](std::size_t i) {
+        const StageSetup& s = c_.kinds[i].stages[k];
+        transport::Bath bath = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
+        if (s.stage.kind == Stage::Kind::cover) {
+            const double loss = bath.loss; // by the warmth of this stage
+            bath = nitrite ? brine_[i].second : brine_[i].first;
+            bath.loss = loss;
+        }
+        return bath;
+    };
+    for (std::size_t i = 0; i < tank_.size(); ++i) {
+        const double share = c_.kinds[i].units() * bath_of(i).water;
+        all += share;
+        left += is_out(i) ? 0 : share;
+    }
     std::vector<const Setup*> setups;
     std::vector<Grid::Contact> contacts;
     for (std::size_t i = 0; i < tank_.size(); ++i) {
         const StageSetup& s = c_.kinds[i].stages[k];
         setups.push_back(&s.setup);
-        if (s.stage.kind == Stage::Kind::rest) {
+        if (s.stage.kind == Stage::Kind::rest || is_out(i)) {
             contacts.push_back(shut(s, nitrite, last));
             continue;
         }
-        transport::Bath bath = nitrite ? s.setup.nitrite_bath : s.setup.salt_bath;
-        if (s.stage.kind == Stage::Kind::cover)
-            bath = nitrite ? brine_[i].second : brine_[i].first;
+        transport::Bath bath = bath_of(i);
+        if (left < all)
+            bath.water *= all / left;
+        bath.concentration = strength.value_or(bath.concentration);
         contacts.push_back({bath, s.stage.sealed, false, first, last});
     }
     tank_.begin(nitrite, from, setups, contacts);
@@ -257,10 +308,10 @@ void Track::begin(std::size_t k, double from, double first, double solve, const 
             const int waters = s.changes + 1;
             const double each = s.duration ? *s.duration / waters : solve;
             for (int w = 0; w < waters; ++w)
-                wet(nitrite, k, from + w * s.duration.value_or(0) / waters,
-                    first_of_interest(c_.kinds.front().stages[k].setup, each), each);
+                bathe(nitrite, k, from + w * s.duration.value_or(0) / waters,
+                      first_of_interest(c_.kinds.front().stages[k].setup, each), each);
         } else {
-            wet(nitrite, k, from, first, solve);
+            bathe(nitrite, k, from, first, solve);
         }
     }
     plane(k, from, solve);

@@ -64,12 +64,16 @@ public:
     const Grid& grid(std::size_t kind = 0) const { return tank_[kind]; }
     const Grid* across() const { return across_.get(); }
     const Tank& tank() const { return tank_; }
+    /// A kind of piece that is still among the others at `t` [s]; the last to go, if none is.
+    std::size_t still_in(double t) const;
 
 private:
     using Level = std::function<double(double)>;
     void follow(std::size_t stage, double from, const Track* coarse);
     void begin(std::size_t stage, double from, double first, double solve, const Span* coarse);
-    void wet(bool nitrite, std::size_t stage, double from, double first, double last);
+    void bathe(bool nitrite, std::size_t stage, double from, double first, double last);
+    void wet(bool nitrite, std::size_t stage, double from, double first, double last,
+             const std::optional<double>& strength);
     void dry(bool nitrite, std::size_t kind, const StageSetup& s, double solve, Span& span);
     void plane(std::size_t stage, double from, double solve);
     Level until(const Until& until, Stage::Kind does, double from, std::size_t kind) const;
@@ -86,7 +90,7 @@ private:
     std::pair<double, double> rows(const Eigen::VectorXd& nodal) const;
     const Tissue& lean(std::size_t kind) const { return c_.kinds[kind].setup().tissues.at("lean"); }
     const Stage& stage(std::size_t k) const { return c_.stages()[k].stage; }
-    /// When the question is told of, if it was asked for [s].
+    double out(std::size_t kind) const; ///< when it leaves the others [s]
     const Question& question_;
     const Coefficients& c_;
     Tank tank_;

@@ -31,6 +31,7 @@ cure::Question alone(const cure::Outcome& o, const cure::PieceKind& kind) {
     q.others.clear();
     q.base.piece = o.pieces[kind.first].piece;
     q.base.piece.pieces = 1;
+    q.base.piece.out.reset();
     q.base.at.reset();
     if (const double meat = o.solved->c.meat; meat > 0) {
         const double share = kind.setup().weight / meat;

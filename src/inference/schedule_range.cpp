@@ -97,6 +97,8 @@ cure::Question drawn(const cure::Question& plan, const Draw& d, const cure::Setu
         const std::string half_life =
             c.brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life";
         put(half_life, records.si(half_life) / d.loss, "s");
+        if (const char* own = "kinetics.brine-loss-ascorbate"; c.brine.ascorbate)
+            put(own, records.si(own) * d.loss, "1/s");
     } else if (loss > 0) {
         put("loss", loss, "1/s");
     } else {

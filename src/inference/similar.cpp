@@ -19,7 +19,7 @@ double clock(bool nitrite, const Draw& d) {
 Similar similar(const cure::Setup& setup, bool nitrite, const Draw& d) {
     const transport::Bath& bath = setup.salt_bath;
     Similar s;
-    if (nitrite && setup.tissues.at("lean").nitrite.loss > 0) {
+    if (nitrite && (setup.tissues.at("lean").nitrite.loss > 0 || setup.nitrite_bath.loss > 0)) {
         s.loss = d.loss / clock(nitrite, d);
     }
     if (std::isfinite(bath.water)) {

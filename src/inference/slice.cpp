@@ -140,9 +140,11 @@ SliceModel::SliceModel(const cure::Outcome& p, const SliceReach& reach) {
     const auto axis = [](bool there, double far, int nodes) {
         return there ? ChebyshevAxis{-std::log(far), std::log(far), nodes} : ChebyshevAxis{};
     };
-    LevelTable::Axes axes{axis(setup.tissues.at("lean").nitrite.loss > 0, reach.loss, 11),
-                          axis(std::isfinite(bath.water), reach.bath, 4),
-                          axis(std::isfinite(bath.film), reach.film, 4)};
+    LevelTable::Axes axes{
+        axis(setup.tissues.at("lean").nitrite.loss > 0 || setup.nitrite_bath.loss > 0, reach.loss,
+             11),
+        axis(std::isfinite(bath.water), reach.bath, 4),
+        axis(std::isfinite(bath.film), reach.film, 4)};
     std::vector<Spot> all = t->upright;
     all.insert(all.end(), t->level.begin(), t->level.end());
     const double horizon = p.horizon();

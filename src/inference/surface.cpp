@@ -43,12 +43,18 @@ Similarity::Similarity(const cure::Setup& setup, const cure::Grid& grid)
         throw base::RunError("no range of days is known for a cooler with a log");
     }
     last_ = donor_->last();
+    if (setup.follows_salt()) { // scaling knows no such stage: the same with its plain numbers
+        first_ = cure::first_of_interest(setup, last_);
+        donor_.reset();
+        donor_ = solve(false, {})->history;
+    }
 }
 
 Similarity::Similarity(const cure::Setup& setup, const cure::Grid& grid, double first, double last)
     : Similarity(setup, grid) {
     first_ = first;
     last_ = last;
+    known_.clear();
     donor_.reset(); // the next solve makes a space of its own
     donor_ = solve(false, {})->history;
 }
@@ -63,6 +69,7 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
     bath.concentration = 1 / bath.partition;
     bath.water /= similar.bath; // infinite stays so
     bath.film *= similar.film;
+    bath.loss *= similar.loss; // in the brine it goes along with that in the meat
     cure::Setup setup = setup_;
     for (auto& [kind, tissue] : setup.tissues) {
         (nitrite ? tissue.nitrite : tissue.salt).loss *= similar.loss;

@@ -39,6 +39,10 @@ double nitrate_diffusivity(base::Records& records, const std::string& tissue, do
     return diffusivity_ratio(records, "nitrate") * salt_diffusivity(records, tissue, temperature);
 }
 
+double salt_slope(base::Records& records) {
+    return records.si("diffusion.salt-slope");
+}
+
 double fibre_ratio(base::Records& records) {
     return records.si("diffusion.fibre-ratio");
 }

@@ -25,6 +25,9 @@ double nitrite_diffusivity(base::Records& records, const std::string& tissue, do
 /// Diffusivity of nitrate [m2/s], as salt_diffusivity.
 double nitrate_diffusivity(base::Records& records, const std::string& tissue, double temperature);
 
+/// Diffusivity gained by 1 kg of salt per kg of tissue water, over that without salt [1].
+double salt_slope(base::Records& records);
+
 /// Diffusivity along the fibres over that across them [1].
 double fibre_ratio(base::Records& records);
 

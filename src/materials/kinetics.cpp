@@ -18,6 +18,17 @@ double loss_rate(base::Records& records, double temperature, double ph, bool asc
                      records.si("kinetics.reference-temperature"), temperature);
 }
 
+double brine_loss_rate(base::Records& records, double temperature, bool ascorbate) {
+    return arrhenius(
+        records.si(ascorbate ? "kinetics.brine-loss-ascorbate" : "kinetics.brine-loss"),
+        records.si("kinetics.activation-energy"),
+        records.si("kinetics.brine-reference-temperature"), temperature);
+}
+
+double ascorbate_spread(base::Records& records) {
+    return records.si("kinetics.ascorbate-spread");
+}
+
 double nordin_half_life(base::Records& records, double temperature, double ph) {
     const double celsius = temperature - base::to_si(0, "C", base::Dimension::temperature);
     const double hours = std::pow(10, records.si("kinetics.nordin.intercept") +

@@ -2,12 +2,12 @@
 /// Ordered members, the recipe first.
 #include "output/brine_report.hpp"
 
-#include <nlohmann/json.hpp>
+#include "output/json_parts.hpp"
 
 namespace tidemark::output {
 namespace {
 
-using Json = nlohmann::ordered_json;
+using json_parts::Json;
 using Kind = cure::Figure::Kind;
 
 constexpr double zero_celsius = 273.15;
@@ -80,19 +80,6 @@ Json chill(const cure::Cooled& c) {
             {"ice_in_place_of_water_kg", c.ice_in_place ? Json(*c.ice_in_place) : Json(nullptr)}};
 }
 
-Json parameters(const std::vector<base::Record>& records) {
-    Json list = Json::array();
-    for (const base::Record& r : records) {
-        list.push_back({{"key", r.key},
-                        {"value", r.value},
-                        {"unit", r.unit},
-                        {"mark", std::string(1, r.mark)},
-                        {"source", r.source},
-                        {"where", r.where}});
-    }
-    return list;
-}
-
 } // namespace
 
 std::string brine_json(const cure::BrineSheet& s) {
@@ -106,22 +93,19 @@ std::string brine_json(const cure::BrineSheet& s) {
     for (const cure::Dose& d : s.doses) {
         doses.push_back(dose(d));
     }
-    const Json object = {{"program", "tidemark"},
-                         {"version", TIDEMARK_VERSION},
-                         {"recipe", recipe},
-                         {"brine", figures},
-                         {"meat_kg", s.meat() > 0 ? Json(s.meat()) : Json(nullptr)},
-                         {"law", s.question.law},
-                         {"product", s.question.product},
-                         {"ingoing", doses},
-                         {"least_nitrite_ppm", s.least ? Json(*s.least * 1e6) : Json(nullptr)},
-                         {"fatal_nitrite_g", s.fatal * 1e3},
-                         {"chill", s.cooled ? chill(*s.cooled) : Json(nullptr)},
-                         {"parameters", parameters(s.parameters)},
-                         {"dangers", s.findings.dangers()},
-                         {"warnings", s.findings.warnings()},
-                         {"cautions", s.findings.cautions()}};
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+    Json object = json_parts::head("brine");
+    object.update(Json{{"recipe", recipe},
+                       {"brine", figures},
+                       {"meat_kg", s.meat() > 0 ? Json(s.meat()) : Json(nullptr)},
+                       {"law", s.question.law},
+                       {"product", s.question.product},
+                       {"ingoing", doses},
+                       {"least_nitrite_ppm", s.least ? Json(*s.least * 1e6) : Json(nullptr)},
+                       {"fatal_nitrite_g", s.fatal * 1e3},
+                       {"chill", s.cooled ? chill(*s.cooled) : Json(nullptr)},
+                       {"parameters", json_parts::parameters(s.parameters)}});
+    object.update(json_parts::findings(s.findings));
+    return json_parts::text(object);
 }
 
 } // namespace tidemark::output

@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "output/dangers_alone.hpp"
 
+#include "output/json_parts.hpp"
 #include "output/screen.hpp"
-
-#include <nlohmann/json.hpp>
 
 namespace tidemark::output {
 
@@ -13,13 +12,11 @@ std::string dangers_screen(const judge::Findings& findings) {
     return screen.text();
 }
 
-std::string dangers_json(const judge::Findings& findings) {
-    const nlohmann::ordered_json object = {{"program", "tidemark"},
-                                           {"version", TIDEMARK_VERSION},
-                                           {"answer", nullptr},
-                                           {"dangers", findings.dangers()},
-                                           {"warnings", findings.warnings()}};
-    return object.dump(2, ' ', false, nlohmann::ordered_json::error_handler_t::replace) + '\n';
+std::string dangers_json(const std::string& command, const judge::Findings& findings) {
+    json_parts::Json object = json_parts::head(command);
+    object["answer"] = nullptr;
+    object.update(json_parts::findings(findings));
+    return json_parts::text(object);
 }
 
 } // namespace tidemark::output

@@ -10,6 +10,6 @@ namespace tidemark::output {
 
 std::string dangers_screen(const judge::Findings& findings);
 /// An object with the dangers and no answer.
-std::string dangers_json(const judge::Findings& findings);
+std::string dangers_json(const std::string& command, const judge::Findings& findings);
 
 } // namespace tidemark::output

@@ -2,10 +2,9 @@
 #include "output/learn_report.hpp"
 
 #include "base/text.hpp"
+#include "output/json_parts.hpp"
 #include "output/screen.hpp"
 #include "output/words.hpp"
-
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -14,7 +13,7 @@ namespace tidemark::output {
 namespace {
 
 using namespace inference;
-using Json = nlohmann::ordered_json;
+using json_parts::Json;
 
 std::string in_words(std::string name) {
     std::ranges::replace(name, '-', ' ');
@@ -63,21 +62,6 @@ void multiplier(Screen& screen, const Learnt& l, Multiplier which, const char* h
                                       fixed(l.quantile(which, 0.05), 2) + " and " +
                                       fixed(l.quantile(which, 0.95), 2) + ".");
     }
-}
-
-Json day_json(double seconds) {
-    return std::isfinite(seconds) ? Json(seconds / 86400) : Json(nullptr);
-}
-
-Json range_json(const DayRange& r) {
-    return {{"early_day", day_json(r.early)},
-            {"half_day", day_json(r.half)},
-            {"late_day", day_json(r.late)},
-            {"share_never", r.share_never}};
-}
-
-Json optional_json(const std::optional<double>& value, double unit) {
-    return value ? Json(*value / unit) : Json(nullptr);
 }
 
 Json multiplier_json(const Learnt& l, Multiplier which) {
@@ -146,36 +130,33 @@ std::string learn_json(const LearnAnswer& a) {
                            {"date", b.date},
                            {"batch", b.name},
                            {"day", b.slice.time / 86400},
-                           {"ring_mm", optional_json(b.slice.every, 1e-3)},
-                           {"ring_top_mm", optional_json(b.slice.top, 1e-3)},
-                           {"ring_bottom_mm", optional_json(b.slice.bottom, 1e-3)},
-                           {"ring_left_mm", optional_json(b.slice.left, 1e-3)},
-                           {"ring_right_mm", optional_json(b.slice.right, 1e-3)},
-                           {"grey_mm", optional_json(b.slice.core_height, 1e-3)},
-                           {"grey_width_mm", optional_json(b.slice.core_width, 1e-3)},
+                           {"ring_mm", json_parts::number(b.slice.every, 1e-3)},
+                           {"ring_top_mm", json_parts::number(b.slice.top, 1e-3)},
+                           {"ring_bottom_mm", json_parts::number(b.slice.bottom, 1e-3)},
+                           {"ring_left_mm", json_parts::number(b.slice.left, 1e-3)},
+                           {"ring_right_mm", json_parts::number(b.slice.right, 1e-3)},
+                           {"grey_mm", json_parts::number(b.slice.core_height, 1e-3)},
+                           {"grey_width_mm", json_parts::number(b.slice.core_width, 1e-3)},
                            {"pink_through", b.slice.through},
-                           {"predicted_half_day", optional_json(b.half, 86400)},
-                           {"predicted_late_day", optional_json(b.late, 86400)},
+                           {"predicted_half_day", json_parts::number(b.half, 86400)},
+                           {"predicted_late_day", json_parts::number(b.late, 86400)},
                            {"surprise", a.learnt.surprises[i]},
                            {"command", b.command}});
     }
-    const Json object = {{"program", "tidemark"},
-                         {"version", TIDEMARK_VERSION},
-                         {"notebook", a.notebook},
-                         {"muscle", a.muscle},
-                         {"added", a.added},
-                         {"speed_of_diffusion", multiplier_json(a.learnt, speed_of_diffusion)},
-                         {"loss_of_nitrite", multiplier_json(a.learnt, speed_of_loss)},
-                         {"bound_only", a.learnt.bound},
-                         {"conflicts", a.learnt.conflicts},
-                         {"next", a.next},
-                         {"pull_by_records", range_json(a.by_records)},
-                         {"pull_by_shop", range_json(a.by_shop)},
-                         {"batches", batches},
-                         {"dangers", a.findings.dangers()},
-                         {"warnings", a.findings.warnings()},
-                         {"cautions", a.findings.cautions()}};
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+    Json object = json_parts::head("learn");
+    object.update(Json{{"notebook", a.notebook},
+                       {"muscle", a.muscle},
+                       {"added", a.added},
+                       {"speed_of_diffusion", multiplier_json(a.learnt, speed_of_diffusion)},
+                       {"loss_of_nitrite", multiplier_json(a.learnt, speed_of_loss)},
+                       {"bound_only", a.learnt.bound},
+                       {"conflicts", a.learnt.conflicts},
+                       {"next", a.next},
+                       {"cured_day_by_records", json_parts::days(a.by_records)},
+                       {"cured_day_by_shop", json_parts::days(a.by_shop)},
+                       {"batches", batches}});
+    object.update(json_parts::findings(a.findings));
+    return json_parts::text(object);
 }
 
 } // namespace tidemark::output

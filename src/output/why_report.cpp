@@ -2,11 +2,11 @@
 #include "output/why_report.hpp"
 
 #include "base/quantity.hpp"
+#include "output/json_parts.hpp"
 #include "output/screen.hpp"
 #include "output/words.hpp"
 
 #include <boost/algorithm/string.hpp>
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <cmath>
@@ -15,8 +15,8 @@
 namespace tidemark::output {
 namespace {
 
-using Json = nlohmann::ordered_json;
 using inference::Slice;
+using json_parts::Json;
 
 constexpr double shown_from = 0.05;   ///< causes less likely than this are only named
 constexpr double named_from = 0.01;   ///< and than this only counted
@@ -257,7 +257,7 @@ std::string why_report(const inference::Why& w) {
 
 std::string why_json(const inference::Why& w) {
     Json causes = Json::array(), groups = Json::array(), twins = Json::array(),
-         next = Json::array(), numbers = Json::array();
+         next = Json::array();
     for (const inference::NextLook& n : w.next) {
         next.push_back({{"look", text_of(n.look).name},
                         {"how", text_of(n.look).how},
@@ -298,31 +298,21 @@ std::string why_json(const inference::Why& w) {
                          {"right_guesses", t.told},
                          {"right_guesses_with_all_readings", t.told_in_full}});
     }
-    for (const base::Record& r : w.parameters) {
-        numbers.push_back({{"key", r.key},
-                           {"value", r.value},
-                           {"unit", r.unit},
-                           {"spread", r.spread},
-                           {"mark", std::string(1, r.mark)}});
-    }
-    const Json object = {{"program", "tidemark"},
-                         {"version", TIDEMARK_VERSION},
-                         {"title", w.told.title},
-                         {"day", w.seen.time / 86400},
-                         {"seen", object_of(w.seen)},
-                         {"found", object_of(w.seen.found)},
-                         {"chance_as_told", w.surprise},
-                         {"too_few_days", w.too_few_days},
-                         {"causes", causes},
-                         {"groups", groups},
-                         {"alike", twins},
-                         {"looks_left", next},
-                         {"draws", w.draws},
-                         {"dangers", w.findings.dangers()},
-                         {"warnings", w.findings.warnings()},
-                         {"cautions", w.findings.cautions()},
-                         {"parameters", numbers}};
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+    Json object = json_parts::head("why");
+    object.update(Json{{"title", w.told.title},
+                       {"day", w.seen.time / 86400},
+                       {"seen", object_of(w.seen)},
+                       {"found", object_of(w.seen.found)},
+                       {"chance_as_told", w.surprise},
+                       {"too_few_days", w.too_few_days},
+                       {"causes", causes},
+                       {"groups", groups},
+                       {"alike", twins},
+                       {"looks_left", next},
+                       {"draws", w.draws},
+                       {"parameters", json_parts::parameters(w.parameters)}});
+    object.update(json_parts::findings(w.findings));
+    return json_parts::text(object);
 }
 
 } // namespace tidemark::output

@@ -15,20 +15,30 @@ using Eigen::Index;
 using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-double phi1(double z) {
-    return std::abs(z) < 1e-12 ? 1 - z / 2 : -std::expm1(-z) / z;
+double phi1(double a, double b) {
+    if (b < a)
+        std::swap(a, b);
+    const double z = b - a;
+    return std::exp(-a) * (z < 1e-12 ? 1 - z / 2 : -std::expm1(-z) / z);
 }
 
-double phi2(double z) {
-    return std::abs(z) < 1e-3 ? 0.5 - z / 6 + z * z / 24 - z * z * z / 120 : (1 - phi1(z)) / z;
+double phi2(double a, double b) {
+    if (const double z = b - a; std::abs(z) > 1e-5)
+        return (phi1(0, a) - phi1(0, b)) / z;
+    // The slope of phi1(0, z) turned round, at the middle: the next term is below 1e-12 of it.
+    const double z = (a + b) / 2;
+    return z < 1e-3 ? 0.5 - z / 3 + z * z / 8 - z * z * z / 30 : (phi1(0, z) - std::exp(-z)) / z;
 }
 
-Small::Small(const MatrixXd& T, const VectorXd& a0, const VectorXd& f) {
+Small::Small(const MatrixXd& T, const VectorXd& a0, const VectorXd& f, double dying)
+    : decay(dying) {
     const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(T);
     take(eigen.eigenvalues(), eigen.eigenvectors(), a0, f);
 }
 
-Small::Small(const MatrixXd& T, const MatrixXd& G, const VectorXd& a0, const VectorXd& f) {
+Small::Small(const MatrixXd& T, const MatrixXd& G, const VectorXd& a0, const VectorXd& f,
+             double dying)
+    : decay(dying) {
     const Eigen::GeneralizedSelfAdjointEigenSolver<MatrixXd> eigen(T, G);
     take(eigen.eigenvalues(), eigen.eigenvectors(), a0, f);
 }
@@ -43,7 +53,15 @@ void Small::take(const VectorXd& values, const MatrixXd& v, const VectorXd& a0, 
 VectorXd Small::at(double t) const {
     VectorXd c(rates.size());
     for (Index j = 0; j < c.size(); ++j)
-        c[j] = start[j] * std::exp(-rates[j] * t) + push[j] * t * phi1(rates[j] * t);
+        c[j] = start[j] * std::exp(-rates[j] * t) + push[j] * t * phi1(decay * t, rates[j] * t);
+    return vectors * c;
+}
+
+VectorXd Small::integral(double t) const {
+    VectorXd c(rates.size());
+    for (Index j = 0; j < c.size(); ++j)
+        c[j] =
+            start[j] * t * phi1(0, rates[j] * t) + push[j] * t * t * phi2(decay * t, rates[j] * t);
     return vectors * c;
 }
 
@@ -99,7 +117,7 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, Factor
     const auto small = [&] {
         return Small(T.topLeftCorner(k, k),
                      basis.leftCols(k).transpose() * p.water.cwiseProduct(p.start),
-                     basis.leftCols(k).transpose() * p.source);
+                     basis.leftCols(k).transpose() * p.source, p.decay);
     };
     // The small solution's change since the last look tells the error that space had, and with a
     // margin that of the present one.

@@ -10,25 +10,32 @@
 
 namespace tidemark::transport {
 
-/// (1 - exp(-z)) / z, and (1 - that) / z.
-double phi1(double z);
-double phi2(double z);
+/// (exp(-a) - exp(-b)) / (b - a), and the same of its values at (0, a) and (0, b): what a source
+/// that dies away at one rate leaves of what dies away at another, and the integral of that over
+/// time. With a = 0, a steady source: (1 - exp(-b)) / b and (1 - that) / b.
+double phi1(double a, double b);
+double phi2(double a, double b);
 
-/// The projected problem G a' = -T a + f, by its eigenvalues; G is near the identity, or it.
+/// The projected problem G a' = -T a + f exp(-decay t), by its eigenvalues; G is near the identity,
+/// or it.
 struct Small {
     Eigen::VectorXd rates, start, push;
     Eigen::MatrixXd vectors;
-    Small(const Eigen::MatrixXd& T, const Eigen::VectorXd& a0, const Eigen::VectorXd& f);
+    double decay = 0;
+    Small() = default;
+    Small(const Eigen::MatrixXd& T, const Eigen::VectorXd& a0, const Eigen::VectorXd& f,
+          double decay);
     Small(const Eigen::MatrixXd& T, const Eigen::MatrixXd& G, const Eigen::VectorXd& a0,
-          const Eigen::VectorXd& f);
+          const Eigen::VectorXd& f, double decay);
     Eigen::VectorXd at(double t) const;
+    Eigen::VectorXd integral(double t) const; ///< of at() from 0
 
 private:
     void take(const Eigen::VectorXd& values, const Eigen::MatrixXd& v, const Eigen::VectorXd& a0,
               const Eigen::VectorXd& f);
 };
 
-/// The problem, and what its error is measured by.
+/// The problem C u' = -A u + f exp(-decay t), and what its error is measured by.
 struct Linear {
     Eigen::SparseMatrix<double> links; ///< A without the sinks
     Eigen::VectorXd sink;              ///< and they
@@ -37,6 +44,7 @@ struct Linear {
     Eigen::VectorXd even;              ///< what all holds at one level, so that mass is kept
     bool fed_evenly = false;           ///< the source is A x even, but for one loss in all
     double scale = 0;                  ///< of u, in the water-weighted norm
+    double decay = 0;                  ///< of the source [1/s]
 
     Eigen::VectorXd apply(const Eigen::VectorXd& x) const {
         return links * x + sink.cwiseProduct(x);

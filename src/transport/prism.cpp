@@ -80,7 +80,8 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
                  reference * share * pull,
                  VectorXd::Ones(n),
                  true,
-                 scale};
+                 scale,
+                 whole.held ? whole.bath_loss : 0};
         p.links.diagonal() += along;
         Mode mode;
         mode.first = amplitudes;
@@ -160,8 +161,9 @@ std::optional<Reduction::Space> Reduction::fit(Space space, const Linear& p, dou
     MatrixXd T = space.flow;
     T.diagonal().array() += loss;
     const VectorXd source = basis.transpose() * p.source;
-    const Small fine(T, start, source);
-    const Small coarse(T.topLeftCorner(fewer, fewer), start.head(fewer), source.head(fewer));
+    const Small fine(T, start, source, p.decay);
+    const Small coarse(T.topLeftCorner(fewer, fewer), start.head(fewer), source.head(fewer),
+                       p.decay);
     double found = 0;
     for (const double t : {first_, std::sqrt(first_ * last_), last_}) {
         VectorXd d = fine.at(t);

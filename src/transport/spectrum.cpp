@@ -1,8 +1,6 @@
 // SPDX-License-Identifier: MIT
 #include "transport/spectrum.hpp"
 
-#include "transport/krylov.hpp"
-
 #include <algorithm>
 #include <cmath>
 #include <utility>
@@ -25,8 +23,9 @@ struct Spectrum::Problem : Linear {
             bath_value = s.initial[n];
             column = s.conductance.col(n).head(n);
             source = -bath_value * column;
-            bath_link = s.conductance.coeff(n, n);
-            bath_loss_water = s.capacity[n] * s.loss[n];
+            decay = s.bath_loss;
+            // Into the cells, what reacts in those of the wall, and what these lose with the bath.
+            bath_gives = s.conductance.coeff(n, n) + s.capacity[n] * (s.loss[n] - decay);
         }
         even = s.level().head(n);
         scale = std::max(std::sqrt(start.cwiseAbs2().dot(water)),
@@ -36,7 +35,7 @@ struct Spectrum::Problem : Linear {
     bool held;
     Index n;
     VectorXd column;
-    double bath_value = 0, bath_link = 0, bath_loss_water = 0;
+    double bath_value = 0, bath_gives = 0;
 };
 
 Spectrum::Spectrum(const System& system, double first, double last, double tolerance)
@@ -58,7 +57,7 @@ Spectrum::Spectrum(const System& system, const Spectrum& donor)
 
 Spectrum::Spectrum(const Spectrum& whole, const System& part, int first)
     : last_(whole.last_), error_(whole.error_), space_(whole.space_), first_(first),
-      rates_(whole.rates_), start_(whole.start_), push_(whole.push_), vectors_(whole.vectors_) {
+      small_(whole.small_) {
     keep(Problem(part));
 }
 
@@ -66,24 +65,19 @@ void Spectrum::keep(const Problem& p) {
     held_ = p.held;
     count_ = p.n - !held_;
     bath_value_ = p.bath_value;
-    bath_loss_water_ = p.bath_loss_water;
-    if (held_) {
+    bath_decay_ = p.decay;
+    bath_gives_ = p.bath_gives;
+    if (held_)
         bath_flux_ = in_space(p.column); // negative conductances
-        bath_link_ = p.bath_link;
-    }
 }
 
 void Spectrum::grow(const Problem& p) {
     Factor factor;
     factor.analyzePattern(p.links);
     Krylov space = transport::grow(p, space_->first, last_, space_->tolerance, factor);
-    const Small fine(space.T, space.basis.transpose() * p.water.cwiseProduct(p.start),
-                     space.basis.transpose() * p.source);
+    small_ = Small(space.T, space.basis.transpose() * p.water.cwiseProduct(p.start),
+                   space.basis.transpose() * p.source, p.decay);
     error_ = space.error;
-    rates_ = fine.rates;
-    start_ = fine.start;
-    push_ = fine.push;
-    vectors_ = fine.vectors;
     space_->basis = std::move(space.basis);
     space_->water = p.water;
 }
@@ -103,9 +97,9 @@ bool Spectrum::project(const Problem& p) {
             G += more * basis.row(i).transpose() * basis.row(i);
     const VectorXd a0 = basis.transpose() * p.water.cwiseProduct(p.start),
                    f = basis.transpose() * p.source;
-    const Small fine(T, G, a0, f);
+    const Small fine(T, G, a0, f, p.decay);
     const Small coarse(T.topLeftCorner(fewer, fewer), G.topLeftCorner(fewer, fewer), a0.head(fewer),
-                       f.head(fewer));
+                       f.head(fewer), p.decay);
     error_ = 0;
     for (const double t : {space_->first, std::sqrt(space_->first * last_), last_}) {
         VectorXd d = fine.at(t);
@@ -114,21 +108,8 @@ bool Spectrum::project(const Problem& p) {
     }
     if (!(error_ < 10 * space_->tolerance))
         return false;
-    rates_ = fine.rates;
-    start_ = fine.start;
-    push_ = fine.push;
-    vectors_ = fine.vectors;
+    small_ = fine;
     return true;
-}
-
-Spectrum::Amplitudes Spectrum::amplitudes(double t) const {
-    VectorXd free(rates_.size()), dose(rates_.size());
-    for (Index j = 0; j < rates_.size(); ++j) {
-        const double z = rates_[j] * t;
-        free[j] = start_[j] * std::exp(-z) + push_[j] * t * phi1(z);
-        dose[j] = start_[j] * t * phi1(z) + push_[j] * t * t * phi2(z);
-    }
-    return {vectors_ * free, vectors_ * dose};
 }
 
 VectorXd Spectrum::unknowns(const VectorXd& a, double bath) const {
@@ -145,28 +126,29 @@ VectorXd Spectrum::in_space(const VectorXd& weights) const {
     return w;
 }
 
+std::pair<double, double> Spectrum::held_bath(double t) const {
+    return {bath_value_ * std::exp(-bath_decay_ * t), bath_value_ * t * phi1(0, bath_decay_ * t)};
+}
+
 State Spectrum::at(double t) const {
-    const Amplitudes a = amplitudes(t);
-    return {unknowns(a.free, bath_value_), unknowns(a.dose, bath_value_ * t)};
+    const auto [free, dose] = held_bath(t);
+    return {unknowns(small_.at(t), free), unknowns(small_.integral(t), dose)};
 }
 
 VectorXd Spectrum::arrived(double t, double loss) const {
-    const Amplitudes a = amplitudes(t);
-    return unknowns(a.free + loss * a.dose, bath_value_ * (1 + loss * t));
+    const auto [free, dose] = held_bath(t);
+    return unknowns(small_.at(t) + loss * small_.integral(t), free + loss * dose);
 }
 
 double Spectrum::influx(double t) const {
-    if (!held_)
-        return 0;
-    // integral of sum g (w - u) over time, and what reacts in the wall cells
-    return (bath_link_ + bath_loss_water_) * bath_value_ * t + bath_flux_.dot(amplitudes(t).dose);
+    return held_ ? bath_gives_ * held_bath(t).second + bath_flux_.dot(small_.integral(t)) : 0.0;
 }
 
 History::Follower Spectrum::follow(const VectorXd& weights) const {
-    return [this, w = in_space(weights),
-            held = held_ ? weights[count_] * bath_value_ : 0.0](double t) {
-        const Amplitudes a = amplitudes(t);
-        return std::pair(w.dot(a.free) + held, w.dot(a.dose) + held * t);
+    return [this, w = in_space(weights), share = held_ ? weights[count_] : 0.0](double t) {
+        const auto [free, dose] = held_bath(t);
+        return std::pair(w.dot(small_.at(t)) + share * free,
+                         w.dot(small_.integral(t)) + share * dose);
     };
 }
 

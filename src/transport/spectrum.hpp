@@ -6,6 +6,7 @@
 #pragma once
 
 #include "transport/history.hpp"
+#include "transport/krylov.hpp"
 
 #include <memory>
 #include <utility>
@@ -52,26 +53,23 @@ private:
         Eigen::VectorXd water{}; // of the system it was grown for
         Eigen::MatrixXd basis{}; // free unknowns x vectors, orthonormal in that water
     };
-    struct Amplitudes {
-        Eigen::VectorXd free, dose; // in the space
-    };
     struct Problem; // the parts of a System the solve needs
     void grow(const Problem& problem);
     bool project(const Problem& problem);
     void keep(const Problem& problem);
-    Amplitudes amplitudes(double t) const;
+    std::pair<double, double> held_bath(double t) const; ///< its value and dose
     /// Unknowns that have `a` in the space, and a held bath's `bath` last.
     Eigen::VectorXd unknowns(const Eigen::VectorXd& a, double bath) const;
     Eigen::VectorXd in_space(const Eigen::VectorXd& weights) const; ///< weights.u turned round
 
     double last_ = 0, error_ = 0;
     bool held_ = false;
-    double bath_value_ = 0, bath_link_ = 0, bath_loss_water_ = 0;
+    double bath_value_ = 0, bath_decay_ = 0; // of a held bath, with what it gives by its dose
+    double bath_gives_ = 0;
     std::shared_ptr<Space> space_;
-    Eigen::Index first_ = 0, count_ = 0;   // rows of the space, besides the bath's, which is last
-    Eigen::VectorXd rates_, start_, push_; // of the eigenvectors
-    Eigen::MatrixXd vectors_;              // eigenvectors in the space
-    Eigen::VectorXd bath_flux_;            // in the space
+    Eigen::Index first_ = 0, count_ = 0; // rows of the space, besides the bath's, which is last
+    Small small_;
+    Eigen::VectorXd bath_flux_; // in the space
 };
 
 } // namespace tidemark::transport

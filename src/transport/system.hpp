@@ -34,14 +34,14 @@ struct Medium {
 /// tissue water comes to, with a capacity of water / partition.
 struct Bath {
     /// [kg water] shared by the cells: per metre of section or round, per m2 of sheet, per ball.
-    /// Infinite: the bath is held at its concentration.
+    /// Infinite: the bath is held at its concentration, whatever the cells take of it.
     double water = std::numeric_limits<double>::infinity();
     double concentration = 0; ///< at the start [kg per kg water]
     double partition = 1;     ///< tissue water over bath water at balance [1]
     double film =
         std::numeric_limits<double>::infinity(); ///< film coefficient [m/s], on bath water
     double water_density = 1000;                 ///< [kg water per m3 of bath], used with `film`
-    double loss = 0;                             ///< [1/s]
+    double loss = 0;                             ///< in the bath itself, of a held one too [1/s]
 };
 
 /// The assembled system. The bath is the last unknown, and stands in for every node on a wet wall
@@ -51,7 +51,7 @@ struct System {
     Eigen::VectorXd capacity;                ///< C [kg water]; for a held bath its wall cells only
     Eigen::VectorXd loss;                    ///< L [1/s]
     Eigen::VectorXd initial;                 ///< u at the start
-    bool held = false;                       ///< the bath keeps its concentration
+    bool held = false;                       ///< the cells do not move the bath
     double bath_capacity = 0;                ///< of the bath itself [kg water / partition]
     double bath_loss = 0;                    ///< [1/s]
     double partition = 1;

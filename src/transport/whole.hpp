@@ -39,8 +39,10 @@ Eigen::VectorXd lengthwise(const System& section, const std::vector<Medium>& med
 /// serves.
 std::shared_ptr<const History> solve(const Whole& whole, double first, double last,
                                      double tolerance, const History* donor = nullptr);
-/// Along a clock, by steps of `step` (Stepper) between the modes' spaces of `tolerance`.
+/// Along a clock and a law, which is for one plane only (base::RunError), by steps of `step`
+/// (Stepper) between the modes' spaces of `tolerance`.
 std::shared_ptr<const History> solve(const Whole& whole, const Clock& clock, double first,
-                                     double last, double tolerance, double step);
+                                     double last, double tolerance, double step,
+                                     const Law& law = {});
 
 } // namespace tidemark::transport

@@ -124,6 +124,23 @@ TEST_CASE("numbers of the model that are set by flags are used and marked so", "
     CHECK(object["target"]["arrived_nitrite_ppm"].get<double>() == Approx(12).epsilon(1e-12));
 }
 
+TEST_CASE("what the sources leave open is turned on and off by flags, and told", "[cli]") {
+    const Folder folder;
+    const std::string words = quick + "--ascorbate --draws 0 ";
+    const auto day = [&](const std::string& more) {
+        return answer(folder, words + more)["pull_day"].get<double>();
+    };
+    const double usual = day(""), still = day("--brine-loss '0 1/d'"),
+                 spreads = day("--brine-loss '0 1/d' --ascorbate-spread 1"),
+                 rising = day("--brine-loss '0 1/d' --salt-slope 3");
+    CHECK(usual > 1.02 * still);   // a brine that loses nitrite keeps the core waiting
+    CHECK(spreads < 0.99 * still); // loss begins where ascorbate has come
+    CHECK(rising < 0.99 * still);
+    const std::string more = folder.run(words + "--salt-slope 3 --more").out;
+    CHECK_THAT(more, Contains("follows the salt"));
+    CHECK_THAT(folder.run(words + "--more").out, !Contains("follows the salt"));
+}
+
 TEST_CASE("a printed half-time of a slab is met when its numbers are given as flags", "[cli]") {
     // Centre of a slab kept at one concentration on both faces: half of it is there at D t / l^2 =
     // 0.3787478 (l half the thickness), where 4/pi (exp(-z) - exp(-9 z)/3 + ...) = 1/2 and

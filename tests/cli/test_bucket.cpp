@@ -182,3 +182,40 @@ TEST_CASE("a bucket goes through stages and a cooler's log, and keeps its salt",
         CHECK(p["chance_by_day"].size() > 3);
     }
 }
+
+TEST_CASE("a piece taken out before the others keeps what it has, and the brine is theirs",
+          "[cli]") {
+    const Folder folder;
+    folder.write("a.ini", first);
+    const auto answer = [&](const std::string& piece, const std::string& days) {
+        folder.write("b.ini", piece);
+        const Ran ran = folder.run("bucket --json --draws 0 --case a.ini --with b.ini --stage "
+                                   "'brine, " +
+                                   days + "'");
+        CAPTURE(ran.err);
+        REQUIRE(ran.code == 0);
+        return nlohmann::json::parse(ran.out);
+    };
+    const auto salt = [](const nlohmann::json& piece) {
+        return piece["mean"]["salt_percent"].get<double>() / 100;
+    };
+    const auto then = answer(second, "2 d"), out = answer(second + "out = 2 d\n", "8 d"),
+               stays = answer(second, "8 d");
+    // Kept shut, the mean of the lean stays; both are read off two meshes, the time to 1e-6.
+    CHECK(salt(out["pieces"][1]) == Approx(salt(then["pieces"][1])).epsilon(1e-5));
+    CHECK(salt(out["pieces"][0]) > 1.005 * salt(stays["pieces"][0]));
+    // What all hold is what the brine lost: 1 kg, two times 500 g and 2 kg, of the raw weight.
+    const auto held = [&](const nlohmann::json& o) {
+        const double a = salt(o["pieces"][0]), b = salt(o["pieces"][1]);
+        return 2 * a / (1 - a) + 1 * b / (1 - b);
+    };
+    const auto in_brine = [](const nlohmann::json& b) {
+        return b["salt_percent"].get<double>() / 100 * b["mass_kg"].get<double>();
+    };
+    CHECK(held(out) ==
+          Approx(in_brine(out["brine_at_start"]) - in_brine(out["brine"])).epsilon(2e-3));
+    CHECK(out["mass_balance_error"].get<double>() < 1e-10);
+    refused(folder, "bucket --case a.ini --out '2 d'",
+            "--out: 2 d: is for one piece among several, and this is alone; end the stage then: "
+            "tidemark plan --stage \"brine, 5 d\"");
+}

@@ -44,9 +44,9 @@ TEST_CASE("three grey cores are kept, and move the next day later", "[cli]") {
         // What was told before the slice is what the one before had taught.
         const double told = last["batches"].back()["predicted_half_day"];
         CHECK(told ==
-              Approx(before > 0 ? before : last["pull_by_records"]["half_day"].get<double>())
+              Approx(before > 0 ? before : last["cured_day_by_records"]["half"].get<double>())
                   .epsilon(0.002)); // the empty notebook's prior is cut off at 4.5 sd
-        before = last["pull_by_shop"]["half_day"];
+        before = last["cured_day_by_shop"]["half"];
     }
     REQUIRE(last["batches"].size() == 3);
     CHECK(last["batches"][2]["date"] == "2026-12-05");
@@ -54,18 +54,18 @@ TEST_CASE("three grey cores are kept, and move the next day later", "[cli]") {
     CHECK(last["speed_of_diffusion"]["told"] == true);
     CHECK(last["speed_of_diffusion"]["half"] < 0.8);
     CHECK(last["loss_of_nitrite"]["told"] == false);
-    CHECK(last["pull_by_shop"]["half_day"].get<double>() >
-          1.3 * last["pull_by_records"]["half_day"].get<double>());
+    CHECK(last["cured_day_by_shop"]["half"].get<double>() >
+          1.3 * last["cured_day_by_records"]["half"].get<double>());
     // The last batch's case serves where none is told, and day agrees.
     const Json shown = answer(folder, learn);
     CHECK(shown["added"] == false);
-    CHECK(shown["pull_by_shop"] == last["pull_by_shop"]);
+    CHECK(shown["cured_day_by_shop"] == last["cured_day_by_shop"]);
     const Json day = answer(folder, "day --notebook shop.csv " + piece);
     CHECK_THAT(day.dump(),
                Contains("days, map and ranges are those of your shop, by 3 slices of this "
                         "muscle in shop.csv"));
     CHECK(day["range"]["cured_day"]["half"].get<double>() ==
-          Approx(shown["pull_by_shop"]["half_day"].get<double>()).epsilon(0.02));
+          Approx(shown["cured_day_by_shop"]["half"].get<double>()).epsilon(0.02));
     // Another muscle of the shop has not been sliced.
     const Json other = answer(folder, learn + "--muscle pork-loin --thickness 70mm --brine-salt 5% "
                                               "--brine-nitrite 200ppm");

@@ -4,6 +4,7 @@
 
 #include "cure/outcome.hpp"
 #include "cure/setup.hpp"
+#include "materials/brine.hpp"
 
 #include <string>
 #include <utility>
@@ -83,9 +84,24 @@ inline cure::Pump needles(double share, double salt, double nitrite) {
     return pump;
 }
 
-/// Salt in the raw meat [kg per kg raw, unpumped] at a share of the cured.
-inline double per_raw(double share) {
-    return share / (1 - share);
+/// Salt in the raw meat [kg per kg raw, unpumped] at a share of the cured, which has lost so much
+/// water [kg per kg raw].
+inline double per_raw(double share, double lost = 0) {
+    return share / (1 - share) * (1 - lost);
+}
+
+/// Water that drips off in the dry stages of a schedule [kg per kg raw]: of each its purge, else
+/// its part of the usual 3 %, less the salt that saturates it.
+inline double dripped_water(const Question& p) {
+    base::Records r = records();
+    double salt = 0, lost = 0;
+    for (const Stage& s : p.stages)
+        salt += s.purge ? 0 : s.salt;
+    for (const Stage& s : p.stages)
+        if (s.salt > 0)
+            lost += s.purge.value_or(0.03 * s.salt / salt) *
+                    (1 - materials::solubility(r, s.temperature.value_or(p.base.temperature)));
+    return lost;
 }
 
 inline double water_fraction(const Question& p) {

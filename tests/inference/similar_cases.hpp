@@ -7,6 +7,7 @@
 #include "cure/outcome.hpp"
 #include "cure/two_meshes.hpp"
 #include "inference/case_inputs.hpp"
+#include "materials/kinetics.hpp"
 
 #include <string>
 #include <vector>
@@ -70,6 +71,11 @@ inline cure::Case drawn_case(const cure::Outcome& p, const Inputs& inputs,
     const double loss = middle.tissues.at("lean").nitrite.loss;
     if (loss > 0) {
         set(c, "loss", loss * draw.loss, "1/s");
+    }
+    if (const double own = middle.nitrite_bath.loss; own > 0) { // in the brine it goes along
+        const char* key = "kinetics.brine-loss-ascorbate";
+        const double now_lost = materials::brine_loss_rate(now, c.temperature, true);
+        set(c, key, now.si(key) * own * draw.loss / now_lost, "1/s");
     }
     if (p.has_nitrite) {
         const char* ratio = "solute.nitrite.diffusivity-ratio";

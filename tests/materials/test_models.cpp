@@ -65,9 +65,13 @@ void use_all(base::Records& records) {
     bone_density(records);
     brine_density(records, 0.05, T);
     fibre_ratio(records);
+    salt_slope(records);
     silver_skin_equivalent(records);
     free_diffusivity(records, T);
     loss_rate(records, T, 5.6, false);
+    brine_loss_rate(records, T, false);
+    brine_loss_rate(records, T, true);
+    ascorbate_spread(records);
     nordin_half_life(records, T, 5.6);
     freezing_point(records, 0.05);
     salometer(records, 0.05);

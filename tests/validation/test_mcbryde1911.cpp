@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// Eight pickled hams of 1911 in four slices [mcbryde1911]: does salt that enters by one face lie
-/// in the meat the way the model says? Shape only; validation/mcbryde1911/README.md has the
-/// acceptance rule and what the print leaves out.
+/// in the meat the way the model says, in shape and as far as the days are told?
+/// validation/mcbryde1911/README.md has the acceptance rule and what the print leaves out.
 #include "validation/score.hpp"
 
 #include <boost/accumulators/accumulators.hpp>
@@ -12,6 +12,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 
 namespace {
 
@@ -56,16 +57,24 @@ struct Measured {
     }
 };
 
-std::string words(double days, const std::string& more) {
-    return "day --case '" + path("mcbryde1911/case.ini") + "' --at " + fixed(days, 3) + "d " + more;
+/// Of a case file: its fat and lean on the line that is cut [mm].
+struct Cut {
+    const char* file;
+    double fat, lean;
+};
+constexpr Cut sheet{"case.ini", 20, 100}, ham{"ham.ini", 18, 109};
+
+std::string words(const Cut& cut, double days, const std::string& more) {
+    return "day --case '" + path(std::string("mcbryde1911/") + cut.file) + "' --at " +
+           fixed(days, 3) + "d --draws 16 " + more;
 }
 
-/// The profile on that day, cut as the hams were: fat, then three equal slices of lean.
-Ratios model(double days, const std::string& more = "") {
+/// Salt on that day [%] in slices cut as the hams were, A to D: fat, and three equal ones of lean.
+std::array<double, 4> slices(const Cut& cut, double days, const std::string& more = "") {
     std::array<double, 4> salt{}, width{}; // A, B, C, D
-    auto rows = table(output(words(days, more) + " --csv"));
+    auto rows = table(output(words(cut, days, more) + " --csv"));
     rows.erase(rows.begin());
-    const double fat = 20, slice = 100.0 / 3; // [mm], as in case.ini
+    const double fat = cut.fat, slice = cut.lean / 3;
     for (std::size_t k = 1; k < rows.size(); ++k) {
         const auto number = [&](std::size_t row, std::size_t column) {
             return std::stod(rows[row][column]);
@@ -81,13 +90,23 @@ Ratios model(double days, const std::string& more = "") {
         salt[i] += (to - from) * (edge ? number(k - 1, 3) : (number(k - 1, 3) + number(k, 3)) / 2);
         width[i] += to - from;
     }
-    REQUIRE(width[3] == Approx(fat).epsilon(1e-6));
-    const double a = salt[0] / width[0];
-    return {salt[1] / width[1] / a, salt[2] / width[2] / a, salt[3] / width[3] / a};
+    REQUIRE(width[3] == Approx(fat).margin(1.1)); // a sample apart along the section
+    for (std::size_t i = 0; i < 4; ++i) {
+        salt[i] /= width[i];
+    }
+    return salt;
+}
+
+Ratios over_a(const std::array<double, 4>& salt) {
+    return {salt[1] / salt[0], salt[2] / salt[0], salt[3] / salt[0]};
+}
+
+Ratios model(double days, const std::string& more = "") {
+    return over_a(slices(sheet, days, more));
 }
 
 double fourier(double days) { // on the lean's thickness
-    return answer(words(days, ""))["fourier_number"].get<double>();
+    return answer(words(sheet, days, ""))["fourier_number"].get<double>();
 }
 
 /// Day of the least misses in the first `count` ratios.
@@ -113,23 +132,22 @@ TEST_CASE("the hams' ratios are those reckoned by hand from the printed table", 
     }
 }
 
-TEST_CASE("one time puts the lean slices of the hams where they were; the fat slice is missed",
-          "[validation]") {
+TEST_CASE("one time puts the lean slices of the hams where they were", "[validation]") {
     const Measured salt(1);
     const double lean = best_day(salt, 2), all = best_day(salt, 3), fo = fourier(lean) / lean;
     double first = 0, last = 0;
     bool together = false;
-    Ratios longest{};
     for (double days = 120; days <= 600; days += days < 300 ? 10 : 100) {
-        longest = model(days);
-        together = together || salt.fits(longest, 3);
-        if (salt.fits(longest, 2)) {
+        const Ratios now = model(days);
+        together = together || salt.fits(now, 3);
+        if (salt.fits(now, 2)) {
             first = first > 0 ? first : days;
             last = days;
         }
     }
     const Ratios at_lean = model(lean), at_all = model(all);
-    const Ratios moist = model(lean, "--set adipose.water-volume=0.20");
+    const Ratios fresh = model(lean, "--set adipose.water-volume=0.10"),
+                 moist = model(lean, "--set adipose.water-volume=0.34");
     const std::string shared = "--weight 14lb --brine 6.4lb";
     const double shared_day = best_day(salt, 2, shared);
     const auto thickness = [&](double days, double day_of_100mm) {
@@ -142,7 +160,8 @@ TEST_CASE("one time puts the lean slices of the hams where they were; the fat sl
     score += row("its miss in standard deviations", 0,
                  {salt.miss(0, at_lean[0]), salt.miss(1, at_lean[1]), salt.miss(2, at_lean[2])});
     score += row("model, best for B, C and D", fo * all, at_all);
-    score += row("the same day as the first, fat with 20 % water", fo * lean, moist);
+    score += row("the same day as the first, fat with 10 % of water by volume", fo * lean, fresh);
+    score += row("the same, 34 %", fo * lean, moist);
     score += row("brine shared by the ham, 6.4 lb for 14 lb, best for B and C", fo * shared_day,
                  model(shared_day, shared));
     score += "\nB and C both within one standard deviation: Fo " + fixed(fo * first, 2) + " to " +
@@ -155,10 +174,61 @@ TEST_CASE("one time puts the lean slices of the hams where they were; the fat sl
     show("mcbryde1911", score);
 
     CHECK(salt.fits(at_lean, 2)); // the acceptance rule for the lean
-    // Finding: the fat slice held more than any fat tissue can at balance. If this ever turns, the
-    // README has to be written anew.
-    CHECK_FALSE(together);
-    CHECK(salt.miss(2, longest[2]) < -1);
+    CHECK(together);
+    // More water in the fat, within its record, brings the fat slice nearer.
+    CHECK(std::abs(salt.miss(2, at_lean[2])) < std::abs(salt.miss(2, fresh[2])));
+    CHECK(std::abs(salt.miss(2, moist[2])) < std::abs(salt.miss(2, at_lean[2])));
+}
+
+TEST_CASE("the hams as the bulletin tells of them: the outer slice is met, the deep ones lag",
+          "[validation]") {
+    namespace acc = boost::accumulators;
+    const Measured salt(1);
+    acc::accumulator_set<double, acc::stats<acc::tag::variance>> of_a;
+    auto rows = table(tidemark::cli::contents(path("mcbryde1911/data.csv")));
+    for (std::size_t i = 1; i < rows.size(); ++i) {
+        of_a(std::stod(rows[i][1]));
+    }
+    const double mean = acc::mean(of_a), deviation = std::sqrt(acc::variance(of_a) * 8 / 7);
+    const auto with_speed = [](double factor) {
+        return "--diffusivity '" + fixed(factor * 2.4, 4) + "e-10 m2/s'"; // 2.4e-10: the record's
+    };
+    const auto line = [&](const std::string& name, const std::array<double, 4>& s) {
+        const Ratios r = over_a(s);
+        return "| " + name + " | " + fixed(s[0], 1) + " | " + fixed(r[0], 2) + " | " +
+               fixed(r[1], 2) + " | " + fixed(r[2], 2) + " |\n";
+    };
+    const auto best = [&](double days) {
+        return boost::math::tools::brent_find_minima(
+                   [&](double factor) {
+                       return salt.misses(over_a(slices(ham, days, with_speed(factor))), 2);
+                   },
+                   1.0, 3.0, 10)
+            .first;
+    };
+    const double fast = best(60), slower = best(70);
+    const auto sixty = slices(ham, 60), seventy = slices(ham, 70),
+               met = slices(ham, 60, with_speed(fast));
+    std::string score =
+        "| as the bulletin tells | A, % | B/A | C/A | D/A |\n|---|---|---|---|---|\n";
+    score += "| eight hams, mean | " + fixed(mean, 1) + " | " + fixed(salt.mean[0], 2) + " | " +
+             fixed(salt.mean[1], 2) + " | " + fixed(salt.mean[2], 2) + " |\n";
+    score += "| eight hams, standard deviation | " + fixed(deviation, 1) + " | " +
+             fixed(salt.deviation[0], 2) + " | " + fixed(salt.deviation[1], 2) + " | " +
+             fixed(salt.deviation[2], 2) + " |\n";
+    score += line("model, 60 d", sixty) + line("model, 70 d", seventy) +
+             line("60 d, salt " + fixed(fast, 2) + " times as fast, best for B and C", met);
+    score += "\nBest for B and C on 70 d: " + fixed(slower, 2) + " times as fast.\n";
+    show("mcbryde1911", score);
+
+    // What holds: how much salt the pickle left in the outer slice, the order of the slices, and
+    // one speed that puts both deep ones of lean where they were, no farther from the record than
+    // two standard deviations of its spread (gsd 1.35).
+    CHECK(std::abs(sixty[0] - mean) < deviation);
+    CHECK(std::ranges::is_sorted(sixty, std::greater<>()));
+    CHECK(salt.fits(over_a(met), 2));
+    CHECK(fast < 1.35 * 1.35);
+    CHECK(slower < fast);
 }
 
 TEST_CASE("nitrate lay flatter in the hams than chloride, which one diffusivity cannot give",

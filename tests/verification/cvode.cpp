@@ -39,7 +39,7 @@ struct Problem {
             return;
         const auto bath = s.bath();
         capacity[bath] = 1;
-        loss[bath] = 0;
+        loss[bath] = s.bath_loss;
         conductance.prune([bath](auto row, auto, double) { return row != bath; });
         symmetric.prune([bath](auto row, auto col, double) { return row != bath && col != bath; });
     }
@@ -62,8 +62,8 @@ int right_side(realtype t, N_Vector y, N_Vector slope, void* data) {
     Vector push = p.slope(t, map(y).head(n));
     if (p.forcing)
         push += p.forcing(t);
-    if (p.system.held)
-        push[p.system.bath()] = 0;
+    if (p.system.held) // its own loss is all that moves it
+        push[p.system.bath()] = p.slope(t, map(y).head(n))[p.system.bath()];
     map(slope).head(n) = push.cwiseQuotient(p.capacity);
     map(slope).tail(n) = p.at(t).loss * map(y).head(n);
     return 0;
