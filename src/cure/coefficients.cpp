@@ -146,7 +146,7 @@ geometry::Needles placed(const Pump& pump) {
     if (n.row_spacing == 0)
         n.row_spacing = n.spacing;
     if (pump.evenly)
-        n.margin = n.spacing / 2;
+        n.margin = 0; // somewhere over the whole width, however narrow
     return n;
 }
 

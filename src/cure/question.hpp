@@ -60,8 +60,7 @@ struct Pump {
     double share = 0; ///< brine kept, over the raw weight [1]
     geometry::Needles needles;
     std::optional<Brine> brine; ///< none: the question's
-    /// Needles go over the whole width, the outer ones half a spacing from its edges; otherwise
-    /// they keep the margin.
+    /// Needles go over the whole width, however narrow; otherwise they keep the margin.
     bool evenly = true;
 };
 
