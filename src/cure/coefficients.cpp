@@ -141,15 +141,12 @@ StageSetup make_stage(const Question& question, Case q, const Stage& asked, base
     return s;
 }
 
-geometry::Needles placed(const Pump& pump, const Setup& piece) {
+geometry::Needles placed(const Pump& pump) {
     geometry::Needles n = pump.needles;
     if (n.row_spacing == 0)
         n.row_spacing = n.spacing;
-    if (pump.evenly && piece.section) {
-        const double width = geometry::bounds(piece.section->outline).width();
-        n.spacing = width / std::max(1.0, std::round(width / n.spacing));
+    if (pump.evenly)
         n.margin = n.spacing / 2;
-    }
     return n;
 }
 
@@ -253,7 +250,7 @@ void make_needles(const Question& question, base::Records& records, Coefficients
     c.lean_gain = pump.share * first.unit_mass / lean_mass(first);
     for (StageSetup& s : c.kinds.front().stages)
         pump_up(s.setup.tissues.at("lean"), *c.pumped, c.lean_gain);
-    c.needles = placed(pump, first);
+    c.needles = placed(pump);
     c.across = plane_across(first, c.needles);
 }
 

@@ -60,8 +60,8 @@ struct Pump {
     double share = 0; ///< brine kept, over the raw weight [1]
     geometry::Needles needles;
     std::optional<Brine> brine; ///< none: the question's
-    /// Needles along a row are spread evenly over the width of the section, half a spacing from its
-    /// edges, as near to the spacing as goes; otherwise they keep spacing and margin.
+    /// Needles go over the whole width, the outer ones half a spacing from its edges; otherwise
+    /// they keep the margin.
     bool evenly = true;
 };
 

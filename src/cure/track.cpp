@@ -4,13 +4,10 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
-#include <numbers>
 
 namespace tidemark::cure {
 
 namespace {
-
-constexpr Eigen::Index modes = 6; ///< of a row of needles
 
 /// Weights of the lean no deeper than `rim` [m] below the outside.
 Eigen::VectorXd rim_weights(const Grid& g, double rim) {
@@ -51,7 +48,8 @@ Grid::Contact shut(const StageSetup& s, bool nitrite, double last) {
 } // namespace
 
 Track::Track(const Question& question, const Coefficients& c,
-             std::vector<std::unique_ptr<Grid>> grids, Plane plane, const Track* coarse)
+             std::vector<std::unique_ptr<Grid>> grids, std::unique_ptr<Grid> across,
+             const Track* coarse)
     : question_(question), c_(c), tank_(std::move(grids),
                                         [&] {
                                             std::vector<double> units;
@@ -59,23 +57,9 @@ Track::Track(const Question& question, const Coefficients& c,
                                                 units.push_back(kind.units());
                                             return units;
                                         }()),
-      across_(std::move(plane.grid)) {
+      across_(std::move(across)) {
     for (std::size_t k = 0; k < tank_.size(); ++k)
         rim_.push_back(rim_weights(tank_[k], c.kinds[k].levels.surface));
-    if (across_) {
-        const Eigen::VectorXd weight = across_->lean_water / across_->lean_water.sum();
-        modes_ = Eigen::MatrixXd::Zero(weight.size(), plane.pitch > 0 ? modes : 1);
-        for (Eigen::Index i = 0; i < weight.size(); ++i) {
-            const geometry::Point& p = across_->mesh->nodes[static_cast<std::size_t>(i)];
-            for (Eigen::Index k = 0; k < modes_.cols();
-                 ++k) // needles stand whole pitches from the middle
-                modes_(i, k) =
-                    weight[i] * (k == 0
-                                     ? 1.0
-                                     : 2 * std::cos(2 * std::numbers::pi * static_cast<double>(k) *
-                                                    (plane.upright ? p.y() : p.x()) / plane.pitch));
-        }
-    }
     for (std::size_t k = 0; k < tank_.size(); ++k)
         start_.push_back(at(0, k)); // before anything touches it
     for (std::size_t k = 0; k < c.stages().size(); ++k)

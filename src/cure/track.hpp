@@ -14,15 +14,6 @@
 
 namespace tidemark::cure {
 
-/// The plane across the needles, shut throughout. The section sees needles as stripes, averaged
-/// along the piece; what it cannot see is how far lean between rows falls short of that, and this
-/// plane tells it.
-struct Plane {
-    std::unique_ptr<Grid> grid;
-    double pitch = 0;     ///< from needle to needle in a row [m]; 0: the section knows no stripes
-    bool upright = false; ///< rows run along y
-};
-
 /// Where something happens to a kind of piece [s]; none: not as far as was looked.
 struct Times {
     std::optional<double> cured, lasting; ///< the core, before the end
@@ -32,10 +23,11 @@ struct Times {
 
 class Track {
 public:
-    /// `plane.grid` may be empty. `coarse` is the same question on the meshes these were made from,
-    /// if they were: it tells how far each stage has to be solved. Keeps a reference to `c`.
+    /// `across`: the plane across the needles, shut throughout, or none. `coarse` is the same
+    /// question on the meshes these were made from, if they were: it tells how far each stage has
+    /// to be solved. Keeps a reference to `c`.
     Track(const Question& question, const Coefficients& c, std::vector<std::unique_ptr<Grid>> grids,
-          Plane plane, const Track* coarse = nullptr);
+          std::unique_ptr<Grid> across, const Track* coarse = nullptr);
 
     struct Span {
         double from = 0, to = 0, solved = 0; ///< [s]; solved: from `from`
@@ -94,7 +86,7 @@ private:
     double even(double t, std::size_t kind) const;
     std::pair<double, double>
     extremes(double t, std::size_t kind) const; ///< least, most salt of the lean [kg/kg water]
-    /// How far the plane across the needles falls short of, and goes beyond, what stripes show.
+    /// How far the plane across the needles falls short of, and goes beyond, its mean.
     std::pair<double, double> rows(const Eigen::VectorXd& nodal) const;
     const Tissue& lean(std::size_t kind) const { return c_.kinds[kind].setup().tissues.at("lean"); }
     const Stage& stage(std::size_t k) const { return c_.stages()[k].stage; }
@@ -107,8 +99,6 @@ private:
     std::vector<Span> spans_;
     std::vector<Times> times_;
     std::vector<Reading> start_;
-    Eigen::MatrixXd
-        modes_; ///< of the plane's nodes: the cosines along a row, averaged along the piece
     std::vector<Eigen::VectorXd> rim_; ///< weights of the lean that is told as the surface
     /// Salt's and nitrite's, as the last cover left them; of each kind its share.
     std::vector<std::pair<transport::Bath, transport::Bath>> brine_;

@@ -4,8 +4,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <limits>
-#include <numbers>
 
 namespace tidemark::cure {
 
@@ -25,19 +23,9 @@ Eigen::VectorXd Track::cure(const Grid& grid, double t) const {
 }
 
 std::pair<double, double> Track::rows(const Eigen::VectorXd& nodal) const {
-    // Averaged along the piece, the plane is a cosine series in the place along the row.
-    const Eigen::VectorXd series = modes_.transpose() * nodal;
-    double low = std::numeric_limits<double>::infinity(), high = 0;
-    constexpr int places = 16; // from a needle to half way to the next
-    for (int j = 0; j <= places; ++j) {
-        double value = 0;
-        for (Eigen::Index k = 0; k < series.size(); ++k)
-            value += series[k] * std::cos(std::numbers::pi * static_cast<double>(k) * j / places);
-        low = std::min(low, value);
-        high = std::max(high, value);
-    }
-    return {std::max(0.0, low - across_->lowest(nodal).value),
-            std::max(0.0, nodal.maxCoeff() - high)};
+    const double mean = across_->lean_water.dot(nodal) / across_->lean_water.sum();
+    return {std::max(0.0, mean - across_->lowest(nodal).value),
+            std::max(0.0, nodal.maxCoeff() - mean)};
 }
 
 double Track::core(double t, std::size_t kind) const {

@@ -20,13 +20,6 @@ std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const Coefficients& c, 
     return grid;
 }
 
-/// Where the section knows stripes of needles, the plane adds what it cannot see; else all of it.
-Plane plane(const Coefficients& c) {
-    if (!c.across || !c.first().section)
-        return {};
-    return {nullptr, c.needles.spacing, c.needles.row_spacing > c.needles.spacing};
-}
-
 [[noreturn]] void refuse_too_many(const Coefficients& c, std::size_t fit) {
     const std::string most = std::to_string(c.kinds[fit].first);
     throw base::InputError(
@@ -38,9 +31,9 @@ Plane plane(const Coefficients& c) {
 
 std::unique_ptr<Track> fine_track(const Question& question, const Coefficients& c,
                                   const Track& coarse) {
-    Plane across = plane(c);
+    std::unique_ptr<Grid> across;
     if (c.across)
-        across.grid = filled(halved(*c.across, *coarse.across()), c, true);
+        across = filled(halved(*c.across, *coarse.across()), c, true);
     std::vector<std::unique_ptr<Grid>> grids;
     Eigen::Index cells = 0;
     for (std::size_t k = 0; k < c.kinds.size(); ++k) {
@@ -83,19 +76,16 @@ Reading extrapolated(const Reading& c, const Reading& f) {
 }
 
 std::unique_ptr<Track> coarse_track(const Question& question, const Coefficients& c) {
-    double cells = question.base.cells;
-    Plane across = plane(c);
+    const double cells = question.base.cells;
+    std::unique_ptr<Grid> across;
     if (c.across) {
         // At 24 cells in the piece 32 over the plane, and never fewer than 8 from needle to needle:
         // 16 in a plane of 2 by 2.
         const double height = geometry::bounds(c.across->section->outline).height(),
                      size = std::min(height / 32, c.across->half_thickness / 4) * 24;
-        across.grid =
-            filled(std::make_unique<Grid>(*c.across,
-                                          geometry::triangulate(*c.across->section, size / cells)),
-                   c, true);
-        if (c.first().section) // six from needle to needle
-            cells = std::max(cells, 12 * c.first().half_thickness / c.needles.spacing);
+        across = filled(std::make_unique<Grid>(
+                            *c.across, geometry::triangulate(*c.across->section, size / cells)),
+                        c, true);
     }
     std::vector<std::unique_ptr<Grid>> grids;
     Eigen::Index nodes = 0;

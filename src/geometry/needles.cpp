@@ -11,7 +11,10 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <iterator>
 #include <limits>
+#include <numbers>
+#include <set>
 
 namespace tidemark::geometry {
 
@@ -86,20 +89,44 @@ Eigen::VectorXd over_lean(const Mesh& mesh, const Eigen::VectorXd& lean_water, d
     return value / mean;
 }
 
-/// Height of the topmost bone at `x` [m]: a needle from the top gets no farther.
-double topmost_bone(const Section& section, double x) {
-    double top = -std::numeric_limits<double>::infinity();
-    for (const Region& region : section.regions) {
-        if (region.kind != "bone")
+/// The topmost bone between two of its corners: a needle from the top gets no farther.
+struct Top {
+    double from, to, at_from, at_to; ///< x and y [m]
+};
+
+/// From left to right.
+std::vector<Top> bone_tops(const Section& section) {
+    std::set<double> corners;
+    for (const Region& region : section.regions)
+        if (region.kind == "bone")
+            for (const Point& p : region.ring)
+                corners.insert(p.x());
+    std::vector<Top> tops;
+    for (auto right = corners.begin(); right != corners.end(); ++right) {
+        if (right == corners.begin())
             continue;
-        const Ring& ring = region.ring;
-        for (std::size_t i = 0; i < ring.size(); ++i) {
-            const Point &a = ring[i], &b = ring[i + 1 < ring.size() ? i + 1 : 0];
-            if ((a.x() <= x) != (b.x() <= x))
-                top = std::max(top, std::lerp(a.y(), b.y(), (x - a.x()) / (b.x() - a.x())));
-        }
+        Top top{*std::prev(right), *right, 0, 0};
+        double highest = -std::numeric_limits<double>::infinity();
+        for (const Region& region : section.regions)
+            for (std::size_t i = 0; region.kind == "bone" && i < region.ring.size(); ++i) {
+                const Point &a = region.ring[i], &b = region.ring[(i + 1) % region.ring.size()];
+                const auto [left, end] = std::minmax(a.x(), b.x());
+                if (left > top.from || end < top.to || !(end > left))
+                    continue;
+                const auto at = [&](double x) {
+                    return std::lerp(a.y(), b.y(), (x - a.x()) / (b.x() - a.x()));
+                };
+                const double middle = at((top.from + top.to) / 2);
+                if (middle > highest) {
+                    highest = middle;
+                    top.at_from = at(top.from);
+                    top.at_to = at(top.to);
+                }
+            }
+        if (std::isfinite(highest))
+            tops.push_back(top);
     }
-    return top;
+    return tops;
 }
 
 } // namespace
@@ -179,27 +206,36 @@ Eigen::VectorXd deposits_along(const Mesh& mesh, const Eigen::VectorXd& lean_wat
                                const Section& section, const Needles& needles) {
     check(needles, "needles");
     const Box box = bounds(section.outline);
-    const double sd = deposit_sd(needles);
-    const auto depth = [&](double x) { // the lowest place a needle gets to
-        return needles.stops_at_bone ? topmost_bone(section, x)
-                                     : -std::numeric_limits<double>::infinity();
-    };
-    struct Stripe {
-        double x, lowest;
-    };
-    std::vector<Stripe> stripes;
-    for (bool shifted : {false, true})
-        for (double x : row(box.width() - 2 * needles.margin, needles.spacing, shifted))
-            if (!shifted || needles.staggered)
-                stripes.push_back({box.middle().x() + x, depth(box.middle().x() + x)});
+    const double sd = deposit_sd(needles),
+                 outside = std::max(0.0, needles.margin - needles.spacing / 2),
+                 first = box.low.x() + outside, last = box.high.x() - outside;
+    const bool room = box.width() >= 2 * needles.margin; // for one needle
+    const std::vector<Top> tops = needles.stops_at_bone ? bone_tops(section) : std::vector<Top>{};
     return over_lean(mesh, lean_water, sd, [&](const Point& p) {
-        double sum = 0;
-        for (const Stripe& s : stripes) {
-            const double x = (p.x() - s.x) / sd;
-            if (std::abs(x) < reach && p.y() > s.lowest)
-                sum += std::exp(-x * x / 2);
+        const auto share = [&](double x) { // of a deposit at p that lies left of x
+            return std::erf(std::clamp((x - p.x()) / sd, -reach, reach) / std::numbers::sqrt2) / 2;
+        };
+        double sum = 0, open = room ? first : last; // from where on needles get as low as p
+        const auto shut = [&](double from, double to) {
+            if (from > open)
+                sum += share(std::min(from, last)) - share(open);
+            open = std::clamp(to, open, last);
+        };
+        for (const Top& t : tops) {
+            if (open >= last)
+                break;
+            const double over = t.at_from - p.y(), over_end = t.at_to - p.y();
+            const double crossing = std::lerp(t.from, t.to, over / (over - over_end));
+            if (over > 0 && over_end > 0)
+                shut(t.from, t.to);
+            else if (over > 0)
+                shut(t.from, crossing);
+            else if (over_end > 0)
+                shut(crossing, t.to);
         }
-        return sum > 0 && p.y() > depth(p.x()) ? sum : 0.0;
+        if (last > open)
+            sum += share(last) - share(open);
+        return sum / (share(box.high.x()) - share(box.low.x())); // what spreads stays in the piece
     });
 }
 

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Where the needles of an injector put their brine. Two planes: across the needles (a plan, each
-/// needle a spot) and the piece's own section (the needles come from the top, each a stripe). Along
+/// needle a spot) and the piece's own section (the needles come from the top). Along
 /// a line of cells (sheet, round, ball) the pattern averages out: there the deposit is the same
 /// everywhere. Knows where the brine goes, not how much: every deposit has the mean 1 over the
 /// lean. Not for brine that collects in seams or runs out of the holes: no model of that is known
@@ -55,8 +55,11 @@ std::vector<Point> pattern(const Ring& plan, const Needles& needles);
 Eigen::VectorXd deposits_across(const Mesh& mesh, const Eigen::VectorXd& lean_water,
                                 const Needles& needles);
 
-/// The same in the piece's section, averaged along the piece: stripes below the needles of a row
-/// (of both kinds of row if they are staggered), as strong at every depth. Unevenness averages out
+/// The same in the piece's section, averaged along the piece and over where its needles may stand,
+/// which is known no better than to half a spacing: a band as strong at every depth, from half a
+/// spacing outside the margin on; beside and below a bone by the share of the places from which a
+/// needle gets so deep. So nothing jumps when one needle more finds room or meets the bone; what
+/// lean between needles falls short by is told by the plane across them. Unevenness averages out
 /// along the piece. Throws base::InputError if no lean is reached.
 Eigen::VectorXd deposits_along(const Mesh& mesh, const Eigen::VectorXd& lean_water,
                                const Section& section, const Needles& needles);
