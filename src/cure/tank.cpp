@@ -48,7 +48,7 @@ void Tank::join(bool nitrite, double from, const std::vector<std::size_t>& toget
         transport::Whole& w = wholes.back();
         const transport::Chain& chain = nitrite ? g.nitrite_chain : g.salt_chain;
         transport::start_from(w.system, chain.before(from), contacts[k].bath.concentration);
-        if (w.along.planes() > 1)
+        if (w.along.planes() > 1 || logged) // few amplitudes to step
             reduced[k] = std::make_shared<const transport::Reduction>(
                 w, logged ? first * all / last / 4 : first, logged ? 2 * all : last, time_tolerance,
                 nitrite && !logged ? reduced_[k].get() : nullptr);

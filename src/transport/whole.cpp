@@ -92,10 +92,11 @@ std::shared_ptr<const History> solve(const Whole& whole, double first, double la
 
 std::shared_ptr<const History> solve(const Whole& whole, const Clock& clock, double first,
                                      double last, double tolerance, double step, const Law& law) {
-    if (whole.along.planes() == 1)
+    if (law) { // modes are parted by coefficients that are the same everywhere
+        if (whole.along.planes() > 1)
+            throw base::RunError("coefficients that follow a field are for a section without ends");
         return std::make_shared<Stepper>(whole.system, clock, last, step, law);
-    if (law) // modes are parted by coefficients that are the same on all planes
-        throw base::RunError("coefficients that follow a field are for a section without ends");
+    }
     // The clock's own span, with room for a cooler that warms up.
     const double all = clock.diffusion(last);
     auto reduction = std::make_shared<Reduction>(whole, first * all / last / 4, 2 * all, tolerance);
