@@ -16,9 +16,9 @@ for form in svg png; do
 done
 
 # The pull day against the thickness. An invented case: pork loin in a brine that keeps its strength.
-pull_day() {
+cured_day() {
     "$tidemark" day --muscle pork-loin --brine-salt 5% --brine-nitrite 150ppm --cooler 4C \
-        --draws 0 --json "$@" | awk '$1 == "\"pull_day\":" { printf "%.4f", $2 }'
+        --draws 0 --json "$@" | awk '$1 == "\"cured_day\":" { printf "%.4f", $2 }'
 }
 # The days by which 5 and 95 in 100 such cuts are cured.
 pull_range() {
@@ -31,9 +31,9 @@ pull_range() {
     echo "thickness_mm,sheet_days,round_days,sheet_days_no_loss,round_days_no_loss,round_early,round_late"
     for mm in {20..120..5}; do
         row=$mm
-        for shape in sheet round; do row+=,$(pull_day --thickness "$mm mm" --shape $shape); done
+        for shape in sheet round; do row+=,$(cured_day --thickness "$mm mm" --shape $shape); done
         for shape in sheet round; do
-            row+=,$(pull_day --thickness "$mm mm" --shape $shape --loss none)
+            row+=,$(cured_day --thickness "$mm mm" --shape $shape --loss none)
         done
         echo "$row,$(pull_range --thickness "$mm mm" --shape round)"
     done

@@ -175,7 +175,7 @@ TEST_CASE("what is too salty before the slowest is cured is to be taken out in i
     REQUIRE(std::ranges::count_if(b.take_out, about_thin) == 1);
     CHECK_THAT(*std::ranges::find_if(b.take_out, about_thin),
                Catch::Contains(": take it out between day ") &&
-                   Catch::Contains("which this answer does not follow"));
+                   Catch::Contains("(out = 5 d in its file follows the others without it)"));
 }
 
 TEST_CASE("a face that lies on another piece makes it later, and puts the core there", "[cure]") {
