@@ -128,7 +128,7 @@ TEST_CASE("what the sources leave open is turned on and off by flags, and told",
     const Folder folder;
     const std::string words = quick + "--ascorbate --draws 0 ";
     const auto day = [&](const std::string& more) {
-        return answer(folder, words + more)["pull_day"].get<double>();
+        return answer(folder, words + more)["cured_day"].get<double>();
     };
     const double usual = day(""), still = day("--brine-loss '0 1/d'"),
                  spreads = day("--brine-loss '0 1/d' --ascorbate-spread 1"),
