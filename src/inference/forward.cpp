@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// The events and their targets are those of cure/predict.cpp; a test holds them together.
+/// The events and their targets are those of cure/track_read.cpp; a test holds them together.
 #include "inference/forward.hpp"
 
 #include "cure/two_meshes.hpp"
