@@ -145,8 +145,8 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, Factor
         change.topRows(seen.rows()) -= seen;
         error = margin * change.colwise().norm().maxCoeff() / p.scale;
         seen = now;
-        if (k == n)
-            error = 0; // it is all there is
+        if (k == n || (chain.empty() && k < most))
+            error = 0; // it is all there is, or all that the start and the source lead to
         if (error < tolerance || k == n)
             break;
         if (most < n && k >= most - 1 && error > useful)

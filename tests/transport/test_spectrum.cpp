@@ -40,6 +40,19 @@ TEST_CASE("a space is as accurate as it was asked to be, from the first time on"
     }
 }
 
+TEST_CASE("a shut piece that is even is told without an error", "[transport]") {
+    // One vector is all that its start leads to: with a loss of 1e-6 1/s, exp(-1e-6 t) of it.
+    transport::Medium lean{780, 2.5e-10};
+    lean.loss = 1e-6;
+    lean.initial = 0.01;
+    const auto s =
+        transport::assemble(geometry::line({{"lean", 0.04}}, 40, 0, false, false), {lean}, {});
+    const transport::Spectrum history(s, 1e4, 1e6);
+    CHECK(history.time_error() < 1e-12);
+    CHECK(history.at(1e6).free.head(s.bath()).maxCoeff() == Approx(0.01 * std::exp(-1.0)));
+    CHECK(history.at(1e6).free.head(s.bath()).minCoeff() == Approx(0.01 * std::exp(-1.0)));
+}
+
 TEST_CASE("one time alone may be asked for", "[transport]") {
     const Case c = random_case(7);
     const auto s = c.assemble();
