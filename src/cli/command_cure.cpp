@@ -158,7 +158,7 @@ void write_files(const Files& files, const inference::Answer& a) {
                             files.figure->text, a.ranges);
     } else {
         constexpr int columns = 240;
-        output::draw_plan(o, a.schedule_range, cure::picture(o, o.at, columns, {}),
+        output::draw_plan(o, cure::course(o), a.schedule_range, cure::picture(o, o.at, columns, {}),
                           cure::across_at(o, with_needles(o), columns), files.figure->text);
     }
 }
@@ -199,7 +199,9 @@ void command_cure(const std::string& command, const std::vector<std::string>& wo
     if (const auto& best = answer.changes.best)
         change = asked_again(options, command, best->flags);
     if (json)
-        std::cout << output::json(command, answer, change);
+        std::cout << output::json(command, answer, change,
+                                  outcome.pieces.size() == 1 ? cure::course(outcome)
+                                                             : std::vector<cure::Reading>{});
     else if (csv)
         std::cout << output::csv(cure::profiles(outcome, profile_times(outcome)), outcome.findings);
     else

@@ -44,7 +44,8 @@ struct Case {
     bool rind = false;                         ///< the rind is on, which lowers limits of bacon
     std::optional<double> at;                  ///< [s] ask for this time instead of searching
     double horizon = 120 * 86400.0;            ///< [s] give up searching here
-    double cells = 24; ///< coarse cells across the thickness; the answer uses twice as many
+    double cells = 24;       ///< coarse cells across the thickness; the answer uses twice as many
+    double tolerance = 1e-6; ///< of the time integration: a thousandth of what these cells err by
     /// Overrides of records, key to text with unit ("2.5e-10 m2/s"), and the flag each came from.
     struct Override {
         std::string key, text, where;

@@ -213,9 +213,9 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
     const auto solved = [&](const transport::Whole& w) {
         const transport::Law law = law_of(setup, nitrite, from, w.system);
         if (!setup.clock && !law)
-            return transport::solve(w, contact.first, contact.last, time_tolerance, donor);
+            return transport::solve(w, contact.first, contact.last, setup.tolerance, donor);
         return transport::solve(w, from_here(setup.clock.value_or(transport::Clock()), from),
-                                contact.first, contact.last, time_tolerance, step_tolerance, law);
+                                contact.first, contact.last, setup.tolerance, step_tolerance, law);
     };
     std::shared_ptr<const transport::History> history;
     if (contact.gives && nodal.cwiseAbs().maxCoeff() > 0) {
@@ -318,13 +318,11 @@ double Grid::value_at(const Eigen::VectorXd& nodal, const geometry::Point& p) co
         const double f = (p.x() - x[i - 1]) / (x[i] - x[i - 1]);
         return (1 - f) * nodal[i - 1] + f * nodal[i];
     }
-    double value = nodal.minCoeff();
-    geometry::rasterise(*mesh, {p.x(), p.y(), 1.0, 1, 1},
-                        [&](int, int t, const std::array<double, 3>& w) {
-                            const auto& k = mesh->triangles[t];
-                            value = w[0] * nodal[k[0]] + w[1] * nodal[k[1]] + w[2] * nodal[k[2]];
-                        });
-    return value;
+    const auto in = geometry::spot(*mesh, p);
+    if (!in)
+        return nodal.minCoeff();
+    const auto& [k, w] = *in;
+    return w[0] * nodal[k[0]] + w[1] * nodal[k[1]] + w[2] * nodal[k[2]];
 }
 
 double first_of_interest(const Setup& setup, double span) {
@@ -333,10 +331,13 @@ double first_of_interest(const Setup& setup, double span) {
     return std::min(0.01 * a * a / D, span / 50);
 }
 
-std::unique_ptr<Grid> coarse_grid(const Setup& s, double cells) {
+std::unique_ptr<Grid> coarse_grid(const Setup& s, double cells, bool uneven) {
+    const transport::Medium& lean = s.tissues.at("lean").salt;
+    const bool slanting =
+        lean.ratio != 1 && std::abs(std::remainder(lean.angle, std::numbers::pi / 2)) > 1e-9;
     if (s.section)
         return std::make_unique<Grid>(
-            s, geometry::triangulate(*s.section, 2 * s.half_thickness / cells));
+            s, geometry::triangulate(*s.section, 2 * s.half_thickness / cells, uneven || slanting));
     return std::make_unique<Grid>(s,
                                   geometry::line(s.layers, static_cast<int>(std::lround(4 * cells)),
                                                  s.power, s.wet_first, s.wet_last));

@@ -16,8 +16,6 @@
 
 namespace tidemark::cure {
 
-/// Of the time integration: a thousandth of what the cells are good for.
-inline constexpr double time_tolerance = 1e-6;
 /// Of a step where the cooler's log is followed: readings of a thermometer are noise to the
 /// stepper, and on such logs this and a hundredth of it agreed within 1e-6.
 inline constexpr double step_tolerance = 1e-5;
@@ -135,8 +133,9 @@ private:
     std::unique_ptr<geometry::LowestPoint> lowest_;
 };
 
-/// The coarse cells of a case: about `cells` across the thickness.
-std::unique_ptr<Grid> coarse_grid(const Setup& setup, double cells);
+/// The coarse cells of a case: about `cells` across the thickness. `uneven`: it is not filled alike
+/// left and right, or above and below.
+std::unique_ptr<Grid> coarse_grid(const Setup& setup, double cells, bool uneven = false);
 /// The same cells halved, not solved yet.
 std::unique_ptr<Grid> halved(const Setup& setup, const Grid& coarse);
 /// From when on a stage is to be accurate [s]: a small Fourier number, before which the change is a

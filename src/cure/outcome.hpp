@@ -102,7 +102,6 @@ struct PieceOutcome {
     double surface_depth = 0; ///< [m] of the lean that readings tell as the surface
     Reading start;            ///< after the needles
     std::vector<StageResult> stages;
-    std::vector<Reading> course; ///< through the whole schedule, for a figure
 
     /// Sooner in time, never last.
     bool sooner(const PieceOutcome& other) const {
@@ -165,6 +164,10 @@ struct Outcome {
 /// word for the step.
 using Progress = std::function<void(double, const std::string&)>;
 Outcome run(const Question& question, base::Records records, const Progress& progress = {});
+
+/// The same told at another time of a last stage without an end, `at` [s] from the start; solved
+/// anew only where it has not been solved as far.
+Outcome told_at(const Outcome& outcome, double at, const base::Records& records);
 
 /// The outcome of a schedule on its coarse cells alone, a tenth of the work of run(): for what
 /// needs many runs and knows how far they are off.

@@ -218,4 +218,18 @@ std::vector<Sample> profiles(const Outcome& o, const std::vector<double>& times)
     return out;
 }
 
+std::vector<Reading> course(const Outcome& o) {
+    constexpr int points = 16;
+    std::vector<Reading> readings;
+    const Track& fine = *o.solved->fine;
+    for (const Track::Span& span : fine.spans()) {
+        const double to = std::min(span.to, std::max(span.from, o.at));
+        for (int i = 0; i <= points && to > span.from; ++i) {
+            const double share = static_cast<double>(i) / points;
+            readings.push_back(fine.at(span.from + share * share * (to - span.from), 0));
+        }
+    }
+    return readings;
+}
+
 } // namespace tidemark::cure

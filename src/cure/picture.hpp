@@ -37,6 +37,10 @@ std::optional<Picture> across_at(const Outcome& outcome, double time, int column
 /// Days for the fronts [s]: a handful of round days up to the outcome's time.
 std::vector<double> front_days(const Outcome& outcome);
 
+/// The first piece through the whole schedule, up to the outcome's time; denser where things happen
+/// fast.
+std::vector<Reading> course(const Outcome& outcome);
+
 /// One sample of a profile through the core, along the thickness.
 struct Sample {
     double time = 0;  ///< [s]

@@ -185,18 +185,6 @@ void state_at(PieceOutcome& p, const Meshes& m, std::size_t kind, double t) {
     p.fourier = lean.salt.diffusivity * t / (p.core.depth * p.core.depth);
 }
 
-void course(PieceOutcome& p, const Meshes& m, std::size_t kind, double at) {
-    constexpr int points = 16;
-    for (const Track::Span& span : m.fine->spans()) {
-        const double to = std::min(span.to, std::max(span.from, at));
-        for (int i = 0; i <= points; ++i) { // denser at the beginning, where things happen fast
-            const double share = static_cast<double>(i) / points;
-            if (to > span.from)
-                p.course.push_back(m.fine->at(span.from + share * share * (to - span.from), kind));
-        }
-    }
-}
-
 std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) {
     std::string muscle = piece.muscle;
     std::ranges::replace(muscle, '-', ' ');
@@ -230,7 +218,6 @@ PieceOutcome piece_outcome(const Meshes& m, std::size_t kind, double at,
         std::abs(m.fine->grid(kind).mean_salt(end[1]) - m.coarse->grid(kind).mean_salt(end[0])) *
         k.setup().tissues.at("lean").water_fraction /
         (m.parting() < k.stages.size() ? 1 : 3); // not of the same end
-    course(p, m, kind, at);
     return p;
 }
 
@@ -274,8 +261,8 @@ void read_off(Outcome& o, const Meshes& m, const materials::Band& taste) {
         const double from = fine.end();
         o.at = m.parting() < m.c.stages().size() ? from : extrapolated(m.coarse->end(), from);
         o.at = std::min(o.at, from); // to which the fine one was solved
-    } else if (m.question.base.at) {
-        o.at = *m.question.base.at;
+    } else if (o.question.base.at) {
+        o.at = *o.question.base.at;
     } else {
         o.at = 0;
         for (std::size_t k = 0; k < m.c.kinds.size(); ++k)

@@ -21,6 +21,26 @@ Question in_brine(const Case& question) {
     return q;
 }
 
+namespace {
+
+Outcome told(const Question& question, std::shared_ptr<const Meshes> solved,
+             base::Records& records) {
+    Outcome o;
+    o.question = question;
+    if (question.pump) {
+        o.question.pump->needles = solved->c.needles;
+        o.question.pump->evenly = false;
+        o.gain = question.pump->share;
+    }
+    read_off(o, *solved, materials::taste_band(records));
+    o.solved = std::move(solved);
+    advise(o, o.solved->c, records);
+    o.parameters = records.used();
+    return o;
+}
+
+} // namespace
+
 Outcome run(const Question& question, base::Records records, const Progress& progress) {
     const auto report = [&](double done, const char* step) {
         if (progress)
@@ -29,21 +49,22 @@ Outcome run(const Question& question, base::Records records, const Progress& pro
     report(0, "cells");
     Coefficients c = coefficients(question, records);
     check_shared_out(question, c);
-    Outcome o;
-    o.question = question;
     const auto solved = std::make_shared<const Meshes>(question, std::move(c), progress);
     report(0.9, "reading off");
-    if (question.pump) {
-        o.question.pump->needles = solved->c.needles;
-        o.question.pump->evenly = false;
-        o.gain = question.pump->share;
-    }
-    read_off(o, *solved, materials::taste_band(records));
-    o.solved = solved;
-    advise(o, solved->c, records);
-    o.parameters = records.used();
+    Outcome o = told(question, solved, records);
     report(1, "done");
     return o;
+}
+
+Outcome told_at(const Outcome& o, double at, const base::Records& records) {
+    Question question = o.question;
+    question.base.at = at;
+    if (at > o.solved->fine->solved())
+        return run(question, records);
+    base::Records used = records;
+    Outcome other = told(question, o.solved, used);
+    other.parameters = o.parameters;
+    return other;
 }
 
 Rough run_rough(const Question& question, base::Records records) {

@@ -254,6 +254,7 @@ Setup make_piece(const Case& question, base::Records& records) {
         if (o.key != "loss")
             records.set(o.key, o.text, o.where);
     Setup s;
+    s.tolerance = question.tolerance;
     make_tissues(question, records, s);
     make_shape(question, records, s);
     make_size(question, records, s);

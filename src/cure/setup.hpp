@@ -54,6 +54,7 @@ struct Setup {
     std::vector<geometry::Layer> layers;      ///< 1-D shapes
     int power = 0;
     bool wet_first = false, wet_last = true;
+    double tolerance = 1e-6;   ///< of the time integration [1]
     double half_thickness = 0; ///< [m]
     double unit_mass = 0;      ///< raw meat in one unit of the cells: per m2, per m or whole [kg]
     double units = 1;          ///< of the cells in one piece; 1 where the weight is unknown

@@ -33,6 +33,7 @@ void Tank::join(bool nitrite, double from, const std::vector<std::size_t>& toget
                 const std::vector<const Setup*>& setups,
                 const std::vector<Grid::Contact>& contacts) {
     const double first = contacts[together.front()].first, last = contacts[together.front()].last;
+    const double tolerance = setups[together.front()]->tolerance;
     const auto& log = setups[together.front()]->clock;
     const bool logged = log.has_value();
     transport::Clock clock;
@@ -50,7 +51,7 @@ void Tank::join(bool nitrite, double from, const std::vector<std::size_t>& toget
         transport::start_from(w.system, chain.before(from), contacts[k].bath.concentration);
         if (w.along.planes() > 1 || logged) // few amplitudes to step
             reduced[k] = std::make_shared<const transport::Reduction>(
-                w, logged ? first * all / last / 4 : first, logged ? 2 * all : last, time_tolerance,
+                w, logged ? first * all / last / 4 : first, logged ? 2 * all : last, tolerance,
                 nitrite && !logged ? reduced_[k].get() : nullptr);
         parts.push_back({reduced[k] ? reduced[k]->system : w.system, units_[k]});
     }
@@ -62,7 +63,7 @@ void Tank::join(bool nitrite, double from, const std::vector<std::size_t>& toget
     else if (donor)
         whole = std::make_shared<transport::Spectrum>(joined.system, *donor);
     else
-        whole = std::make_shared<transport::Spectrum>(joined.system, first, last, time_tolerance);
+        whole = std::make_shared<transport::Spectrum>(joined.system, first, last, tolerance);
     for (const double share : {0.1, 1.0})
         joined_error_ = std::max(
             joined_error_, transport::mass_balance_error(joined.system, *whole, share * last));

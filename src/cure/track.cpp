@@ -19,11 +19,16 @@ Eigen::VectorXd rim_weights(const Grid& g, double rim) {
             if (g.line->power == 0)
                 depth = std::min(depth, g.line->nodes[static_cast<std::size_t>(i)]);
         } else {
+            const geometry::Point& p = g.mesh->nodes[static_cast<std::size_t>(i)];
             for (const geometry::Curve& c : g.mesh->curves)
-                for (std::size_t k = 1; c.outer && k < c.points.size(); ++k)
-                    depth = std::min(depth,
-                                     geometry::distance(g.mesh->nodes[static_cast<std::size_t>(i)],
-                                                        c.points[k - 1], c.points[k]));
+                for (std::size_t k = 1; c.outer && depth > rim && k < c.points.size(); ++k) {
+                    const geometry::Point &a = c.points[k - 1], &b = c.points[k];
+                    if (std::max(a.x(), b.x()) >= p.x() - rim && // else it is deeper
+                        std::min(a.x(), b.x()) <= p.x() + rim &&
+                        std::max(a.y(), b.y()) >= p.y() - rim &&
+                        std::min(a.y(), b.y()) <= p.y() + rim)
+                        depth = std::min(depth, geometry::distance(p, a, b));
+                }
         }
         if (depth > rim)
             w[i] = 0;

@@ -66,6 +66,8 @@ public:
     const Tank& tank() const { return tank_; }
     /// A kind of piece that is still among the others at `t` [s]; the last to go, if none is.
     std::size_t still_in(double t) const;
+    /// How far the last stage has been solved [s].
+    double solved() const { return spans_.back().from + spans_.back().solved; }
 
 private:
     using Level = std::function<double(double)>;
@@ -83,6 +85,9 @@ private:
                                   const std::optional<double>& near) const;
     std::optional<double> last_good(std::size_t kind, const std::optional<double>& near) const;
     double surface(double t, std::size_t kind) const;
+    /// core(), of what it is read off.
+    double core_of(const geometry::Lowest& low, const Grid& grid, const Eigen::VectorXd& counts,
+                   double t) const;
     double even(double t, std::size_t kind) const;
     std::pair<double, double>
     extremes(double t, std::size_t kind) const; ///< least, most salt of the lean [kg/kg water]

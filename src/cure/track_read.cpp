@@ -11,6 +11,14 @@ double Track::surface(double t, std::size_t kind) const {
     return rim_[kind].dot(grid(kind).salt(t));
 }
 
+double Track::core_of(const geometry::Lowest& low, const Grid& g, const Eigen::VectorXd& counts,
+                      double t) const {
+    double value = low.value;
+    if (!c_.nitrite) // where it cured last, but what is there now
+        value += g.value_at(g.salt(t) - counts, low.at);
+    return across_ ? std::max(0.0, value - rows(cure(*across_, t)).first) : value;
+}
+
 Eigen::VectorXd Track::cure(const Grid& grid, double t) const {
     const auto counts = [&](double when) {
         return c_.nitrite ? grid.arrived(when) : grid.salt(when);
@@ -31,11 +39,7 @@ std::pair<double, double> Track::rows(const Eigen::VectorXd& nodal) const {
 double Track::core(double t, std::size_t kind) const {
     const Grid& g = grid(kind);
     const Eigen::VectorXd counts = cure(g, t);
-    const geometry::Lowest low = g.lowest(counts);
-    double value = low.value;
-    if (!c_.nitrite) // where it cured last, but what is there now
-        value += g.value_at(g.salt(t) - counts, low.at);
-    return across_ ? std::max(0.0, value - rows(cure(*across_, t)).first) : value;
+    return core_of(g.lowest(counts), g, counts, t);
 }
 
 bool Track::between_needles(double t) const {
@@ -130,25 +134,29 @@ Reading Track::at(double t, std::size_t kind, const std::optional<geometry::Poin
     Reading r;
     r.time = t;
     r.mean_salt = tissue.salt_share(g.mean_salt(t));
-    r.surface_salt = tissue.salt_share(surface(t, kind));
+    const Eigen::VectorXd salt = g.salt(t);
+    r.surface_salt = tissue.salt_share(rim_[kind].dot(salt));
     const auto [least, most] = extremes(t, kind);
     r.least_salt = tissue.salt_share(std::max(least, 0.0));
     r.most_salt = tissue.salt_share(most);
     // Of the core, which a soak does not move to the face; what rows of needles leave out counts
     // too.
-    const geometry::Point where = there && !across_ ? *there : core_at(t, kind);
-    const auto of_core = [&](const auto& nodal) {
-        const double value = g.value_at(nodal(g), where);
-        return std::max(0.0, across_ ? value - rows(nodal(*across_)).first : value);
+    const Eigen::VectorXd counts = cure(g, t);
+    const geometry::Lowest low = g.lowest(counts);
+    const geometry::Point where = there && !across_ ? *there : low.at;
+    const auto of_core = [&](const Eigen::VectorXd& nodal, const auto& of) {
+        const double value = g.value_at(nodal, where);
+        return std::max(0.0, across_ ? value - rows(of(*across_)).first : value);
     };
-    const double at_core = of_core([&](const Grid& on) { return on.salt(t); });
+    const double at_core = of_core(salt, [&](const Grid& on) { return on.salt(t); });
     r.core_salt = tissue.salt_share(at_core);
     r.core_water_salt = at_core / (1 + at_core);
     if (c_.nitrite) {
-        r.core_arrived = w * core(t, kind);
+        r.core_arrived = w * core_of(low, g, counts, t);
         r.mean_arrived = w * g.mean_arrived(t);
         r.mean_residual = w * g.mean_residual(t);
-        r.core_residual = w * of_core([&](const Grid& on) { return on.residual(t); });
+        r.core_residual =
+            w * of_core(g.residual(t), [&](const Grid& on) { return on.residual(t); });
     }
     return r;
 }

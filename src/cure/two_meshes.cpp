@@ -83,15 +83,16 @@ std::unique_ptr<Track> coarse_track(const Question& question, const Coefficients
         // 16 in a plane of 2 by 2.
         const double height = geometry::bounds(c.across->section->outline).height(),
                      size = std::min(height / 32, c.across->half_thickness / 4) * 24;
-        across = filled(std::make_unique<Grid>(
-                            *c.across, geometry::triangulate(*c.across->section, size / cells)),
-                        c, true);
+        across =
+            filled(std::make_unique<Grid>(
+                       *c.across, geometry::triangulate(*c.across->section, size / cells, true)),
+                   c, true);
     }
     std::vector<std::unique_ptr<Grid>> grids;
     Eigen::Index nodes = 0;
     for (std::size_t k = 0; k < c.kinds.size(); ++k) {
         const Setup& s = c.kinds[k].setup();
-        grids.push_back(filled(coarse_grid(s, cells), c, false));
+        grids.push_back(filled(coarse_grid(s, cells, c.pumped.has_value()), c, false));
         nodes += (s.section ? 4 : 2) * grids.back()->nodes(); // of the fine ones to come
         if (k > 0 && nodes > most_cells)
             refuse_too_many(c, k);

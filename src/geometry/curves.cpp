@@ -95,7 +95,8 @@ double turn(const Point& a, const Point& b, const Point& c) {
 
 /// Cuts a closed or open polyline at the flagged points.
 std::vector<Curve> cut(const std::vector<Point>& ring, const std::vector<bool>& breaks,
-                       const std::vector<bool>& wet, const std::vector<std::string>& faces) {
+                       const std::vector<bool>& wet, const std::vector<std::string>& faces,
+                       const std::vector<int>& mirrors) {
     const std::size_t n = ring.size();
     const auto first = std::find(breaks.begin(), breaks.end(), true);
     const std::size_t start =
@@ -110,6 +111,7 @@ std::vector<Curve> cut(const std::vector<Point>& ring, const std::vector<bool>& 
             c.outer = true;
             c.wet = wet[(i + n - 1) % n];
             c.face = faces[(i + n - 1) % n];
+            c.mirror = mirrors[(i + n - 1) % n];
             curves.push_back(std::move(c));
             run = {ring[i]};
         }
@@ -155,19 +157,28 @@ std::vector<Curve> network(const Section& section) {
         }
 
     const std::size_t n = ring.size();
-    const std::vector<std::string> faces =
+    std::vector<std::string> faces =
         faces_along({ring.begin(), ring.end()}, section.faces, section.thickness);
     std::vector<bool> wet(n, true), breaks(n, false);
-    for (std::size_t i = 0; i < n; ++i)
+    std::vector<int> mirrors(n, 0);
+    for (std::size_t i = 0; i < n; ++i) {
         wet[i] = open(section, ring[i], ring[(i + 1) % n]);
+        for (const Mirror& m : section.mirrors)
+            if (m.depth(ring[i]) == 0 && m.depth(ring[(i + 1) % n]) == 0) {
+                mirrors[i] = m.upright + 1;
+                wet[i] = false;
+                faces[i].clear();
+            }
+    }
     for (std::size_t i = 0; i < n; ++i) {
         const std::size_t before = (i + n - 1) % n;
         breaks[i] = wet[i] != wet[before] || faces[i] != faces[before] ||
+                    mirrors[i] != mirrors[before] ||
                     turn(ring[before], ring[i], ring[(i + 1) % n]) > corner;
         for (const Point& j : junctions)
             breaks[i] = breaks[i] || distance(ring[i], j) <= on_curve;
     }
-    std::vector<Curve> curves = cut(ring, breaks, wet, faces);
+    std::vector<Curve> curves = cut(ring, breaks, wet, faces, mirrors);
     for (Curve& c : inner) { // corners inside a seam
         std::vector<Point> run{c.points.front()};
         for (std::size_t i = 1; i < c.points.size(); ++i) {

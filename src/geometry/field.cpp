@@ -163,12 +163,40 @@ std::vector<std::vector<Point>> level_lines(const Mesh& mesh, const Eigen::Vecto
     return lines;
 }
 
+namespace {
+
+/// Weights of the corners of a triangle at (x, y), all at least -1e-9 within it.
+std::array<double, 3> weights_at(const Point& a, const Point& b, const Point& c, double x,
+                                 double y) {
+    const double area = (b.x() - a.x()) * (c.y() - a.y()) - (b.y() - a.y()) * (c.x() - a.x());
+    const double wa = ((b.x() - x) * (c.y() - y) - (b.y() - y) * (c.x() - x)) / area,
+                 wb = ((c.x() - x) * (a.y() - y) - (c.y() - y) * (a.x() - x)) / area;
+    return {wa, wb, 1 - wa - wb};
+}
+
+bool within(const std::array<double, 3>& weights) {
+    return *std::ranges::min_element(weights) >= -1e-9;
+}
+
+} // namespace
+
+std::optional<Spot> spot(const Mesh& mesh, const Point& p) {
+    for (const auto& k : mesh.triangles) {
+        const Point &a = mesh.nodes[k[0]], &b = mesh.nodes[k[1]], &c = mesh.nodes[k[2]];
+        const double near = 4 * mesh.spacing; // no cell is as wide
+        if (std::abs(a.x() - p.x()) > near || std::abs(a.y() - p.y()) > near)
+            continue;
+        if (const auto w = weights_at(a, b, c, p.x(), p.y()); within(w))
+            return Spot{k, w};
+    }
+    return std::nullopt;
+}
+
 void rasterise(const Mesh& mesh, const Raster& raster,
                const std::function<void(int, int, const std::array<double, 3>&)>& visit) {
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
         const auto& k = mesh.triangles[t];
         const Point &a = mesh.nodes[k[0]], &b = mesh.nodes[k[1]], &c = mesh.nodes[k[2]];
-        const double area = (b.x() - a.x()) * (c.y() - a.y()) - (b.y() - a.y()) * (c.x() - a.x());
         const auto [xl, xh] = std::minmax({a.x(), b.x(), c.x()});
         const auto [yl, yh] = std::minmax({a.y(), b.y(), c.y()});
         const auto first = [&](double v, double origin) {
@@ -180,11 +208,8 @@ void rasterise(const Mesh& mesh, const Raster& raster,
         for (int j = first(yl, raster.y0); j <= last(yh, raster.y0, raster.ny); ++j)
             for (int i = first(xl, raster.x0); i <= last(xh, raster.x0, raster.nx); ++i) {
                 const double x = raster.x0 + i * raster.step, y = raster.y0 + j * raster.step;
-                const double wa = ((b.x() - x) * (c.y() - y) - (b.y() - y) * (c.x() - x)) / area,
-                             wb = ((c.x() - x) * (a.y() - y) - (c.y() - y) * (a.x() - x)) / area,
-                             wc = 1 - wa - wb;
-                if (std::min({wa, wb, wc}) >= -1e-9)
-                    visit(j * raster.nx + i, static_cast<int>(t), {wa, wb, wc});
+                if (const auto w = weights_at(a, b, c, x, y); within(w))
+                    visit(j * raster.nx + i, static_cast<int>(t), w);
             }
     }
 }

@@ -9,6 +9,7 @@
 
 #include <array>
 #include <functional>
+#include <optional>
 #include <vector>
 
 namespace tidemark::geometry {
@@ -39,6 +40,13 @@ private:
 /// Lines along which the field equals `level`, over the triangles whose region `wanted` accepts.
 std::vector<std::vector<Point>> level_lines(const Mesh& mesh, const Eigen::VectorXd& nodal,
                                             double level, const std::function<bool(int)>& wanted);
+
+/// The triangle that a point [m] lies in, by its nodes, with their weights [1]; none outside.
+struct Spot {
+    std::array<int, 3> nodes;
+    std::array<double, 3> weights;
+};
+std::optional<Spot> spot(const Mesh& mesh, const Point& p);
 
 /// A regular raster of cell centres.
 struct Raster {

@@ -2,6 +2,7 @@
 #include "geometry/mesh.hpp"
 
 #include "geometry/conform.hpp"
+#include "geometry/mirror.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -60,9 +61,15 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
     Sizing s{spacing, {}};
     for (const Sample& a : samples) {
         double gap = 1e300;
-        for (const Sample& b : samples)
-            if (a.curve != b.curve && !(curves[a.curve].outer && curves[b.curve].outer))
+        for (const Sample& b : samples) {
+            const Curve &one = curves[a.curve], &other = curves[b.curve];
+            if (a.curve == b.curve || (one.outer && other.outer) || one.mirror > 0)
+                continue;
+            if (other.mirror == 0)
                 gap = std::min(gap, distance(a.p, b.p));
+            else if (one.closed) // and its image beyond the mirror
+                gap = std::min(gap, 2 * distance(a.p, b.p));
+        }
         const double size =
             std::clamp(std::min(0.6 * gap, 0.5 * a.bend), finest * spacing, spacing);
         if (size < 0.95 * spacing)
@@ -75,7 +82,7 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
                 continue;
             for (const Point& p : {curves[c].points.front(), curves[c].points.back()})
                 for (const Point& q : {curves[d].points.front(), curves[d].points.back()})
-                    if (distance(p, q) < 1e-9 &&
+                    if (curves[c].mirror == 0 && curves[d].mirror == 0 && distance(p, q) < 1e-9 &&
                         (!curves[d].outer || curves[c].wet != curves[d].wet ||
                          curves[c].face != curves[d].face))
                         s.places.push_back(
@@ -84,18 +91,23 @@ Sizing sizing(const std::vector<Curve>& curves, double spacing) {
     return s;
 }
 
-/// Nodes along every curve at equal shares of the sizing; shared end points are one node.
+/// The node at a place, a new one if there is none.
+int node_at(Nodes& nodes, const Point& p) {
+    for (std::size_t i = 0; i < nodes.points.size(); ++i)
+        if (distance(nodes.points[i], p) < 1e-9)
+            return static_cast<int>(i);
+    nodes.points.push_back(p);
+    return static_cast<int>(nodes.points.size() - 1);
+}
+
+/// Nodes along every curve but mirrors at equal shares of the sizing; shared end points are one
+/// node.
 Nodes curve_nodes(const std::vector<Curve>& curves, const Sizing& size) {
     Nodes out;
-    const auto node_at = [&](const Point& p) {
-        for (std::size_t i = 0; i < out.points.size(); ++i)
-            if (distance(out.points[i], p) < 1e-9)
-                return static_cast<int>(i);
-        out.points.push_back(p);
-        return static_cast<int>(out.points.size() - 1);
-    };
     for (std::size_t c = 0; c < curves.size(); ++c) {
         const Curve& curve = curves[c];
+        if (curve.mirror > 0)
+            continue;
         const int fine = std::max(16, static_cast<int>(8 * curve.total() / size.spacing));
         std::vector<double> need(fine + 1, 0.0);
         for (int i = 0; i < fine; ++i) {
@@ -105,7 +117,7 @@ Nodes curve_nodes(const std::vector<Curve>& curves, const Sizing& size) {
         const int n =
             std::max(curve.closed ? 8 : 1, static_cast<int>(std::ceil(need.back() - 1e-6)));
         double before = 0;
-        int a = node_at(curve.points.front());
+        int a = node_at(out, curve.points.front());
         for (int k = 1, i = 0; k <= n; ++k) {
             const double goal = need.back() * k / n;
             while (i + 1 < fine && need[i + 1] < goal)
@@ -115,7 +127,7 @@ Nodes curve_nodes(const std::vector<Curve>& curves, const Sizing& size) {
                        : curve.total() / fine * (i + (goal - need[i]) / (need[i + 1] - need[i]));
             int b = 0;
             if (k == n) {
-                b = node_at(curve.points.back());
+                b = node_at(out, curve.points.back());
             } else {
                 out.points.push_back(curve.at(s));
                 b = static_cast<int>(out.points.size() - 1);
@@ -128,13 +140,17 @@ Nodes curve_nodes(const std::vector<Curve>& curves, const Sizing& size) {
 }
 
 /// Corners of a quadtree whose cells are as small as the sizing asks, clear of the curve edges.
-void add_interior(Nodes& nodes, const Section& section, const Sizing& size) {
+/// Those on a mirror become its nodes, so that cells go on in their images.
+void add_interior(Nodes& nodes, const Section& section, const std::vector<Curve>& curves,
+                  const Sizing& size) {
     const Box box = bounds(section.outline);
-    // Cells of the nominal spacing, centred on the section, each split as needed.
+    // Cells of the nominal spacing, from a mirror or centred on the section, each split as needed.
     const double cell = size.spacing;
     const int nx = static_cast<int>(std::ceil(box.width() / cell)),
               ny = static_cast<int>(std::ceil(box.height() / cell));
-    const double x0 = box.middle().x() - nx * cell / 2, y0 = box.middle().y() - ny * cell / 2;
+    double x0 = box.middle().x() - nx * cell / 2, y0 = box.middle().y() - ny * cell / 2;
+    for (const Mirror& m : section.mirrors)
+        (m.upright ? x0 : y0) = m.at;
     constexpr int depth = 6;
     const double unit = cell / (1 << depth);
     std::set<std::pair<int, int>> corners;
@@ -155,6 +171,16 @@ void add_interior(Nodes& nodes, const Section& section, const Sizing& size) {
         for (int j = 0; j < ny; ++j)
             split(split, i << depth, j << depth, 1 << depth);
 
+    std::vector<std::vector<std::pair<double, Point>>> on_mirror(curves.size());
+    const auto mirror_of = [&](const Point& p) {
+        return std::ranges::find_if(curves, [&](const Curve& c) {
+            return c.mirror > 0 &&
+                   (c.mirror == 2 ? p.x() == c.points.front().x()
+                                  : p.y() == c.points.front().y()) &&
+                   distance(p, c.points.front()) < c.total() &&
+                   distance(p, c.points.back()) < c.total();
+        });
+    };
     const std::size_t on_curves = nodes.edges.size();
     for (const auto& [i, j] : corners) {
         const Point p(x0 + i * unit, y0 + j * unit);
@@ -163,8 +189,27 @@ void add_interior(Nodes& nodes, const Section& section, const Sizing& size) {
         for (std::size_t e = 0; clear && e < on_curves; ++e)
             clear =
                 distance(p, nodes.points[nodes.edges[e].a], nodes.points[nodes.edges[e].b]) > room;
-        if (clear) // a node outside or in bone makes triangles that are dropped with it
+        if (!clear)
+            continue;
+        if (const auto mirror = mirror_of(p); mirror != curves.end())
+            on_mirror[static_cast<std::size_t>(mirror - curves.begin())].emplace_back(
+                distance(p, mirror->points.front()), p);
+        else // a node outside or in bone makes triangles that are dropped with it
             nodes.points.push_back(p);
+    }
+    for (std::size_t c = 0; c < curves.size(); ++c) {
+        if (curves[c].mirror == 0)
+            continue;
+        std::ranges::sort(on_mirror[c], {}, &std::pair<double, Point>::first);
+        on_mirror[c].emplace_back(curves[c].total(), curves[c].points.back());
+        int a = node_at(nodes, curves[c].points.front());
+        double before = 0;
+        for (const auto& [s, p] : on_mirror[c]) {
+            const int b = node_at(nodes, p);
+            nodes.edges.push_back({a, b, static_cast<int>(c), before, s});
+            a = b;
+            before = s;
+        }
     }
 }
 
@@ -265,11 +310,13 @@ Mesh assemble(const Nodes& nodes, const std::vector<std::array<int, 3>>& triangl
 
 } // namespace
 
-Mesh triangulate(const Section& section, double spacing) {
+Mesh triangulate(const Section& section, double spacing, bool whole) {
+    if (const auto half = whole ? std::nullopt : half_of(section))
+        return with_image(triangulate(*half, spacing), half->mirrors.back());
     const std::vector<Curve> curves = network(section);
     const Sizing size = sizing(curves, spacing);
     Nodes nodes = curve_nodes(curves, size);
-    add_interior(nodes, section, size);
+    add_interior(nodes, section, curves, size);
     for (int round = 0;; ++round) {
         const auto triangles = conform(nodes, curves);
         Mesh mesh = assemble(nodes, triangles, section, curves, spacing);

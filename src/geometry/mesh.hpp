@@ -7,6 +7,7 @@
 #include "geometry/section.hpp"
 
 #include <array>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -20,6 +21,7 @@ struct Curve {
     bool outer = false;         ///< part of the outline
     bool wet = false;           ///< outer and not sealed
     std::string face = {};      ///< the one of Section::faces it belongs to, or ""
+    int mirror = 0;             ///< of a half, its cut side: 1 level, 2 upright
 
     double total() const { return length.back(); }
     Point at(double s) const; ///< point at arc length s [m], 0 <= s <= total()
@@ -42,6 +44,12 @@ struct Mesh {
     std::vector<CurveEdge> edges; ///< every outline, wall and seam edge
     std::vector<bool> wet;        ///< per node: touches a wet stretch of the outline
     double spacing = 0;           ///< [m] nominal node distance
+    std::vector<int> twin = {}; ///< per node the one it is an image of, or itself; empty: no images
+    /// Of images, the part that has been meshed, and where each of its nodes and the image of that
+    /// stands.
+    std::shared_ptr<const Mesh> half = {};
+    Mirror mirror = {};
+    std::vector<int> own = {}, image = {};
 };
 
 /// A line of nodes for sheet (power 0), long round (1) and ball (2), the coordinate running from
@@ -61,9 +69,11 @@ std::vector<Curve> network(const Section& section);
 
 /// Triangulates a checked section with nominal node distance `spacing` [m], finer at bone walls,
 /// seams, where wet meets sealed and where a face ends. Delaunay, with no obtuse angle facing a
-/// curve edge, which makes the discrete maximum principle hold for isotropic tissue. Throws
-/// base::RunError if the section's curves come closer to each other than the mesher can resolve.
-Mesh triangulate(const Section& section, double spacing);
+/// curve edge, which makes the discrete maximum principle hold for isotropic tissue. A section
+/// whose halves are images of each other gets such cells, and twins, unless it is to be `whole`.
+/// Throws base::RunError if the section's curves come closer to each other than the mesher can
+/// resolve.
+Mesh triangulate(const Section& section, double spacing, bool whole = false);
 
 /// The mesh of the section (or a refinement of it) with the named faces shut besides the section's
 /// own seals; no names: as meshed, all of them: nothing wet, a rest. What was shut by an earlier

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Splitting cells, and the cells of a line.
-#include "geometry/mesh.hpp"
+#include "geometry/mirror.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -58,6 +58,8 @@ void make_delaunay(Mesh& mesh) {
 }
 
 Mesh refine(const Mesh& mesh) {
+    if (mesh.half)
+        return with_image(refine(*mesh.half), mesh.mirror, &mesh);
     Mesh fine;
     fine.spacing = mesh.spacing / 2;
     fine.kinds = mesh.kinds;

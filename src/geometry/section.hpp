@@ -37,6 +37,18 @@ const std::string& facing(const Point& a, const Point& b);
 std::vector<std::string> faces_along(const Ring& ring, const std::vector<std::string>& faces,
                                      double thickness);
 
+/// A straight line that a half ends at, as its other half is its image beyond.
+struct Mirror {
+    bool upright = true; ///< x = at; else y = at
+    double at = 0;       ///< [m]
+
+    double depth(const Point& p) const { return (upright ? p.x() : p.y()) - at; } ///< [m]
+    Point foot(const Point& p) const { return upright ? Point(at, p.y()) : Point(p.x(), at); }
+    Point image(const Point& p) const {
+        return upright ? Point(2 * at - p.x(), p.y()) : Point(p.x(), 2 * at - p.y());
+    }
+};
+
 /// A cross-section, in metres. Lengths that are zero are taken from the outline by checked().
 struct Section {
     std::string name; ///< "round", "block", "loin", "ham" or the file name
@@ -47,6 +59,7 @@ struct Section {
         {};               ///< whose borders the mesh keeps, for with_sealed() to shut
     double thickness = 0; ///< [m] smaller extent, the one a cook measures; 2 mm to 600 mm
     double width = 0;     ///< [m] larger extent, at least the thickness, at most 3 m
+    std::vector<Mirror> mirrors = {};    ///< of a half or a quarter (mirror.hpp): its cut sides
     std::vector<std::string> notes = {}; ///< what checked() moved, where and how far; for the user
 };
 

@@ -27,10 +27,8 @@ void of_brine(Answer& a, const base::Records& records, const InputsOf& inputs_of
     if (wanted.changes)
         a.changes = smallest_change(o, a.ranges->best, records, inputs_of, wanted.ask);
     if (wanted.at_best && a.ranges->best.best && !o.question.base.at) {
-        cure::Question q = o.question;
-        q.base.at = a.ranges->best.best->time;
         const judge::Findings findings = o.findings;
-        o = cure::run(q, records);
+        o = cure::told_at(o, a.ranges->best.best->time, records);
         o.findings = findings;
     }
     o.parameters.insert(o.parameters.end(), a.ranges->parameters.begin(),

@@ -21,7 +21,7 @@ namespace tidemark::inference {
 namespace {
 
 constexpr int fitted = 36, held_out = 8; ///< runs
-constexpr double coarse_cells = 14, patience = 1000 * 86400.0;
+constexpr double coarse_cells = 14, coarse_time = 1e-4, patience = 1000 * 86400.0;
 
 /// Of coordinates(): those that lead, those of them that bend most, all.
 constexpr int leading = 3, bending = 2, variables = 7;
@@ -117,6 +117,7 @@ cure::Question drawn(const cure::Question& plan, const Draw& d, const cure::Setu
     constexpr double rounding = 1e-9; // so that what is saturated counts as dissolved
     saturate(c.brine, (1 - rounding) * materials::solubility(records, coldest(plan)));
     c.cells = coarse_cells;
+    c.tolerance = coarse_time;
     for (cure::Stage& s : p.stages)
         s.most = std::max(s.most, patience);
     return p;

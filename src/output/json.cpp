@@ -189,7 +189,7 @@ Json pieces(const inference::Answer& a) {
 } // namespace
 
 std::string json(const std::string& command, const inference::Answer& a,
-                 const std::string& change_command) {
+                 const std::string& change_command, const std::vector<cure::Reading>& course) {
     const cure::Outcome& o = a.outcome;
     const cure::Case& base = o.question.base;
     Json object = head(command);
@@ -205,10 +205,9 @@ std::string json(const std::string& command, const inference::Answer& a,
     object["has_nitrite"] = o.has_nitrite;
     if (o.pieces.size() == 1) {
         object.update(piece(o.first(), o.has_nitrite));
-        Json course = Json::array();
-        for (const cure::Reading& c : o.first().course)
-            course.push_back(reading(c));
-        object["course"] = course;
+        object["course"] = Json::array();
+        for (const cure::Reading& c : course)
+            object["course"].push_back(reading(c));
     } else {
         object["slowest"] = o.slowest().name;
         object["all_cured_day"] = number(o.slowest().cured, day);

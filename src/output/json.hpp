@@ -6,14 +6,16 @@
 #include "inference/answer.hpp"
 
 #include <string>
+#include <vector>
 
 namespace tidemark::output {
 
 /// The object as text, two spaces deep, doubles with all their digits (days, percent by mass, ppm
 /// by mass, mm, kg). What is not finite or not known is null. Records keep the unit they have in
 /// the records. What is told of one piece stands in the object itself; of several, in "pieces".
-/// `change_command`: what to type for the change found.
+/// `change_command`: what to type for the change found; `course`: of one piece.
 std::string json(const std::string& command, const inference::Answer& answer,
-                 const std::string& change_command = "");
+                 const std::string& change_command = "",
+                 const std::vector<cure::Reading>& course = {});
 
 } // namespace tidemark::output

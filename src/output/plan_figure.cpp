@@ -33,9 +33,9 @@ public:
                const std::optional<inference::ScheduleRange>& range, double page_height)
         : out_(out), r_(r), range_(range), page_(page_height) {}
 
-    void course(double bottom, double top) {
+    void course(const std::vector<cure::Reading>& readings, double bottom, double top) {
         out_ << "$course << EOD\n";
-        for (const cure::Reading& c : r_.first().course)
+        for (const cure::Reading& c : readings)
             out_ << c.time / 86400 << ' ' << 100 * c.mean_salt << ' ' << 100 * c.surface_salt << ' '
                  << 100 * c.core_salt << ' ' << 1e6 * c.core_arrived << ' ' << 1e6 * c.mean_residual
                  << '\n';
@@ -163,9 +163,9 @@ double raster_height(const cure::Picture& p) {
 
 } // namespace
 
-void draw_plan(const cure::Outcome& r, const std::optional<inference::ScheduleRange>& range,
-               const cure::Picture& section, const std::optional<cure::Picture>& across,
-               const std::string& path) {
+void draw_plan(const cure::Outcome& r, const std::vector<cure::Reading>& course,
+               const std::optional<inference::ScheduleRange>& range, const cure::Picture& section,
+               const std::optional<cure::Picture>& across, const std::string& path) {
     const double first = raster_height(section) + 80,
                  second = across ? raster_height(*across) + 80 : 0;
     const double chart = r.has_nitrite ? 900 : 500;
@@ -182,7 +182,7 @@ void draw_plan(const cure::Outcome& r, const std::optional<inference::ScheduleRa
                       ": salt and nitrite by day")
             << " at screen 0.5, screen " << (title - 34) / page_height << " center\n";
         PlanFigure figure(out, r, range, page_height);
-        figure.course(title - 110 - chart + 120, title - 110);
+        figure.course(course, title - 110 - chart + 120, title - 110);
         double top = title - 110 - chart + 10;
         figure.raster(section, "the section at the end", top - first + 30, top);
         if (across)

@@ -14,10 +14,11 @@
 
 namespace tidemark::output {
 
-/// Draws a schedule to `path`. Throws RunError if gnuplot is not installed or fails.
-void draw_plan(const cure::Outcome& result, const std::optional<inference::ScheduleRange>& range,
-               const cure::Picture& section, const std::optional<cure::Picture>& across,
-               const std::string& path);
+/// Draws a schedule with the readings of its `course` to `path`. Throws RunError if gnuplot is not
+/// installed or fails.
+void draw_plan(const cure::Outcome& result, const std::vector<cure::Reading>& course,
+               const std::optional<inference::ScheduleRange>& range, const cure::Picture& section,
+               const std::optional<cure::Picture>& across, const std::string& path);
 
 /// Draws the methods as bars along the days, with the days on which each is sure enough.
 void draw_choice(const cure::Choice& choice, const inference::Ways& ways, const std::string& path);

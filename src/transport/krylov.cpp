@@ -30,39 +30,36 @@ double phi2(double a, double b) {
     return z < 1e-3 ? 0.5 - z / 3 + z * z / 8 - z * z * z / 30 : (phi1(0, z) - std::exp(-z)) / z;
 }
 
-Small::Small(const MatrixXd& T, const VectorXd& a0, const VectorXd& f, double dying)
-    : decay(dying) {
-    const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(T);
-    take(eigen.eigenvalues(), eigen.eigenvectors(), a0, f);
+Spectral::Spectral(const MatrixXd& symmetric) {
+    const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(symmetric);
+    rates = eigen.eigenvalues();
+    vectors = std::make_shared<MatrixXd>(eigen.eigenvectors());
 }
 
-Small::Small(const MatrixXd& T, const MatrixXd& G, const VectorXd& a0, const VectorXd& f,
-             double dying)
-    : decay(dying) {
+Spectral::Spectral(const MatrixXd& T, const MatrixXd& G) {
     const Eigen::GeneralizedSelfAdjointEigenSolver<MatrixXd> eigen(T, G);
-    take(eigen.eigenvalues(), eigen.eigenvectors(), a0, f);
+    rates = eigen.eigenvalues();
+    vectors = std::make_shared<MatrixXd>(eigen.eigenvectors());
 }
 
-void Small::take(const VectorXd& values, const MatrixXd& v, const VectorXd& a0, const VectorXd& f) {
-    rates = values.cwiseMax(0.0);
-    vectors = v;
-    start = v.transpose() * a0; // a0 and f come multiplied by G
-    push = v.transpose() * f;
+Small::Small(Spectral T, const VectorXd& a0, const VectorXd& f, double decay)
+    : modes_(std::move(T)), start_(modes_.vectors->transpose() * a0),
+      push_(modes_.vectors->transpose() * f), decay_(decay) {
+    modes_.rates = modes_.rates.cwiseMax(0.0);
 }
 
 VectorXd Small::at(double t) const {
-    VectorXd c(rates.size());
+    VectorXd c = modes_.rates * t;
     for (Index j = 0; j < c.size(); ++j)
-        c[j] = start[j] * std::exp(-rates[j] * t) + push[j] * t * phi1(decay * t, rates[j] * t);
-    return vectors * c;
+        c[j] = start_[j] * std::exp(-c[j]) + push_[j] * t * phi1(decay_ * t, c[j]);
+    return *modes_.vectors * c;
 }
 
 VectorXd Small::integral(double t) const {
-    VectorXd c(rates.size());
+    VectorXd c = modes_.rates * t;
     for (Index j = 0; j < c.size(); ++j)
-        c[j] =
-            start[j] * t * phi1(0, rates[j] * t) + push[j] * t * t * phi2(decay * t, rates[j] * t);
-    return vectors * c;
+        c[j] = start_[j] * t * phi1(0, c[j]) + push_[j] * t * t * phi2(decay_ * t, c[j]);
+    return *modes_.vectors * c;
 }
 
 Krylov grow(const Linear& p, double first, double last, double tolerance, Factor& factor) {
@@ -115,7 +112,7 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, Factor
         chain.push_back(basis.col(k - 1));
 
     const auto small = [&] {
-        return Small(T.topLeftCorner(k, k),
+        return Small(Spectral(T.topLeftCorner(k, k)),
                      basis.leftCols(k).transpose() * p.water.cwiseProduct(p.start),
                      basis.leftCols(k).transpose() * p.source, p.decay);
     };

@@ -8,6 +8,9 @@
 #include <Eigen/SparseCholesky>
 #include <Eigen/SparseCore>
 
+#include <memory>
+#include <utility>
+
 namespace tidemark::transport {
 
 /// (exp(-a) - exp(-b)) / (b - a), and the same of its values at (0, a) and (0, b): what a source
@@ -16,23 +19,35 @@ namespace tidemark::transport {
 double phi1(double a, double b);
 double phi2(double a, double b);
 
-/// The projected problem G a' = -T a + f exp(-decay t), by its eigenvalues; G is near the identity,
-/// or it.
-struct Small {
-    Eigen::VectorXd rates, start, push;
-    Eigen::MatrixXd vectors;
-    double decay = 0;
+/// A symmetric matrix by its eigenvalues and vectors.
+struct Spectral {
+    Eigen::VectorXd rates;
+    std::shared_ptr<const Eigen::MatrixXd> vectors;
+    Spectral() = default;
+    explicit Spectral(const Eigen::MatrixXd& symmetric);
+    /// Of T v = rate G v.
+    Spectral(const Eigen::MatrixXd& T, const Eigen::MatrixXd& G);
+    Spectral operator*(double factor) const { return {factor * rates, vectors}; }
+    Spectral operator+(double rate) const { return {rates.array() + rate, vectors}; }
+
+private:
+    Spectral(Eigen::VectorXd r, std::shared_ptr<const Eigen::MatrixXd> v)
+        : rates(std::move(r)), vectors(std::move(v)) {}
+};
+
+/// The projected problem G a' = -T a + f exp(-decay t); G is near the identity, or it. a0 and f are
+/// given multiplied by G.
+class Small {
+public:
     Small() = default;
-    Small(const Eigen::MatrixXd& T, const Eigen::VectorXd& a0, const Eigen::VectorXd& f,
-          double decay);
-    Small(const Eigen::MatrixXd& T, const Eigen::MatrixXd& G, const Eigen::VectorXd& a0,
-          const Eigen::VectorXd& f, double decay);
+    Small(Spectral T, const Eigen::VectorXd& a0, const Eigen::VectorXd& f, double decay);
     Eigen::VectorXd at(double t) const;
     Eigen::VectorXd integral(double t) const; ///< of at() from 0
 
 private:
-    void take(const Eigen::VectorXd& values, const Eigen::MatrixXd& v, const Eigen::VectorXd& a0,
-              const Eigen::VectorXd& f);
+    Spectral modes_;
+    Eigen::VectorXd start_, push_;
+    double decay_ = 0;
 };
 
 /// The problem C u' = -A u + f exp(-decay t), and what its error is measured by.

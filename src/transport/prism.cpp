@@ -30,7 +30,15 @@ double speed_of(const Eigen::SparseMatrix<double>& a, const VectorXd& along_a,
     return same ? speed : 0;
 }
 
+/// Of a space, those that tell what error it had without them.
+constexpr Index last_vectors = 5;
+
 } // namespace
+
+Reduction::Space::Space(std::shared_ptr<const MatrixXd> b, const MatrixXd& flow)
+    : basis(std::move(b)), all(flow),
+      fewer(flow.topLeftCorner(std::max<Index>(1, flow.rows() - last_vectors),
+                               std::max<Index>(1, flow.rows() - last_vectors))) {}
 
 Reduction::Reduction(const Whole& w, double first, double last, double tolerance,
                      const Reduction* donor)
@@ -90,33 +98,33 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
             if (size <= 1e-12 * scale)
                 p.start.setZero();
             if (const auto at = static_cast<std::size_t>(k); alike && donor->modes_[at].space) {
-                const Space& other = *donor->modes_[at].space;
-                const MatrixXd& basis = *other.basis;
-                mode.space =
-                    fit({other.basis, speed > 0 ? MatrixXd(speed * other.flow)
-                                                : MatrixXd(basis.transpose() * (p.links * basis))},
-                        p, loss);
+                Space space = *donor->modes_[at].space;
+                if (speed > 0) {
+                    space.all = space.all * speed;
+                    space.fewer = space.fewer * speed;
+                } else {
+                    space = {space.basis, space.basis->transpose() * (p.links * *space.basis)};
+                }
+                mode.space = fit(std::move(space), p, loss);
             } else if (one_tissue && k > 0 && modes_.front().space) {
-                mode.space = modes_.front().space;
-                mode.space->flow.diagonal().array() +=
-                    (w.modes.rate[k] - w.modes.rate[0]) * conductivity;
-                mode.space = fit(*std::move(mode.space), p, loss);
+                Space space = *modes_.front().space;
+                const double more = (w.modes.rate[k] - w.modes.rate[0]) * conductivity;
+                space.all = space.all + more;
+                space.fewer = space.fewer + more;
+                mode.space = fit(std::move(space), p, loss);
             }
             if (!mode.space) {
                 // What planes tell apart is coarser than the section.
                 Krylov grown = grow(p, first_, last_, k > 0 ? 10 * tolerance : tolerance, factor);
                 errors += grown.error * grown.error;
                 grown.T.diagonal().array() -= loss;
-                mode.space = {std::make_shared<MatrixXd>(std::move(grown.basis)),
-                              std::move(grown.T)};
+                mode.space = Space(std::make_shared<MatrixXd>(std::move(grown.basis)), grown.T);
             }
             const MatrixXd& basis = *mode.space->basis;
-            const Eigen::SelfAdjointEigenSolver<MatrixXd> eigen(mode.space->flow);
-            mode.vectors = eigen.eigenvectors();
             const auto in_space = [&](const VectorXd& x) -> VectorXd {
-                return mode.vectors.transpose() * (basis.transpose() * x);
+                return mode.space->all.vectors->transpose() * (basis.transpose() * x);
             };
-            rates.emplace_back(eigen.eigenvalues().cwiseMax(0.0));
+            rates.emplace_back(mode.space->all.rates.cwiseMax(0.0));
             starts.push_back(in_space(water.cwiseProduct(p.start)));
             evens.push_back(share * in_space(water));
             pulls.push_back(share * in_space(pull));
@@ -153,17 +161,17 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
 
 std::optional<Reduction::Space> Reduction::fit(Space space, const Linear& p, double loss) {
     const MatrixXd& basis = *space.basis;
-    const Index size = basis.cols(), fewer = size - 5;
+    const Index fewer = basis.cols() - last_vectors;
     const VectorXd start = basis.transpose() * p.water.cwiseProduct(p.start);
     const VectorXd missed = p.start - basis * start;
     if (fewer < 1 || std::sqrt(missed.cwiseAbs2().dot(p.water)) > tolerance_ * p.scale)
         return std::nullopt;
-    MatrixXd T = space.flow;
-    T.diagonal().array() += loss;
     const VectorXd source = basis.transpose() * p.source;
-    const Small fine(T, start, source, p.decay);
-    const Small coarse(T.topLeftCorner(fewer, fewer), start.head(fewer), source.head(fewer),
-                       p.decay);
+    const auto small = [&](const Spectral& s) {
+        const Index n = s.rates.size();
+        return Small(s + loss, start.head(n), source.head(n), p.decay);
+    };
+    const Small fine = small(space.all), coarse = small(space.fewer);
     double found = 0;
     for (const double t : {first_, std::sqrt(first_ * last_), last_}) {
         VectorXd d = fine.at(t);
@@ -184,10 +192,12 @@ void Reduction::each_basis(const VectorXd& a, const By& by, const Add& add) cons
             continue;
         }
         const MatrixXd& basis = *modes_[k].space->basis;
-        auto sum = (modes_[k].vectors * a.segment(modes_[k].first, basis.cols()) * by(k)).eval();
+        auto sum =
+            (*modes_[k].space->all.vectors * a.segment(modes_[k].first, basis.cols()) * by(k))
+                .eval();
         for (++k; k < modes_.size() && modes_[k].space && modes_[k].space->basis.get() == &basis;
              ++k)
-            sum += modes_[k].vectors * a.segment(modes_[k].first, basis.cols()) * by(k);
+            sum += *modes_[k].space->all.vectors * a.segment(modes_[k].first, basis.cols()) * by(k);
         add(basis, sum);
     }
 }
@@ -220,8 +230,8 @@ VectorXd Reduction::weights(const VectorXd& w) const {
     VectorXd own = VectorXd::Zero(system.capacity.size());
     for (std::size_t k = 0; k < modes_.size(); ++k)
         if (const Mode& m = modes_[k]; m.space)
-            own.segment(m.first, m.vectors.cols()) =
-                m.vectors.transpose() *
+            own.segment(m.first, m.space->basis->cols()) =
+                m.space->all.vectors->transpose() *
                 (m.space->basis->transpose() * (on * shape_.col(static_cast<Index>(k))));
     own[own.size() - 1] = w[w.size() - 1];
     return own;

@@ -35,11 +35,12 @@ public:
 private:
     struct Space {
         std::shared_ptr<const Eigen::MatrixXd> basis; ///< of several modes, if it serves them
-        Eigen::MatrixXd flow;                         ///< the links on it, without loss
+        /// The links on it without loss, and on all but its last vectors, which tell its error.
+        Spectral all, fewer;
+        Space(std::shared_ptr<const Eigen::MatrixXd> basis, const Eigen::MatrixXd& flow);
     };
     struct Mode {
-        std::optional<Space> space; ///< none: nothing happens in it
-        Eigen::MatrixXd vectors;    ///< of the amplitudes in the space
+        std::optional<Space> space; ///< none: nothing happens in it; its vectors: the amplitudes
         Eigen::Index first = 0;     ///< of its amplitudes
     };
     /// The space, if it serves for `p`.
@@ -69,6 +70,7 @@ public:
     double influx(double t) const override { return amplitudes_->influx(t); }
     double time_error() const override { return reduction_->error + amplitudes_->time_error(); }
     const Reduction& reduction() const { return *reduction_; }
+    const History& amplitudes() const { return *amplitudes_; }
 
 private:
     std::shared_ptr<const Reduction> reduction_;

@@ -75,7 +75,7 @@ void Spectrum::grow(const Problem& p) {
     Factor factor;
     factor.analyzePattern(p.links);
     Krylov space = transport::grow(p, space_->first, last_, space_->tolerance, factor);
-    small_ = Small(space.T, space.basis.transpose() * p.water.cwiseProduct(p.start),
+    small_ = Small(Spectral(space.T), space.basis.transpose() * p.water.cwiseProduct(p.start),
                    space.basis.transpose() * p.source, p.decay);
     error_ = space.error;
     space_->basis = std::move(space.basis);
@@ -92,14 +92,20 @@ bool Spectrum::project(const Problem& p) {
     const MatrixXd T = basis.transpose() * image;
     // The waters differ at the bath alone, if at all: when its partition does.
     MatrixXd G = MatrixXd::Identity(k, k);
+    bool alike = true;
     for (Index i = 0; i < p.n; ++i)
-        if (const double more = p.water[i] - space_->water[i]; more != 0)
+        if (const double more = p.water[i] - space_->water[i]; more != 0) {
             G += more * basis.row(i).transpose() * basis.row(i);
+            alike = false;
+        }
     const VectorXd a0 = basis.transpose() * p.water.cwiseProduct(p.start),
                    f = basis.transpose() * p.source;
-    const Small fine(T, G, a0, f, p.decay);
-    const Small coarse(T.topLeftCorner(fewer, fewer), G.topLeftCorner(fewer, fewer), a0.head(fewer),
-                       f.head(fewer), p.decay);
+    const auto small = [&](Index size) {
+        const MatrixXd of = T.topLeftCorner(size, size);
+        return Small(alike ? Spectral(of) : Spectral(of, G.topLeftCorner(size, size)),
+                     a0.head(size), f.head(size), p.decay);
+    };
+    const Small fine = small(k), coarse = small(fewer);
     error_ = 0;
     for (const double t : {space_->first, std::sqrt(space_->first * last_), last_}) {
         VectorXd d = fine.at(t);

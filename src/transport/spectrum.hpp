@@ -35,6 +35,7 @@ public:
     Spectrum(const Spectrum& whole, const System& part, int first);
 
     double last() const override { return last_; }
+    double first() const { return space_->first; } ///< [s] accurate from here
     State at(double t) const override;
     Eigen::VectorXd arrived(double t, double loss) const override;
     double influx(double t) const override;

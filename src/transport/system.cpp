@@ -15,8 +15,10 @@ using geometry::Point;
 /// Collects conductances between nodes, then numbers the unknowns and puts the bath in.
 class Assembly {
 public:
-    Assembly(std::size_t nodes, std::size_t regions, std::vector<bool> wet)
-        : wet_(std::move(wet)), film_area_(nodes, 0.0) {
+    /// `twin` as in geometry::Mesh: what is the same in both is one unknown.
+    Assembly(std::size_t nodes, std::size_t regions, std::vector<bool> wet,
+             std::vector<int> twin = {})
+        : wet_(std::move(wet)), twin_(std::move(twin)), film_area_(nodes, 0.0) {
         system_.region_water.assign(regions,
                                     Eigen::VectorXd::Zero(static_cast<Eigen::Index>(nodes)));
         losses_.setZero(static_cast<Eigen::Index>(nodes));
@@ -39,7 +41,9 @@ public:
         s.unknown.resize(nodes);
         int count = 0;
         for (int i = 0; i < nodes; ++i)
-            s.unknown[i] = wet_[i] && !film ? -1 : count++;
+            s.unknown[i] = wet_[i] && !film                 ? -1
+                           : twin_.empty() || twin_[i] == i ? count++
+                                                            : s.unknown[twin_[i]];
         for (int& i : s.unknown)
             i = i < 0 ? count : i;
         const int at_bath = count;
@@ -100,6 +104,7 @@ private:
     };
     System system_;
     std::vector<bool> wet_;
+    std::vector<int> twin_;
     std::vector<double> film_area_;
     std::vector<Link> links_;
     Eigen::VectorXd losses_, initial_;
@@ -138,7 +143,7 @@ double System::mean(const Eigen::VectorXd& u, int region) const {
 }
 
 System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, const Bath& bath) {
-    Assembly assembly(mesh.nodes.size(), media.size(), mesh.wet);
+    Assembly assembly(mesh.nodes.size(), media.size(), mesh.wet, mesh.twin);
     assembly.expect(3 * mesh.triangles.size());
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
         const auto& corner = mesh.triangles[t];

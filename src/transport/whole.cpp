@@ -85,8 +85,12 @@ std::shared_ptr<const History> solve(const Whole& whole, double first, double la
     const auto* prism = dynamic_cast<const Prism*>(donor);
     auto reduction = std::make_shared<Reduction>(whole, first, last, tolerance,
                                                  prism ? &prism->reduction() : nullptr);
-    auto amplitudes = std::make_shared<Spectrum>(reduction->system, reduction->first(),
-                                                 reduction->last(), tolerance);
+    const auto* alike = prism ? dynamic_cast<const Spectrum*>(&prism->amplitudes()) : nullptr;
+    auto amplitudes =
+        alike && alike->first() == reduction->first() && alike->last() == reduction->last()
+            ? std::make_shared<Spectrum>(reduction->system, *alike)
+            : std::make_shared<Spectrum>(reduction->system, reduction->first(), reduction->last(),
+                                         tolerance);
     return std::make_shared<Prism>(std::move(reduction), std::move(amplitudes));
 }
 

@@ -108,12 +108,13 @@ TEST_CASE("A face is one side of a block and a quarter of a disc", "[geometry]")
         CHECK(length(round, face) == Approx(std::numbers::pi * thickness / 4).epsilon(2e-6));
 }
 
-TEST_CASE("Only the faces asked for are cut, and without any the mesh is as ever", "[geometry]") {
+TEST_CASE("Only the faces asked for are cut", "[geometry]") {
     const Mesh plain = triangulate(disc({.thickness = thickness}, "cut"), spacing);
-    CHECK(plain.curves.size() == 1);
+    CHECK(plain.curves.size() == 4); // of a quarter and its images
+    CHECK(std::ranges::count(plain.curves, "", &Curve::face) == 4);
     const Mesh one = triangulate(disc({.thickness = thickness, .faces = {"top"}}, "cut"), spacing);
-    CHECK(one.curves.size() == 2);
-    CHECK(std::ranges::count(one.curves, "top", &Curve::face) == 1);
+    CHECK(one.curves.size() == 4); // each half cut in two
+    CHECK(std::ranges::count(one.curves, "top", &Curve::face) == 2);
     CHECK(one.nodes.size() > plain.nodes.size()); // finer at the borders
 }
 

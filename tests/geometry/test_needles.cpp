@@ -89,7 +89,7 @@ TEST_CASE("Nineteen parts in twenty of a deposit lie within its width", "[geomet
     const double s = 0.04, width = 0.015;
     const auto section =
         block({.thickness = s, .width = 0.8 * 2 * s}, "cut"); // one needle, in the middle
-    const Mesh mesh = triangulate(section, 0.0005);
+    const Mesh mesh = triangulate(section, 0.0005, true);
     const auto c = deposits_across(mesh, lean_water(mesh), {.spacing = 2 * s, .deposit = width});
     CHECK(deposit_sd({.deposit = width}) == Approx(width / 4.8955).epsilon(1e-5));
     // The circle cuts cells of 0.5 mm, and the density there moves the share by 0.002 per cell.
@@ -137,7 +137,7 @@ TEST_CASE("The mean over the lean is one, fat gets nothing, and next to nothing 
 
 TEST_CASE("Needles that may stand anywhere leave a band as strong at every depth", "[geometry]") {
     const Section section = block({.thickness = 0.05, .width = 0.08}, "cut");
-    const Mesh mesh = triangulate(section, 0.001);
+    const Mesh mesh = triangulate(section, 0.001, true);
     const Needles needles{.spacing = 0.02, .deposit = 0.01, .margin = 0.03};
     const auto c = deposits_along(mesh, lean_water(mesh), section, needles);
     // A node's value is the mean over a tent of its cells, which adds h^2 / 6 to the variance.
@@ -162,7 +162,7 @@ TEST_CASE("Unevenness spreads the amounts between needles and repeats itself by 
           "[geometry]") {
     const double s = 0.02;
     const auto section = block({.thickness = 15 * s, .width = 16 * s}, "cut");
-    const Mesh mesh = triangulate(section, s / 5);
+    const Mesh mesh = triangulate(section, s / 5, true);
     const Eigen::VectorXd w = lean_water(mesh);
     Needles needles{.spacing = s, .deposit = 0.008, .unevenness = 1.4};
     const Eigen::VectorXd c = deposits_across(mesh, w, needles);
@@ -208,7 +208,7 @@ TEST_CASE("Impossible needles are refused in one line", "[geometry]") {
           "the same");
     CHECK(says({.spacing = 0.02, .deposit = 0.005, .margin = NAN}) != "");
     const Section section = block({.thickness = 0.05, .width = 0.08}, "cut");
-    const Mesh mesh = triangulate(section, 0.005);
+    const Mesh mesh = triangulate(section, 0.005, true);
     CHECK_THROWS_WITH(
         deposits_along(mesh, lean_water(mesh), section,
                        {.spacing = 0.02, .deposit = 0.005, .margin = 0.041}),
