@@ -171,7 +171,7 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
         q.wish->salt_item = pot.kind("salt-kind", "salt", "fine");
         q.wish->sugar_item = pot.kind("sugar-kind", "sugar", "white");
     }
-    q.muscle = values.name("muscle", materials::muscle_names(records), q.muscle);
+    q.muscle = values.muscle(records, q.muscle);
     q.weight = values.get("weight", 0);
     q.pieces = values.count("pieces", 1);
     q.temperature = values.get("cooler", q.temperature);

@@ -36,7 +36,7 @@ po::options_description piece() {
     po::options_description flags = group("The piece");
     flags.add_options()
         ("case", takes("FILE"), "read flags from FILE, a line each: thickness = 65 mm")
-        ("muscle", takes("NAME"), "pork-loin (default), beef-round, ...: see numbers muscle")
+        ("muscle", takes("NAME"), "pork loin (default), picnic, leg of lamb, ...: see numbers muscle")
         ("cut", takes("NAME"), "composition, default the muscle's own: see numbers cut")
         ("shape", takes("NAME"), "sheet (default), round, ball, block, loin, ham or outline")
         ("outline", takes("FILE"), "draw the section from a table part,kind,x [mm],y [mm]")
@@ -244,7 +244,7 @@ po::options_description meat() {
     po::options_description flags = group("The meat");
     flags.add_options()
         ("case", takes("FILE"), "read flags from FILE, a line each: water = 6 L")
-        ("muscle", takes("NAME"), "pork-loin (default), beef-round, ...: see numbers muscle")
+        ("muscle", takes("NAME"), "pork loin (default), picnic, leg of lamb, ...: see numbers muscle")
         ("weight", takes("MASS"), "of one piece, raw, 2.5 kg or 5 lb 8 oz")
         ("pieces", takes("N"), "pieces in the brine, default 1");
     return flags;
@@ -295,6 +295,7 @@ po::options_description verdict() {
 po::options_description library() {
     po::options_description flags = group("Flags");
     flags.add_options()
+        ("more", po::bool_switch(), "every number")
         ("sources", po::bool_switch(), "the works behind the keys of sources")
         ("help", po::bool_switch(), "this text");
     return flags;

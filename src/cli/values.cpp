@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "materials/meat.hpp"
 
 #include <boost/algorithm/string.hpp>
 
@@ -144,6 +145,11 @@ std::string Values::one_of(const Given& given, const std::string& word,
     throw InputError(given.where, given.text, "is not a known name",
                      near.empty() ? "use one of " + boost::join(known, ", ")
                                   : "did you mean " + near + "?");
+}
+
+std::string Values::muscle(const base::Records& records, const std::string& otherwise) const {
+    const Given* given = options_.find("muscle");
+    return given ? materials::muscle_called(records, given->text, given->where) : otherwise;
 }
 
 std::optional<base::Quantity> Values::amount(const char* flag) const {

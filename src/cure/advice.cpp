@@ -179,6 +179,7 @@ void notes(Outcome& o, const Coefficients& c, base::Records& records) {
     bool endless = false;
     for (std::size_t k = 0; k < o.pieces.size(); ++k) {
         const std::string& muscle = o.pieces[k].piece.muscle;
+        note(materials::lender_note(records, muscle));
         for (const StageSetup& s : c.kinds[c.of[k]].stages) {
             const bool cover = s.stage.kind == Stage::Kind::cover;
             endless = endless || (cover && !std::isfinite(s.setup.pickle.mass));

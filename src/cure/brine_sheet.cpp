@@ -44,7 +44,7 @@ std::vector<Brine> variants(const Brine& brine) {
 }
 
 Balance balance_of(const BrineQuestion& q, base::Records& records) {
-    const auto parts = materials::composition(records, materials::default_cut(q.muscle));
+    const auto parts = materials::composition(records, materials::default_cut(records, q.muscle));
     return {q.weight * q.pieces,
             materials::omega(records, parts) / materials::density(records, parts),
             materials::partition(records, "salt")};
@@ -206,7 +206,7 @@ Brine wished(const BrineQuestion& q, const Balance& balance, base::Records& reco
         throw base::InputError("--weight", "", "is missing",
                                "targets need the weight of the meat: --weight \"2.5 kg\"");
     }
-    const auto parts = materials::composition(records, materials::default_cut(q.muscle));
+    const auto parts = materials::composition(records, materials::default_cut(records, q.muscle));
     return make_brine({q.wish->salt, q.wish->nitrite, balance, materials::density(records, parts),
                        q.wish->container, q.brine},
                       q.temperature, records);
