@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// The methods of curing side by side on one cut: immersion, needles, dry rub, bag. Each is run as
+/// The methods of curing side by side on one cut: brine, needles, rub, bag. Each is run as
 /// a schedule of its own, from the piece to the day it is ready. Times in seconds.
 #pragma once
 
@@ -27,7 +27,7 @@ struct ChooseQuestion {
     std::vector<std::string> without; ///< methods the cook cannot or will not use
 };
 
-/// "brine", "needles", "needles and brine", "dry rub", "bag".
+/// "brine", "needles", "needles and brine", "rub", "bag".
 const std::vector<std::string>& method_names();
 
 struct Method {

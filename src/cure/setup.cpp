@@ -50,7 +50,8 @@ double loss_of(const Case& question, base::Records& records) {
 void make_tissues(const Case& question, base::Records& records, Setup& s) {
     const Piece& piece = question.piece;
     const double T = question.temperature, loss = loss_of(question, records);
-    const std::string cut = piece.cut.empty() ? materials::default_cut(records, piece.muscle) : piece.cut;
+    const std::string cut =
+        piece.cut.empty() ? materials::default_cut(records, piece.muscle) : piece.cut;
     const materials::Composition parts = materials::composition(records, cut);
     const double handling =
         piece.frozen ? materials::handling_factor(records, "frozen-thawed") : 1.0;

@@ -57,7 +57,7 @@ TEST_CASE("a misspelt flag, name or command is met with the nearest one", "[cli]
     refused(folder, "day --muscel=pork-loin", "--muscel: is not a flag; did you mean --muscle?");
     refused(folder, quick + "-x", "-x: is not a flag; see tidemark day --help");
     refused(folder, quick + "--muscle pork-lion",
-            "--muscle: pork-lion: is not a known name; did you mean pork-loin?");
+            "--muscle: pork-lion: is not a muscle or cut in the tables; did you mean pork-loin?");
     refused(folder, quick + "--shape rond",
             "--shape: rond: is not a known name; did you mean round?");
     refused(folder, quick + "--seal top,botom",

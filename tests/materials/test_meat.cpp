@@ -113,15 +113,24 @@ TEST_CASE("Cooks' names are found in any order, with or without the animal", "[m
     const auto called = [&](const char* name) { return muscle_called(records, name, "--muscle"); };
     // The names a cook would type, common practice; what each stands for is [J] in muscles.ini.
     for (const auto& [name, muscle] : std::initializer_list<std::pair<const char*, const char*>>{
-             {"picnic", "pork-shoulder"},       {"pork-picnic", "pork-shoulder"},
-             {"Picnic Shoulder", "pork-shoulder"}, {"collar", "pork-shoulder"},
-             {"point", "beef-brisket"},         {"brisket flat", "beef-brisket"},
-             {"eye", "beef-round"},             {"eye of round", "beef-round"},
-             {"tongue", "beef-tongue"},         {"belly", "pork-belly"},
-             {"leg of lamb", "lamb-leg"},       {"lamb_leg", "lamb-leg"},
-             {"turkey breast", "turkey-breast"}, {"turkey", "turkey-breast"},
-             {"turkey thigh", "turkey-leg"},    {"chicken", "chicken-breast"},
-             {"venison haunch", "venison-haunch"}, {"haunch of venison", "venison-haunch"},
+             {"picnic", "pork-shoulder"},
+             {"pork-picnic", "pork-shoulder"},
+             {"Picnic Shoulder", "pork-shoulder"},
+             {"collar", "pork-shoulder"},
+             {"point", "beef-brisket"},
+             {"brisket flat", "beef-brisket"},
+             {"eye", "beef-round"},
+             {"eye of round", "beef-round"},
+             {"tongue", "beef-tongue"},
+             {"belly", "pork-belly"},
+             {"leg of lamb", "lamb-leg"},
+             {"lamb_leg", "lamb-leg"},
+             {"turkey breast", "turkey-breast"},
+             {"turkey", "turkey-breast"},
+             {"turkey thigh", "turkey-leg"},
+             {"chicken", "chicken-breast"},
+             {"venison haunch", "venison-haunch"},
+             {"haunch of venison", "venison-haunch"},
              {"pork-loin", "pork-loin"}}) {
         CAPTURE(name);
         CHECK(called(name) == muscle);
@@ -162,14 +171,16 @@ TEST_CASE("A muscle without measurements borrows them with a wider spread and sa
         if (!from.empty()) {
             ++borrowed;
             CHECK(salt(muscle).value == salt(from).value);
-            CHECK(std::stod(salt(muscle).spread.substr(4)) > std::stod(salt(from).spread.substr(4)));
+            CHECK(std::stod(salt(muscle).spread.substr(4)) >
+                  std::stod(salt(from).spread.substr(4)));
             CHECK(salt(muscle).mark == 'J');
         }
     }
     CHECK(borrowed >= 9);
-    CHECK(lender_note(records, "lamb-leg") ==
-          "how fast salt moves in lamb leg was not found: the figure for beef round stands in, with "
-          "a wider spread");
+    CHECK(
+        lender_note(records, "lamb-leg") ==
+        "how fast salt moves in lamb leg was not found: the figure for beef round stands in, with "
+        "a wider spread");
     records.set("muscle.lamb-leg.diffusivity", "2e-10 m2/s", "--set"); // the cook's own
     CHECK(lender_note(records, "lamb-leg") == "");
 }
