@@ -41,11 +41,11 @@ public:
             return text.substr(0, text.find(" ("));
         };
         std::string warning = std::string(flag) + ": " + options_.find(flag)->text + " of " +
-                              boost::replace_all_copy(item, "-", " ") + " is taken as " +
+                              boost::replace_all_copy(item, "-", " ") + " is about " +
                               plain(kilograms);
         if (const auto spread = output::spread_factor(record.spread)) {
             factor = *spread;
-            warning += ", may be " + plain(kilograms / factor) + " to " + plain(kilograms * factor);
+            warning += " (" + plain(kilograms / factor) + " to " + plain(kilograms * factor) + ')';
         }
         warnings_.push_back(warning + ": weigh it");
         return kilograms;

@@ -126,8 +126,8 @@ Findings cautions(bool nitrite, base::Records& records) {
     Findings out;
     if (nitrite)
         out.caution("nitrite is poisonous in gram amounts: weigh it, keep it from table salt");
-    out.caution("keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
-                "; a predicted colour does not make it safe: cook it as your local code says");
+    out.caution("keep it below " + base::show_temperature(records.si("cooler.limit")) +
+                "; colour is no proof of safety: cook it");
     return out;
 }
 

@@ -117,8 +117,7 @@ std::string lender_note(const base::Records& records, const std::string& muscle)
     const auto plain = [](const std::string& name) {
         return boost::replace_all_copy(name, "-", " ");
     };
-    return "how fast salt moves in " + plain(muscle) + " was not found: the figure for " +
-           plain(from) + " stands in, with a wider spread";
+    return plain(muscle) + " was not measured: " + plain(from) + " stands in, spread widened";
 }
 
 std::string species_of(const base::Records& records, const std::string& muscle) {

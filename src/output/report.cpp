@@ -173,7 +173,6 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
     } else {
         window(screen, p);
     }
-    screen.line();
     drawing(screen, p, picture);
     if (p.has_nitrite) {
         screen.paragraph("LAW", ingoing(p.ingoing));
