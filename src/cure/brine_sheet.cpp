@@ -99,11 +99,11 @@ Pickle on_meat(const Brine& b, double meat) {
     return p;
 }
 
-std::vector<Figure> dry_figures(const Pickle& p, const BrineQuestion& q, base::Records& records) {
+std::vector<Figure> dry_figures(const Pickle& p, const BrineQuestion& q, const Balance& balance,
+                                base::Records& records) {
     // Turns dry_salt() round, which is linear in mean / (1 - mean).
-    const bool drained = q.way == Way::rub;
-    const double none = dry_salt(0, drained, q.temperature, records),
-                 per_half = dry_salt(0.5, drained, q.temperature, records) - none;
+    const double none = dry_salt(0, q.way, balance, q.temperature, records),
+                 per_half = dry_salt(0.5, q.way, balance, q.temperature, records) - none;
     const double ratio = std::max(0., p.salt - none) / per_half;
     std::vector<Figure> list;
     const auto add = [&](const char* key, const char* name, Kind kind, double value) {
@@ -298,7 +298,7 @@ BrineSheet sheet_of(const BrineQuestion& question, const Brine& recipe,
             sheet.findings.tell("brine", "spoons that weigh heavy make more salt than dissolves");
             continue;
         }
-        const auto figures = dry(question.way) ? dry_figures(p, question, records)
+        const auto figures = dry(question.way) ? dry_figures(p, question, balance, records)
                                                : figures_of(p, question, balance, records);
         const auto doses = doses_of(p, question, balance.meat, records);
         if (first) {

@@ -358,10 +358,12 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     for (const Kind kind : {Kind::rub, Kind::bag}) {
         Question dry = plan_of(q, kind == Kind::rub ? "rub" : "bag");
         Stage s = stage(kind, What::cured, taste.low);
-        s.nitrite = carried(q, aim(q, "dry", records),
-                            dry_salt(q.salt, false, q.base.temperature, records));
+        const Balance meat{1, piece.tissues.at("lean").water_fraction,
+                           materials::partition(records, "salt")};
+        s.salt = dry_salt(q.salt, kind == Kind::rub ? Way::rub : Way::bag, meat, q.base.temperature,
+                          records);
+        s.nitrite = carried(q, aim(q, "dry", records), s.salt);
         s.nitrate = with_nitrate(q, s.nitrite);
-        s.salt = dry_salt(q.salt, kind == Kind::rub, q.base.temperature, records);
         dry.stages = stages(q, s);
         c.methods.push_back(
             run_method(q, dry,

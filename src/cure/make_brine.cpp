@@ -74,7 +74,7 @@ void check_premix(const Targets& t, const Brine& brine) {
 double salt_beside(const Targets& t, const Brine& b, double temperature, base::Records& records) {
     const double own = premix_salt(b);
     if (dry(t.way)) {
-        return t.balance.meat * dry_salt(t.salt, t.way == Way::rub, temperature, records) - own;
+        return t.balance.meat * dry_salt(t.salt, t.way, t.balance, temperature, records) - own;
     }
     if (t.way == Way::needles) {
         const double strength = needle_salt(t.salt, t.gain);
@@ -149,10 +149,14 @@ Brine dry_cure(const Targets& t, double temperature, base::Records& records) {
 
 } // namespace
 
-double dry_salt(double mean, bool drained, double temperature, base::Records& records) {
+double dry_salt(double mean, Way way, const Balance& meat, double temperature,
+                base::Records& records) {
     const double purge = materials::purge(records),
-                 saturated = materials::solubility(records, temperature);
-    return mean * (1 - purge * (1 - saturated)) / (1 - mean) + (drained ? purge * saturated : 0);
+                 saturated = materials::solubility(records, temperature),
+                 lost = purge * (1 - saturated); // water
+    const double in_meat = mean * (1 - lost) / (1 - mean);
+    return way == Way::rub ? in_meat + purge * saturated
+                           : in_meat * (1 + lost / (meat.partition * (meat.water - lost)));
 }
 
 double needle_salt(double mean, double gain) {

@@ -30,8 +30,9 @@ struct Targets {
 };
 
 /// Salt [kg per kg raw meat] of a dry cure that comes to a mean [kg per kg cured meat] with all of
-/// it in; what drips off a rub takes its salt along, in a bag it stays.
-double dry_salt(double mean, bool drained, double temperature, base::Records& records);
+/// it in: what drips off a rub takes its salt along, in a bag it stays and shares the salt.
+double dry_salt(double mean, Way way, const Balance& meat, double temperature,
+                base::Records& records);
 
 /// Salt of a brine [kg/kg] that comes to a mean [kg per kg cured meat] pumped to a gain [1].
 double needle_salt(double mean, double gain);

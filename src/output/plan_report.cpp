@@ -145,9 +145,8 @@ void to_do(Screen& screen, const cure::Outcome& r) {
 void law(Screen& screen, const cure::Outcome& r) {
     if (r.ingoing.doses.empty())
         return;
-    std::string text =
-        show_ppm(r.ingoing.whole_system.value_or(0)) + " ingoing nitrite, " +
-        limit_in_words(r.ingoing.limit, r.question.base.law + ", " + r.question.base.product);
+    std::string text = show_ppm(r.ingoing.whole_system.value_or(0)) + " ingoing nitrite, " +
+                       limit_in_words(r.ingoing.limit, r.ingoing.law);
     if (r.ingoing.doses.size() > 1)
         for (const cure::MethodDose& d : r.ingoing.doses)
             text += (&d == &r.ingoing.doses.front() ? ": " : ", ") + d.method + ' ' +

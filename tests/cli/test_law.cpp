@@ -35,7 +35,7 @@ TEST_CASE("day, bucket, plan and brine judge one brine by the law asked for", "[
         CAPTURE(words);
         CHECK_THAT(run(words + brine).out, !Contains("DANGER"));
         CHECK_THAT(run(words + brine + "--law eu").out,
-                   Contains(" ppm is above the eu limit of 120 ppm: use less"));
+                   Contains(" ppm is above the eu limit of 120 ppm (80 ppm as"));
         CHECK_THAT(run(words + brine + "--product bacon").out,
                    Contains("is above the us limit of 120 ppm for bacon"));
     }
