@@ -102,7 +102,11 @@ std::vector<std::string> keys_below(const base::Records& records, const std::str
                 }
             }
         }
-        const std::string near = base::nearest(prefix, heads);
+        std::string near = base::nearest(prefix, heads);
+        try { // a cook's name for a cut
+            near = near.empty() ? "muscle." + materials::muscle_called(records, prefix, "") : near;
+        } catch (const InputError&) {
+        }
         throw InputError("numbers", prefix, "is not the head of any key",
                          near.empty() ? "see tidemark numbers" : "did you mean " + near + "?");
     }

@@ -88,7 +88,7 @@ void law(Outcome& o, const Coefficients& c, const judge::Weighed& weighed, base:
     if (!weighed.doses.empty()) {
         o.ingoing.whole_system = all.ingoing;
         if (immersed)
-            o.ingoing.note = weighed.amount_known ? "over meat and brine" : "of very much brine";
+            o.ingoing.note = weighed.amount_known ? "over meat and brine" : "of unlimited brine";
     }
 }
 

@@ -35,7 +35,7 @@ void warn(BrineSheet& s) {
     if (!(s.meat() > 0))
         add("without --weight nothing can be said about the meat, nor about ingoing nitrite");
     if (s.pickle.nitrite > 0 && !std::isfinite(s.pickle.mass))
-        add("no amount of brine was given: ingoing nitrite is judged as in very much of it; give "
+        add("no amount of brine was given: ingoing nitrite is judged as in unlimited brine; give "
             "--brine");
     if (s.exact && s.exact->premix) {
         const double change = *s.recipe.premix / *s.exact->premix - 1;

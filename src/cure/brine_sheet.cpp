@@ -251,8 +251,11 @@ void keep_back_ice(Brine& brine, double temperature, base::Records& records) {
     }
 }
 
+constexpr const char* without_erythorbate = "bacon-without-erythorbate";
+
 bool breaks_law(const BrineSheet& s) {
-    return s.findings.has("over-limit") || s.findings.has("below-least");
+    return s.findings.has("over-limit") || s.findings.has("below-least") ||
+           s.findings.has(without_erythorbate);
 }
 
 /// How far rounding has moved the premix [1].
@@ -358,6 +361,15 @@ BrineSheet work_out(const BrineQuestion& question, base::Records records) {
                 best = std::move(s);
             }
         }
+    }
+    if (best->findings.has(without_erythorbate) && !question.brine.erythorbate) {
+        // What the law asks for with the nitrite belongs to the recipe.
+        const auto level =
+            judge::limit_for(weigh(*best), "pumped", "erythorbate", records).value().value;
+        BrineQuestion with = question;
+        with.brine.erythorbate = level / *question.pump * best->pickle.mass;
+        with.brine.ascorbate = true;
+        return work_out(with, records);
     }
     return *best;
 }

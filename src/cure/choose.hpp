@@ -20,7 +20,7 @@ struct ChooseQuestion {
     std::optional<double> nitrite;
     static constexpr double usual_nitrite = 150e-6; // common practice, no source
     Pump pump{0.10, {}, {}};                        ///< the needles
-    /// Unevenness of the salt to rest to, most less least over mean [1]; none: no rest.
+    /// Unevenness of the salt to rest to, (largest - smallest) / mean [1]; none: no rest.
     std::optional<double> even;
     bool limits = true;               ///< look for the greatest thickness too
     std::optional<double> within;     ///< [s] from the start to when it must be ready

@@ -81,7 +81,7 @@ double whole_hours(double t, Rounding rounding) {
 /// The end of a stage that the answer advises [s]; none where the cook has set it, or where it is
 /// as good as the schedule has it.
 std::optional<double> advised_end(const inference::Answer& a, std::size_t stage) {
-    if (a.ranges && a.ranges->best.likely())
+    if (a.ranges && a.ranges->best.best)
         return a.ranges->best.best->time;
     if (!a.chance || a.chance->stage != stage || !a.chance->best.likely() ||
         a.chance->as_planned.right >= a.chance->best.confidence)
@@ -92,7 +92,7 @@ std::optional<double> advised_end(const inference::Answer& a, std::size_t stage)
 /// How many are right at the end, as a sentence.
 std::string how_sure(const inference::Answer& a) {
     const inference::DayChance* c = nullptr;
-    if (a.ranges && a.ranges->best.likely())
+    if (a.ranges && a.ranges->best.best)
         c = &*a.ranges->best.best;
     else if (a.chance)
         c = a.chance->as_planned.right < a.chance->best.confidence && a.chance->best.likely()
@@ -105,13 +105,13 @@ std::string how_sure(const inference::Answer& a) {
 void take_out(const inference::Answer& a, std::vector<CalendarEntry>& list) {
     for (std::size_t k = 0; k < a.outcome.pieces.size(); ++k) {
         const cure::PieceOutcome& p = a.outcome.pieces[k];
-        const bool sure = k < a.chances.size() && a.chances[k].likely();
-        const std::optional<double> t = sure ? a.chances[k].best->time : p.cured;
+        const bool drawn = k < a.chances.size() && a.chances[k].best;
+        const std::optional<double> t = drawn ? a.chances[k].best->time : p.cured;
         if (t)
             list.push_back(
                 {whole_hours(*t, Rounding::up), 0, "Take out " + p.name,
-                 (sure ? in_100(a.chances[k].best->right) + " pieces like this are then right. "
-                       : std::string()) +
+                 (drawn ? in_100(a.chances[k].best->right) + " pieces like this are then right. "
+                        : std::string()) +
                      after,
                  true, "piece " + std::to_string(k + 1)});
     }

@@ -53,7 +53,7 @@ void window(Screen& screen, const cure::Outcome& p) {
     }
 }
 
-/// What becomes of a piece with every number at its middle.
+/// What becomes of a piece with typical values.
 void typical(Screen& screen, const cure::Outcome& p) {
     std::string text = p.first().cured
                            ? "cured to the core on " + show_day(*p.first().cured, Rounding::up)

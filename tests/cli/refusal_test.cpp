@@ -67,6 +67,8 @@ TEST_CASE("a misspelt flag, name or command is met with the nearest one", "[cli]
             "diffusion.fibre-ratio?");
     refused(folder, "days", "days: is not a command; did you mean day?");
     refused(folder, "", "no command was given; see tidemark --help");
+    refused(folder, "numbers picnic",
+            "numbers: picnic: is not the head of any key; did you mean muscle.pork-shoulder?");
     refused(
         folder, "numbers muscle.pork-lion",
         "numbers: muscle.pork-lion: is not the head of any key; did you mean muscle.pork-loin?");

@@ -47,8 +47,8 @@ TEST_CASE("The sheet shows the handbook's arithmetic beside the limit", "[cure]"
     CHECK(100 * s.figure("salt")->value == Approx(5));
     CHECK(s.figure("salometer")->value == Approx(100 * 5 / 26.395)); // its definition
     CHECK(s.findings.dangers().empty());
-    CHECK(
-        says(s.findings.cautions(), "24.6 g of a premix of 6.25 % can kill an adult and 0.672 g make one ill"));
+    CHECK(says(s.findings.cautions(),
+               "24.6 g of a premix of 6.25 % can kill an adult and 0.672 g make one ill"));
 }
 
 TEST_CASE("Nothing is off when all was weighed, and spoons widen what they should", "[cure]") {
@@ -249,6 +249,23 @@ TEST_CASE("A recipe never draws a finding of the law that its target does not", 
                 for (const char* code : {"below-least", "over-limit"})
                     CHECK_FALSE(s.findings.has(code));
             }
+}
+
+TEST_CASE("A recipe for pumped US bacon has the erythorbate it asks for", "[cure]") {
+    // 550 ppm ingoing, a tenth less with the rind on (fsis1995, pages 27 to 31).
+    for (const bool rind : {false, true}) {
+        BrineQuestion q;
+        q.product = "bacon";
+        q.rind = rind;
+        q.weight = 4;
+        q.pump = 0.1;
+        q.way = Way::needles;
+        q.wish = BrineQuestion::Wish{0.02, rind ? 105e-6 : 115e-6, {}, {}};
+        const BrineSheet s = sheet(q);
+        CHECK(s.findings.dangers().empty());
+        CHECK(s.judged("erythorbate")->value ==
+              Approx((rind ? 495e-6 : 550e-6)).epsilon(0.1)); // half a gram of 2.2
+    }
 }
 
 TEST_CASE("A recipe for hot brine keeps back the ice that cools it", "[cure]") {

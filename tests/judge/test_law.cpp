@@ -81,6 +81,8 @@ TEST_CASE("the rind takes a tenth off the limits of US bacon, and of nothing els
     w.product = "cured";
     w.doses = {nitrite("immersion", 199)};
     CHECK_FALSE(over(w));
+    CHECK_THAT(judge::judge(w, records()).texts(Severity::note).back(), // it does nothing here
+               Contains("the rind lowers the limits of US bacon alone"));
     w.law = "canada"; // whose limit for bacon knows no rind
     w.product = "bacon";
     w.doses = {nitrite("immersion", 119)};
