@@ -6,7 +6,8 @@
 ///     valid = temperature 0 .. 20 C; brine salt 2 .. 28 %
 ///     source = key               (a section with a `citation`)
 ///     mark = S
-/// and optionally title, spread, where, note. The section [allowed] says what values may be set to:
+/// and optionally title, spread, where, note. A section without a value is a heading and may hold
+/// words: cut, names, borrows. The section [allowed] says what values may be set to:
 ///     wood.*.diffusivity = 1e-13 .. 1e-7 m2/s
 #include "base/record.hpp"
 
@@ -30,8 +31,8 @@
 namespace tidemark::base {
 namespace {
 
-constexpr std::array<std::string_view, 8> attributes{"title",  "unit",  "spread", "valid",
-                                                     "source", "where", "mark",   "note"};
+constexpr std::array<std::string_view, 11> attributes{
+    "title", "unit", "spread", "valid", "source", "where", "mark", "note", "cut", "names", "borrows"};
 
 bool is_attribute(std::string_view name) {
     return std::ranges::count(attributes, name) > 0;
@@ -164,6 +165,7 @@ Records Records::built_in() {
 void Records::read(std::string_view text, const std::string& name) {
     std::map<std::string, Record> records;
     std::map<std::string, Source> sources;
+    std::map<std::string, std::map<std::string, std::string>> headings;
     std::vector<Validity> allowed;
     for (const Section& section : read_sections(text, name)) {
         const std::string title(section.title);
@@ -181,7 +183,10 @@ void Records::read(std::string_view text, const std::string& name) {
             continue;
         }
         if (std::ranges::all_of(section.items, is_attribute, &Item::name)) {
-            continue; // only a heading
+            for (const Item& item : section.items) {
+                headings[title].emplace(item.name, item.text);
+            }
+            continue;
         }
         const Record shared = read_shared(section, where);
         for (const Item& item : section.items) {
@@ -205,6 +210,9 @@ void Records::read(std::string_view text, const std::string& name) {
     }
     for (auto& [key, source] : sources) {
         sources_.insert_or_assign(key, std::move(source));
+    }
+    for (auto& [key, words] : headings) {
+        headings_.insert_or_assign(key, std::move(words));
     }
     allowed_.insert(allowed_.begin(), allowed.begin(), allowed.end());
 }
@@ -311,6 +319,15 @@ std::vector<std::string> Records::group(const std::string& prefix) const {
         }
     }
     return {parts.begin(), parts.end()};
+}
+
+std::string Records::heading(const std::string& section, const std::string& word) const {
+    const auto found = headings_.find(section);
+    if (found == headings_.end()) {
+        return "";
+    }
+    const auto at = found->second.find(word);
+    return at == found->second.end() ? "" : at->second;
 }
 
 const Source* Records::source(const std::string& key) const {

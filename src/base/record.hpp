@@ -81,12 +81,16 @@ public:
     std::vector<std::string> keys() const; ///< all, sorted
     std::vector<std::string>
     group(const std::string& prefix) const; ///< next key parts below prefix
+    /// A word of a section without a value, heading("muscle.pork-loin", "cut"); "" where it has
+    /// none.
+    std::string heading(const std::string& section, const std::string& word) const;
     const Source* source(const std::string& key) const;
     std::vector<std::string> sources() const;
 
 private:
     std::map<std::string, Record> records_;
     std::map<std::string, Source> sources_;
+    std::map<std::string, std::map<std::string, std::string>> headings_;
     std::vector<Validity> allowed_; ///< in the order of the text
     std::vector<std::string> used_;
 };

@@ -29,7 +29,7 @@ auto with_dangers(const judge::Findings& before, const std::string& command, boo
 inline void warn_first(judge::Findings& findings, const std::vector<std::string>& warnings) {
     judge::Findings all;
     for (const std::string& text : warnings)
-        all.warn("input", text);
+        all.tell("input", text);
     all.add(findings);
     findings = all;
 }

@@ -36,13 +36,16 @@ public:
         }
         const double kilograms = materials::measured_mass(records_, item, amount->si);
         const base::Record& record = records_.use("measure." + item + ".tbsp");
+        const auto plain = [](double mass) { // without the kitchen unit
+            const std::string text = base::show_mass(mass);
+            return text.substr(0, text.find(" ("));
+        };
         std::string warning = std::string(flag) + ": " + options_.find(flag)->text + " of " +
-                              boost::replace_all_copy(item, "-", " ") + " is taken as " +
-                              base::show_mass(kilograms);
+                              boost::replace_all_copy(item, "-", " ") + " is about " +
+                              plain(kilograms);
         if (const auto spread = output::spread_factor(record.spread)) {
             factor = *spread;
-            warning += ", but may weigh " + base::show_mass(kilograms / factor) + " to " +
-                       base::show_mass(kilograms * factor);
+            warning += " (" + plain(kilograms / factor) + " to " + plain(kilograms * factor) + ')';
         }
         warnings_.push_back(warning + ": weigh it");
         return kilograms;
@@ -117,6 +120,15 @@ cure::Brine written(const Options& options, base::Records& records,
     }
     brine.cold_water = pot.water("cold-water");
     brine.ice = pot.weighed("ice", "ice", spread.ice);
+    const auto hot = values.get("hot");
+    if (hot || brine.ice || brine.cold_water) {
+        cure::Brine::Cooling cooling;
+        cooling.told = hot.has_value();
+        cooling.hot = hot.value_or(cooling.hot);
+        cooling.ice_temperature = values.get("ice-temperature", cooling.ice_temperature);
+        cooling.cold_temperature = values.get("cold-temperature", cooling.cold_temperature);
+        brine.cooling = cooling;
+    }
     return brine;
 }
 
@@ -139,7 +151,7 @@ std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Valu
     wish.salt = values.get("target-salt", 0);
     wish.nitrite = values.get("target-nitrite", 0);
     wish.container = values.get("container");
-    wish.scale = values.get("scale", wish.scale);
+    wish.scale = values.get("scale");
     if (wish.salt > 0) {
         return wish;
     }
@@ -150,6 +162,18 @@ std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Valu
         }
     }
     return {};
+}
+
+cure::Way way(const Options& options, const Values& values, const cure::BrineQuestion& q) {
+    using enum cure::Way;
+    const std::string word = values.name("way", {"brine", "needles", "rub", "bag"},
+                                         q.wish && q.pump ? "needles" : "brine");
+    if (word == "needles" && !q.pump) {
+        const Given& given = *options.find("way");
+        throw InputError(given.where, given.text, "needs the gain by the needles",
+                         "add --pump \"10 %\"");
+    }
+    return word == "rub" ? rub : word == "bag" ? bag : word == "needles" ? needles : brine;
 }
 
 } // namespace
@@ -171,7 +195,7 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
         q.wish->salt_item = pot.kind("salt-kind", "salt", "fine");
         q.wish->sugar_item = pot.kind("sugar-kind", "sugar", "white");
     }
-    q.muscle = values.name("muscle", materials::muscle_names(records), q.muscle);
+    q.muscle = values.muscle(records, q.muscle);
     q.weight = values.get("weight", 0);
     q.pieces = values.count("pieces", 1);
     q.temperature = values.get("cooler", q.temperature);
@@ -180,15 +204,22 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
     q.rind = options.on("rind");
     q.pick_up = values.get("pick-up");
     q.pump = values.get("pump");
-    cure::BrineQuestion::Cooling cooling;
-    cooling.ice_temperature = values.get("ice-temperature", cooling.ice_temperature);
-    cooling.cold_temperature = values.get("cold-temperature", cooling.cold_temperature);
-    if (const auto hot = values.get("hot")) {
-        cooling.hot = *hot;
-        q.cooling = cooling;
-    }
-
+    q.way = way(options, values, q);
     const bool recipe = is_recipe(q.brine);
+    if (dry(q.way)) {
+        if (!q.wish && !q.brine.salt_added) {
+            throw InputError("--salt", "", "is missing",
+                             "give --salt \"50 g\" of one piece, or --target-salt \"2 %\"");
+        }
+        for (const char* flag :
+             {"water", "ice", "cold-water", "brine", "brine-salt", "container"}) {
+            if (const Given* given = options.find(flag)) {
+                throw InputError(given->where, given->text, "is no part of a dry cure",
+                                 "leave it out, or leave out --way");
+            }
+        }
+        return q;
+    }
     if (!q.wish && recipe && !q.brine.water) {
         throw InputError("--water", "", "is missing from the recipe", "give it as --water \"6 L\"");
     }
@@ -206,10 +237,14 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
 cure::Brine brine_from_options(const Options& options, base::Records& records,
                                std::vector<std::string>& warnings) {
     cure::BrineQuestion question = brine_question(options, records, warnings);
+    if (dry(question.way)) {
+        const Given& given = *options.find("way");
+        throw InputError(given.where, given.text, "is no brine",
+                         "use tidemark plan with the stage that tidemark brine prints");
+    }
     if (!question.wish) {
         return question.brine;
     }
-    question.cooling.reset();
     return cure::work_out(question, records).recipe;
 }
 

@@ -37,7 +37,7 @@ void refuse_beside_outline(const Options& options) {
 cure::Piece piece(const Options& options, const Values& values, const base::Records& records,
                   std::vector<std::string>& warnings) {
     cure::Piece piece;
-    piece.muscle = values.name("muscle", materials::muscle_names(records), piece.muscle);
+    piece.muscle = values.muscle(records, piece.muscle);
     piece.cut = values.name("cut", materials::cut_names(records), piece.cut);
     const Given* outline = options.find("outline");
     piece.shape = values.name("shape", cure::shape_names(), outline ? "outline" : piece.shape);

@@ -16,12 +16,14 @@ namespace tidemark::cli {
 void command_brine(const std::vector<std::string>& words) {
     const Options options = read_options(words, "brine");
     if (options.on("help")) {
-        std::cout << "tidemark brine --water AMOUNT --salt AMOUNT [flags]\n"
-                     "tidemark brine --target-salt SHARE --weight MASS --container VOLUME [flags]\n"
-                     "tidemark brine --case FILE [flags]\n"
-                     "Tells how strong, how cold and how legal a brine is before the meat goes "
-                     "in.\n\n"
-                  << flags_of("brine", true);
+        std::cout
+            << "tidemark brine --water AMOUNT --salt AMOUNT [flags]\n"
+               "tidemark brine --target-salt SHARE --weight MASS --container VOLUME [flags]\n"
+               "tidemark brine --case FILE [flags]\n"
+               "tidemark brine --way rub --target-salt SHARE --weight MASS [flags]\n"
+               "Tells how strong, how cold and how legal a brine is before the meat goes in,\n"
+               "or what to weigh out for a brine, for needles, for a rub or a bag.\n\n"
+            << flags_of("brine", true);
         return;
     }
     base::Records records = base::Records::built_in();
@@ -34,7 +36,8 @@ void command_brine(const std::vector<std::string>& words) {
     const cure::BrineQuestion question = brine_question(options, records, warnings);
     cure::BrineSheet sheet = cure::work_out(question, records);
     warn_first(sheet.findings, warnings);
-    std::cout << (options.on("json") ? output::brine_json(sheet) : output::brine_report(sheet));
+    std::cout << (options.on("json") ? output::brine_json(sheet)
+                                     : output::brine_report(sheet, options.on("more")));
 }
 
 } // namespace tidemark::cli

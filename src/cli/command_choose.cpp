@@ -31,11 +31,11 @@ namespace tidemark::cli {
 namespace {
 
 void help(bool all) {
-    std::cout << "tidemark choose --thickness LENGTH --weight MASS [flags]\n"
-                 "tidemark choose --case FILE [flags]\n"
-                 "Sets brine, needles, dry rub and bag side by side on one cut and says which to "
-                 "take.\n\n"
-              << flags_of("choose", all);
+    std::cout
+        << "tidemark choose --thickness LENGTH --weight MASS [flags]\n"
+           "tidemark choose --case FILE [flags]\n"
+           "Sets brine, needles, rub and bag side by side on one cut and says which to take.\n\n"
+        << flags_of("choose", all);
 }
 
 } // namespace

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// tidemark choose: immersion, needles, dry rub and bag side by side on one cut.
+/// tidemark choose: brine, needles, rub and bag side by side on one cut.
 #pragma once
 
 #include <string>

@@ -129,25 +129,26 @@ double with_needles(const cure::Outcome& o) {
 
 std::string screen(const inference::Answer& a, const std::string& change, bool more) {
     const cure::Outcome& o = a.outcome;
+    const std::string dates =
+        o.question.start ? '\n' + output::calendar_text(output::plan_entries(a), *o.question.start)
+                         : "";
     if (o.pieces.size() > 1)
-        return output::bucket_report(a, more);
+        return output::bucket_report(a, more) + dates;
     const cure::Picture section = cure::picture(o, o.at, screen_columns, {});
     if (o.question.stages.back().open())
-        return output::report(a, section, change, more);
-    std::string text =
-        output::plan_report(a, more, section, cure::across_at(o, with_needles(o), screen_columns));
-    if (o.question.start)
-        text += '\n' + output::calendar_text(output::plan_entries(o), *o.question.start);
-    return text;
+        return output::report(a, section, change, more) + dates;
+    return output::plan_report(a, more, section,
+                               cure::across_at(o, with_needles(o), screen_columns)) +
+           dates;
 }
 
 void write_files(const Files& files, const inference::Answer& a) {
     const cure::Outcome& o = a.outcome;
     if (files.calendar) {
-        std::string name = "Cure of " + o.question.base.piece.muscle;
-        for (const cure::Stage& s : o.question.stages)
-            name += ", " + output::stage_name(s);
-        base::write_file(files.calendar->text, output::icalendar(output::plan_entries(o),
+        // Without the stages: an entry stays the same when a schedule is made anew.
+        const cure::Piece& piece = o.question.base.piece;
+        const std::string name = "Cure of " + piece.muscle + ", " + piece.shape;
+        base::write_file(files.calendar->text, output::icalendar(output::plan_entries(a),
                                                                  *o.question.start, name, now()));
     }
     if (!files.figure)

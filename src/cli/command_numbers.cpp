@@ -7,10 +7,12 @@
 #include "base/text.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
+#include "materials/meat.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
 #include <iostream>
+#include <map>
 
 namespace tidemark::cli {
 namespace {
@@ -43,6 +45,44 @@ void print(const base::Record& r) {
     lines("note", r.note);
 }
 
+/// The muscles with what cooks call them, a line or two each.
+void muscles(const base::Records& records) {
+    constexpr std::size_t column = 17;
+    std::map<std::string, std::string> also;
+    for (const materials::MuscleName& m : materials::muscle_synonyms(records)) {
+        std::string& names = also[m.muscle];
+        if (m.name != m.muscle) {
+            names += (names.empty() ? "" : ", ") + m.name;
+        }
+    }
+    for (const auto& [muscle, names] : also) {
+        std::string head = muscle + (materials::lender(records, muscle).empty() ? "" : " *");
+        for (const std::string& part : output::wrapped(names, 79 - column)) {
+            head.resize(column, ' ');
+            std::cout << head << part << '\n';
+            head.clear();
+        }
+    }
+    std::cout << "* not measured: another muscle's figure stands in, with a wider spread.\n"
+                 "Name any of these with --muscle; tidemark numbers muscle.NAME has the figures.\n";
+}
+
+/// The first parts of all keys, and how many numbers there are below each.
+void heads(const base::Records& records) {
+    std::map<std::string, int> count;
+    for (const std::string& key : records.keys()) {
+        ++count[key.substr(0, key.find('.'))];
+    }
+    std::string all;
+    for (const auto& [head, n] : count) {
+        all += (all.empty() ? "" : ", ") + head + " (" + std::to_string(n) + ')';
+    }
+    for (const std::string& line : output::wrapped(all, 79)) {
+        std::cout << line << '\n';
+    }
+    std::cout << "tidemark numbers HEAD lists those below one, tidemark numbers --more all.\n";
+}
+
 /// The keys that are `prefix` or go on from it after a dot; all for an empty one.
 std::vector<std::string> keys_below(const base::Records& records, const std::string& prefix) {
     std::vector<std::string> keys = records.keys();
@@ -62,7 +102,11 @@ std::vector<std::string> keys_below(const base::Records& records, const std::str
                 }
             }
         }
-        const std::string near = base::nearest(prefix, heads);
+        std::string near = base::nearest(prefix, heads);
+        try { // a cook's name for a cut
+            near = near.empty() ? "muscle." + materials::muscle_called(records, prefix, "") : near;
+        } catch (const InputError&) {
+        }
         throw InputError("numbers", prefix, "is not the head of any key",
                          near.empty() ? "see tidemark numbers" : "did you mean " + near + "?");
     }
@@ -77,17 +121,22 @@ void command_numbers(const std::vector<std::string>& words) {
     const Options options = read_options({words.begin() + some, words.end()}, "numbers");
     const base::Records records = base::Records::built_in();
     if (options.on("help")) {
-        std::cout << "tidemark numbers [PREFIX]\n"
+        std::cout << "tidemark numbers [HEAD]\n"
                      "tidemark numbers --sources\n"
-                     "Lists the numbers of the program, or those whose key begins with PREFIX\n"
-                     "(muscle.pork-loin, kinetics, ...): value, unit, spread, the range they hold\n"
-                     "in, source, how the source was used, and what was done to the number.\n"
+                     "Lists the heads of the program's numbers, the muscles and cuts (muscle), or\n"
+                     "the numbers below one head (muscle.pork-loin, kinetics, ...): value, unit,\n"
+                     "spread, the range they hold in, source, how the source was used, and what\n"
+                     "was done to the number.\n"
                   << flags_of("numbers", false);
     } else if (options.on("sources")) {
         for (const std::string& key : records.sources()) {
             std::cout << key << '\n';
             lines("", records.source(key)->citation);
         }
+    } else if (prefix == "muscle") {
+        muscles(records);
+    } else if (prefix.empty() && !options.on("more")) {
+        heads(records);
     } else {
         for (const std::string& key : keys_below(records, prefix)) {
             print(*records.find(key));

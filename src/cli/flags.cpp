@@ -36,7 +36,7 @@ po::options_description piece() {
     po::options_description flags = group("The piece");
     flags.add_options()
         ("case", takes("FILE"), "read flags from FILE, a line each: thickness = 65 mm")
-        ("muscle", takes("NAME"), "pork-loin (default), beef-round, ...: see numbers muscle")
+        ("muscle", takes("NAME"), "pork loin (default), picnic, leg of lamb, ...: see numbers muscle")
         ("cut", takes("NAME"), "composition, default the muscle's own: see numbers cut")
         ("shape", takes("NAME"), "sheet (default), round, ball, block, loin, ham or outline")
         ("outline", takes("FILE"), "draw the section from a table part,kind,x [mm],y [mm]")
@@ -65,6 +65,9 @@ po::options_description brine() {
         ("water", takes("AMOUNT"), "recipe: water, 6 L or 1.5 gal")
         ("ice", takes("AMOUNT"), "recipe: ice, counted as water; weigh it, 2 kg")
         ("cold-water", takes("AMOUNT"), "recipe: water added cold to hot brine, 2 L")
+        ("hot", takes("TEMP"), "of the brine before ice goes in, default boiling")
+        ("ice-temperature", takes("TEMP"), "default 0 C, as it melts; a freezer has -18 C")
+        ("cold-temperature", takes("TEMP"), "of the cold water, default 15 C")
         ("salt", takes("AMOUNT"), "recipe: salt, 400 g (or 1.5 cup, which is less sure)")
         ("salt-kind", takes("KIND"), "in a spoon: fine (default), pickling, coarse, flake, ...")
         ("sugar", takes("AMOUNT"), "recipe: sugar, 100 g")
@@ -103,6 +106,8 @@ po::options_description answer() {
         ("more", po::bool_switch(), "everything else: tables, ranges, notes")
         ("json", po::bool_switch(), "print one JSON object")
         ("csv", po::bool_switch(), "print profiles through the core as a table")
+        ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
+        ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("figure", takes("FILE"), "draw the section to FILE.svg, .png or .pdf (needs gnuplot)")
         ("help", po::bool_switch(), "these flags")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
@@ -129,6 +134,8 @@ po::options_description company() {
     flags.add_options()
         ("with", takes("FILE"), "one more piece, by its flags alone; adds to those of the case")
         ("stage", takes("TEXT"), "one, as above; a flag for each, in order; default one brine")
+        ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
+        ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("out", takes("TIME"), "this piece is taken out then, before the others: 5 d")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
@@ -148,7 +155,7 @@ po::options_description aims() {
         ("even", takes("SHARE"), "rest until the salt is so even, 30 % of the mean; default no rest")
         ("start", takes("DATE"), "when it can begin, 2026-12-05 18:00")
         ("ready", takes("DATE"), "when it must be ready")
-        ("without", takes("WAYS"), "ways to leave out: brine, needles, dry rub, bag")
+        ("without", takes("WAYS"), "ways to leave out: brine, needles, rub, bag")
         ("figure", takes("FILE"), "draw it to FILE.svg, .png or .pdf (needs gnuplot)")
         ("more", po::bool_switch(), "everything else: tables, ranges, notes")
         ("json", po::bool_switch(), "print one JSON object")
@@ -244,34 +251,26 @@ po::options_description meat() {
     po::options_description flags = group("The meat");
     flags.add_options()
         ("case", takes("FILE"), "read flags from FILE, a line each: water = 6 L")
-        ("muscle", takes("NAME"), "pork-loin (default), beef-round, ...: see numbers muscle")
+        ("muscle", takes("NAME"), "pork loin (default), picnic, leg of lamb, ...: see numbers muscle")
         ("weight", takes("MASS"), "of one piece, raw, 2.5 kg or 5 lb 8 oz")
         ("pieces", takes("N"), "pieces in the brine, default 1");
-    return flags;
-}
-
-po::options_description cooling() {
-    po::options_description flags = group("The chill");
-    flags.add_options()
-        ("hot", takes("TEMPERATURE"), "of the brine when ice or cold water go in, 95 C or 200 F")
-        ("ice-temperature", takes("TEMPERATURE"), "default 0 C, as it melts; a freezer has -18 C")
-        ("cold-temperature", takes("TEMPERATURE"), "of the cold water, default 15 C");
     return flags;
 }
 
 po::options_description targets() {
     po::options_description flags = group("Targets in place of a recipe");
     flags.add_options()
-        ("target-salt", takes("SHARE"), "salt of the meat at full balance, 2 %")
-        ("target-nitrite", takes("SHARE"), "over meat and brine, 120 ppm, default none")
+        ("target-salt", takes("SHARE"), "salt of the meat with all of it in, or at balance, 2 %")
+        ("target-nitrite", takes("SHARE"), "ingoing, as the law counts it, 120 ppm, default none")
         ("container", takes("VOLUME"), "that meat and brine fill; or the brine alone as --brine")
-        ("scale", takes("MASS"), "finest step of the scales, default 1 g");
+        ("scale", takes("MASS"), "finest step of the scales, default 1 g, or 0.1 g");
     return flags;
 }
 
 po::options_description dosing() {
-    po::options_description flags = group("How the brine goes in");
+    po::options_description flags = group("How the cure goes in");
     flags.add_options()
+        ("way", takes("WORD"), "brine (default), needles, rub or bag")
         ("pick-up", takes("SHARE"), "meat is taken out at this gain over raw weight, 10 %")
         ("pump", takes("SHARE"), "brine is injected to this gain over raw weight, 10 %");
     return flags;
@@ -295,6 +294,7 @@ po::options_description verdict() {
 po::options_description library() {
     po::options_description flags = group("Flags");
     flags.add_options()
+        ("more", po::bool_switch(), "every number")
         ("sources", po::bool_switch(), "the works behind the keys of sources")
         ("help", po::bool_switch(), "this text");
     return flags;
@@ -306,8 +306,10 @@ po::options_description library() {
 po::options_description flags_of(const std::string& command, bool all) {
     po::options_description flags(page, text);
     if (command == "brine") {
-        flags.add(meat()).add(brine()).add(cooling()).add(targets()).add(dosing()).add(law());
-        return flags.add(sheet()).add(any_number());
+        flags.add(meat()).add(brine()).add(targets()).add(dosing()).add(law());
+        po::options_description answer = sheet();
+        answer.add_options()("more", po::bool_switch(), "every number of the brine, and the law");
+        return flags.add(answer).add(any_number());
     }
     if (command == "numbers") {
         return flags.add(library());

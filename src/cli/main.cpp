@@ -28,15 +28,15 @@ struct Command {
     void (*run)(const std::vector<std::string>&);
 };
 constexpr Command commands[] = {
-    {"day", "the days between which to pull a piece from its brine", cli::command_day},
+    {"day", "the best day to take a piece out of its brine, and how sure it is", cli::command_day},
     {"plan", "a schedule of stages: brine, needles, rub, bag, soak, rest, with its dates",
      cli::command_plan},
     {"bucket", "different pieces in one brine, and the slowest of them", cli::command_bucket},
-    {"choose", "immersion, needles, dry rub and bag side by side on one cut", cli::command_choose},
+    {"choose", "brine, needles, rub and bag side by side on one cut", cli::command_choose},
     {"learn", "what slices of your own meat teach, kept in a notebook", cli::command_learn},
     {"why", "why a core is grey: the causes, how likely each is, and what to check",
      cli::command_why},
-    {"brine", "how strong, how cold and how legal a brine is, or how to make one",
+    {"brine", "how strong and legal a brine is, or what to weigh out for one, or dry",
      cli::command_brine},
     {"numbers", "the numbers the program uses, with their sources", cli::command_numbers},
 };

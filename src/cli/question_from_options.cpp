@@ -129,7 +129,7 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
         throw base::InputError(given->where, given->text,
                                "is for one piece among several, and this is alone",
                                "end the stage then: tidemark plan --stage \"brine, 5 d\"");
-    if (const Given* start = options.find("start"); start && plan)
+    if (const Given* start = options.find("start"))
         question.start = base::parse_moment(start->text, start->where);
     return out;
 }

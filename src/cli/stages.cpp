@@ -254,14 +254,14 @@ Stage stage_from_text(const Given& given, const StageContext& context) {
 const char* const stage_help =
     "A stage is a kind and its phrases with commas between:\n"
     "  brine           the brine given, or the one the stage before left\n"
-    "  fresh brine     the brine given, made anew; or of its own: salt 4 %, nitrite 100 ppm, 6 L\n"
+    "  fresh brine     the same, made fresh; or of its own: salt 4 %, nitrite 100 ppm, 6 L\n"
     "  rub             dry, drip drained: salt 30 g/kg, premix 2.5 g/kg, purge 3 %\n"
     "  bag             dry, drip kept with the meat\n"
     "  soak            fresh water: 6 L, changes 2 (running water without an amount)\n"
     "  rest            nothing touches it\n"
     "and for every kind: 7 d | until cured | until cured and mean 1.8 % | until lasting\n"
-    "  | until mean 2 % | until surface 3 % | until even 20 % (most salt less least, over the "
-    "mean); most 60 d; at 3 C; log FILE\n"
-    "  (time,temperature [C]); sealed bottom ends (faces kept shut while it lasts).\n";
+    "  | until mean 2 % | until surface 3 % | until even 20 %: (largest - smallest) / mean;\n"
+    "  most 60 d; at 3 C; log FILE (time,temperature [C]);\n"
+    "  sealed bottom ends: faces kept from the brine while it lasts.\n";
 
 } // namespace tidemark::cli

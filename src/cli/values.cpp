@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/text.hpp"
+#include "materials/meat.hpp"
 
 #include <boost/algorithm/string.hpp>
 
@@ -61,7 +62,7 @@ constexpr Range ranges[] = {
     {"deposit", length, "1 mm", "100 mm", slip},
     {"unevenness", number, "1", "3", "1 is even; 1.3 is two needles in three within 30 %"},
     {"needle-margin", length, "0 mm", "200 mm", slip},
-    {"even", fraction, "1 %", "200 %", "give the most salt less the least, over the mean"},
+    {"even", fraction, "1 %", "200 %", "give (largest - smallest) / mean of the salt"},
     {"still", speed, "1e-9 m/s", "1e-2 m/s", "leave it out for a brine that is stirred"},
     {"cooler", temperature, "0 C", "15 C", "meat must be kept cold: give the cooler's temperature"},
     {"day", duration, "1 h", "1000 d", slip},
@@ -144,6 +145,11 @@ std::string Values::one_of(const Given& given, const std::string& word,
     throw InputError(given.where, given.text, "is not a known name",
                      near.empty() ? "use one of " + boost::join(known, ", ")
                                   : "did you mean " + near + "?");
+}
+
+std::string Values::muscle(const base::Records& records, const std::string& otherwise) const {
+    const Given* given = options_.find("muscle");
+    return given ? materials::muscle_called(records, given->text, given->where) : otherwise;
 }
 
 std::optional<base::Quantity> Values::amount(const char* flag) const {

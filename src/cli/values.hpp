@@ -3,6 +3,7 @@
 #pragma once
 
 #include "base/quantity.hpp"
+#include "base/record.hpp"
 #include "cli/options.hpp"
 
 #include <optional>
@@ -38,6 +39,9 @@ public:
                      const std::string& otherwise) const;
     static std::string one_of(const Given& given, const std::string& word,
                               const std::vector<std::string>& known);
+
+    /// The muscle that a cook's name for a cut stands for.
+    std::string muscle(const base::Records& records, const std::string& otherwise) const;
 
     /// Mass or volume.
     std::optional<base::Quantity> amount(const char* flag) const;

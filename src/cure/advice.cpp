@@ -70,11 +70,14 @@ void law(Outcome& o, const Coefficients& c, const judge::Weighed& weighed, base:
     const judge::Law all = judge::by_law(weighed, records);
     for (std::size_t k = 0; k < weighed.doses.size(); ++k) {
         const judge::Dose& d = weighed.doses[k];
-        if (const double counted = judge::counted_nitrite(d.nitrite, d.nitrate, weighed.law);
+        if (const double counted =
+                judge::counted_nitrite(d.nitrite, d.nitrate, weighed.law, weighed.product);
             counted > 0)
             o.ingoing.doses.push_back({d.method, counted, all.limits[k]});
     }
-    o.ingoing.law = weighed.law + ", " + weighed.product;
+    o.ingoing.law = weighed.law + ", " + weighed.product +
+                    (all.limit && all.limit->ion ? "; " + ppm(all.limit->printed) + " as the ion"
+                                                 : std::string());
     const bool immersed = std::ranges::all_of(
         weighed.doses, [](const judge::Dose& d) { return d.method == "immersion"; });
     if (all.limit)
@@ -85,7 +88,7 @@ void law(Outcome& o, const Coefficients& c, const judge::Weighed& weighed, base:
     if (!weighed.doses.empty()) {
         o.ingoing.whole_system = all.ingoing;
         if (immersed)
-            o.ingoing.note = weighed.amount_known ? "over meat and brine" : "of very much brine";
+            o.ingoing.note = weighed.amount_known ? "over meat and brine" : "of unlimited brine";
     }
 }
 
@@ -100,7 +103,7 @@ std::string why_never(const Outcome& o, const PieceOutcome& p, const Coefficient
                    base::significant(100 * full, 2) + " % salt, below the " + percent(p.target) +
                    " asked of the core; use a stronger brine or more of it";
         return "the core does not reach " + percent(p.target) + " salt within " + days(horizon) +
-               "; inject, cut thinner, or ask for a longer --horizon";
+               "; use needles, cut thinner, or ask for a longer --horizon";
     }
     // Where nitrite is used up in the meat more follows, up to all there is.
     const Setup& s = kind.setup();
@@ -130,8 +133,8 @@ std::string why_never(const Outcome& o, const PieceOutcome& p, const Coefficient
     if (p.thiele >= 2)
         return reached + ", because nitrite is used up on its way in (Thiele modulus " +
                base::significant(p.thiele, 2) +
-               "; past about 2 immersion cannot reach the core): inject";
-    return reached + "; inject, cut thinner, or ask for a longer --horizon";
+               "; past about 2 brine alone cannot reach the core): use needles";
+    return reached + "; use needles, cut thinner, or ask for a longer --horizon";
 }
 
 /// What comes out of a bucket before all is cured.
@@ -179,6 +182,7 @@ void notes(Outcome& o, const Coefficients& c, base::Records& records) {
     bool endless = false;
     for (std::size_t k = 0; k < o.pieces.size(); ++k) {
         const std::string& muscle = o.pieces[k].piece.muscle;
+        o.findings.tell("borrowed", materials::lender_note(records, muscle));
         for (const StageSetup& s : c.kinds[c.of[k]].stages) {
             const bool cover = s.stage.kind == Stage::Kind::cover;
             endless = endless || (cover && !std::isfinite(s.setup.pickle.mass));
@@ -257,7 +261,7 @@ void advise(Outcome& o, const Coefficients& c, base::Records& records) {
         o.hands += 1 + s.changes;
     derive(o, c.first());
     notes(o, c, records);
-    o.findings.add(judge::cautions(o.has_nitrite, records));
+    o.findings.add(judge::cautions(o.has_nitrite && !o.findings.has("fatal-dose"), records));
 }
 
 } // namespace tidemark::cure

@@ -30,64 +30,46 @@ void left_until_balance(BrineSheet& s) {
                                   " times as much. Weigh it out, or dose for balance");
 }
 
-void warmth_of_brine(BrineSheet& s, base::Records& records) {
-    if (!s.cooled)
-        return;
-    const Chilled& mixed = s.cooled->mixed;
-    const std::string comes = "the brine comes to " + base::show_temperature(mixed.temperature);
-    if (mixed.temperature > s.cooled->limit)
-        s.findings.danger("warm-brine", comes + ": no meat in it above " +
-                                            base::show_temperature(s.cooled->limit) +
-                                            ". Chill it first");
-    if (mixed.temperature < records.si("cooler.lowest"))
-        s.findings.danger("freezing-brine", comes + " and freezes the meat: use less ice");
-}
-
 void warn(BrineSheet& s) {
-    const auto add = [&](const std::string& text) { s.findings.warn("brine", text); };
+    const auto add = [&](const std::string& text) { s.findings.tell("brine", text); };
     if (!(s.meat() > 0))
         add("without --weight nothing can be said about the meat, nor about ingoing nitrite");
     if (s.pickle.nitrite > 0 && !std::isfinite(s.pickle.mass))
-        add("no amount of brine was given: ingoing nitrite is judged as in very much of it; give "
+        add("no amount of brine was given: ingoing nitrite is judged as in unlimited brine; give "
             "--brine");
     if (s.exact && s.exact->premix) {
-        const double change = 1 - *s.recipe.premix / *s.exact->premix;
-        constexpr double much = 0.05;
-        if (change > much)
-            add("rounding takes " + percent(change) +
-                " off the premix: weigh it on finer scales, --scale \"0.1 g\"");
+        const double change = *s.recipe.premix / *s.exact->premix - 1;
+        if (std::abs(change) > much_moved)
+            add(std::string("rounding ") +
+                (change < 0 ? "takes " + percent(-change) + " off"
+                            : "adds " + percent(change) + " to") +
+                " the premix: weigh it on finer scales, --scale \"0.1 g\"");
     }
-    if (s.cooled && s.cooled->salt_hot > 1.02 * s.pickle.salt)
-        add("the hot brine is " + percent(s.cooled->salt_hot) + " and becomes " +
-            percent(s.pickle.salt) + " only when all ice and cold water are in it");
 }
 
 void caution(BrineSheet& s) {
     const double strength = s.recipe.premix_strength;
-    if (s.pickle.nitrite > 0)
+    if (s.pickle.nitrite > 0 && !s.findings.has("fatal-dose"))
         s.findings.caution("nitrite is poisonous: " + grams(s.fatal / strength) +
                            " of a premix of " + percent(strength) + " can kill an adult and " +
                            grams(s.harmful / strength) +
-                           " can make one ill, a child with less: weigh it, never by eye, and "
-                           "keep it apart from table salt");
-    s.findings.caution("limits change and this list may be old or wrong: your local code and your "
-                       "authority decide, and selling cured meat may need a licence");
-    s.findings.caution("arithmetic does not make a cure safe: keep it cold, cook it as the code "
-                       "says");
+                           " make one ill: weigh it, keep it from table salt");
+    s.findings.caution("arithmetic does not make a cure safe: keep it cold and cook it; limits "
+                       "change, and your authority decides");
 }
 
 void verify(BrineSheet& s, const base::Records& records) {
     for (const base::Record& record : records.used())
         if (record.mark == 'M' && record.key.starts_with("premix.") &&
             record.key.ends_with(".nitrite"))
-            s.findings.warn("from-memory",
+            s.findings.tell("from-memory",
                             "the strength of the premix is from memory: go by its label");
     for (const std::string& text : materials::range_warnings(
              records, {{"temperature", s.question.temperature}, {"brine salt", s.pickle.salt}}))
-        s.findings.warn("model", text);
+        s.findings.tell("brine", text);
     for (const Dose& dose : s.doses)
         if (dose.judged && dose.limit && dose.limit->mark == 'M')
-            s.findings.warn("from-memory", "the limit for " + dose.substance +
+            s.findings.tell("from-memory", "the limit for " + dose.substance +
                                                " is from memory: verify with your authority");
 }
 
@@ -99,13 +81,15 @@ judge::Weighed weigh(const BrineSheet& s) {
     w.law = q.law;
     w.product = q.product;
     w.rind = q.rind;
-    w.brine = true;
+    w.brine = !dry(q.way);
     w.amount_known = std::isfinite(s.pickle.mass);
     w.meat_known = s.meat() > 0;
     w.brine_nitrite = s.pickle.nitrite;
     w.brine_nitrate = s.pickle.nitrate;
     w.nitrite = s.pickle.nitrite > 0;
     w.periods = {{"cooler", q.temperature, {}}};
+    if (s.cooled)
+        w.chilled = {s.cooled->mixed.temperature, s.recipe.cooling->told};
     for (const Dose& d : s.doses) {
         if (!d.judged)
             continue;
@@ -116,14 +100,22 @@ judge::Weighed weigh(const BrineSheet& s) {
         judge::Dose& dose = w.doses.front();
         if (d.substance == "nitrite") {
             const double own = s.pickle.nitrite; // Canada's figure has the nitrate in it
-            dose.nitrite = d.value * own / judge::counted_nitrite(own, s.pickle.nitrate, q.law);
+            dose.nitrite =
+                d.value * own / judge::counted_nitrite(own, s.pickle.nitrate, q.law, q.product);
             dose.low = d.low / d.value;
             dose.high = d.high / d.value;
         } else {
             (d.substance == "nitrate" ? dose.nitrate : dose.erythorbate) = d.value;
         }
     }
-    if (const Brine& b = s.recipe; b.premix.value_or(0) > 0 && s.pickle.nitrite > 0) {
+    if (dry(q.way)) {
+        w.scale = {s.recipe.premix.value_or(0),
+                   s.recipe.premix_strength,
+                   s.recipe.premix_nitrate,
+                   s.recipe.salt_added.value_or(0),
+                   0,
+                   1};
+    } else if (const Brine& b = s.recipe; b.premix.value_or(0) > 0 && s.pickle.nitrite > 0) {
         const double batch = *b.premix * b.premix_strength / s.pickle.nitrite;
         w.scale = {*b.premix, b.premix_strength, b.premix_nitrate, b.salt_added.value_or(0), 0, 1};
         const auto gain = q.pump ? q.pump : q.pick_up;
@@ -140,7 +132,6 @@ judge::Weighed weigh(const BrineSheet& s) {
 void judge_brine(BrineSheet& s, base::Records& records) {
     s.findings.add(judge::judge(weigh(s), records));
     left_until_balance(s);
-    warmth_of_brine(s, records);
     warn(s);
     verify(s, records);
     caution(s);

@@ -7,6 +7,9 @@
 
 namespace tidemark::cure {
 
+/// Share of the premix that scales may take away or add before finer ones are asked for [1].
+inline constexpr double much_moved = 0.05;
+
 /// A sheet worked out so far, as the judge sees it.
 judge::Weighed weigh(const BrineSheet& sheet);
 

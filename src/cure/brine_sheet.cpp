@@ -44,8 +44,8 @@ std::vector<Brine> variants(const Brine& brine) {
 }
 
 Balance balance_of(const BrineQuestion& q, base::Records& records) {
-    const auto parts = materials::composition(records, materials::default_cut(q.muscle));
-    return {q.weight * q.pieces,
+    const auto parts = materials::composition(records, materials::default_cut(records, q.muscle));
+    return {q.weight * (dry(q.way) ? 1 : q.pieces),
             materials::omega(records, parts) / materials::density(records, parts),
             materials::partition(records, "salt")};
 }
@@ -86,8 +86,37 @@ std::vector<Figure> figures_of(const Pickle& p, const BrineQuestion& q, const Ba
     return list;
 }
 
-double share_of(const Pickle& p, const std::string& law, const std::string& substance) {
-    return substance == "nitrite"   ? judge::counted_nitrite(p.nitrite, p.nitrate, law)
+/// What a dry cure brings: strengths of the meat [kg per kg raw] in place of those of a brine.
+Pickle on_meat(const Brine& b, double meat) {
+    Pickle p;
+    const double premix = b.premix.value_or(0) / meat;
+    p.nitrite = nitrite_in(premix, b.premix_strength);
+    p.nitrate = nitrite_in(premix, b.premix_nitrate);
+    p.salt = b.salt_added.value_or(0) / meat + premix - p.nitrite - p.nitrate;
+    p.sugar = b.sugar.value_or(0) / meat;
+    p.erythorbate = b.erythorbate.value_or(0) / meat;
+    p.mass = meat;
+    return p;
+}
+
+std::vector<Figure> dry_figures(const Pickle& p, const BrineQuestion& q, const Balance& balance,
+                                base::Records& records) {
+    // Turns dry_salt() round, which is linear in mean / (1 - mean).
+    const double none = dry_salt(0, q.way, balance, q.temperature, records),
+                 per_half = dry_salt(0.5, q.way, balance, q.temperature, records) - none;
+    const double ratio = std::max(0., p.salt - none) / per_half;
+    std::vector<Figure> list;
+    const auto add = [&](const char* key, const char* name, Kind kind, double value) {
+        list.push_back({key, name, kind, value, value, value});
+    };
+    add("salt_on_meat", "salt in all, per kg of raw meat", Kind::per_kg, p.salt);
+    add("salt_at_balance", "salt of the meat with all of it in", Kind::percent,
+        ratio / (1 + ratio));
+    return list;
+}
+
+double share_of(const Pickle& p, const BrineQuestion& q, const std::string& substance) {
+    return substance == "nitrite"   ? judge::counted_nitrite(p.nitrite, p.nitrate, q.law, q.product)
            : substance == "nitrate" ? p.nitrate
                                     : p.erythorbate;
 }
@@ -106,8 +135,12 @@ std::vector<Dose> doses_of(const Pickle& p, const BrineQuestion& q, double meat,
         list.push_back({method, substance, value, value, value, limit, judged});
     };
     for (const char* substance : {"nitrite", "nitrate", "erythorbate"}) {
-        const double share = share_of(p, q.law, substance);
+        const double share = share_of(p, q, substance);
         if (share == 0) {
+            continue;
+        }
+        if (dry(q.way)) {
+            add("dry", substance, share, true);
             continue;
         }
         const bool weighed = q.pick_up || q.pump;
@@ -135,24 +168,13 @@ std::vector<Dose> doses_of(const Pickle& p, const BrineQuestion& q, double meat,
 }
 
 Cooled cool(const BrineSheet& sheet, base::Records& records) {
-    const auto& how = *sheet.question.cooling;
     const Brine& brine = sheet.recipe;
+    const auto& how = *brine.cooling;
     if (!brine.water) {
         throw base::InputError("--hot", "", "needs a recipe to cool", "give --water and --salt");
     }
-    double batch = 0; // the whole pot, of which the meat may get a part
-    for (const Ingredient& ingredient : sheet.ingredients) {
-        batch += ingredient.mass;
-    }
-    const double salt = sheet.pickle.salt * batch;
-    Chill mix;
-    mix.ice = brine.ice.value_or(0);
-    mix.cold_water = brine.cold_water.value_or(0);
-    mix.brine = batch - mix.ice - mix.cold_water;
-    mix.salt = salt / mix.brine;
-    mix.hot = how.hot;
-    mix.ice_temperature = how.ice_temperature;
-    mix.cold_temperature = how.cold_temperature;
+    const Chill mix = pot(brine, sheet.pickle); // of which the meat may get a part
+    const double batch = mix.brine + mix.ice + mix.cold_water, salt = sheet.pickle.salt * batch;
     constexpr double boiling = 373.15; // the end of the table
     if (const double most = materials::solubility(records, std::min(how.hot, boiling));
         mix.salt > most) {
@@ -196,8 +218,7 @@ std::vector<Ingredient> ingredients_of(const Brine& b, const BrineQuestion& q,
     return list;
 }
 
-/// The recipe for the targets, exact; `work_out` rounds it.
-Brine wished(const BrineQuestion& q, const Balance& balance, base::Records& records) {
+Targets targets_of(const BrineQuestion& q, const Balance& balance, base::Records& records) {
     if (q.brine.water || q.brine.salt_added || q.brine.premix || q.brine.salt) {
         throw base::InputError("--target-salt", percent(q.wish->salt),
                                "asks for a recipe, and one is given as well", "keep one of them");
@@ -206,10 +227,40 @@ Brine wished(const BrineQuestion& q, const Balance& balance, base::Records& reco
         throw base::InputError("--weight", "", "is missing",
                                "targets need the weight of the meat: --weight \"2.5 kg\"");
     }
-    const auto parts = materials::composition(records, materials::default_cut(q.muscle));
-    return make_brine({q.wish->salt, q.wish->nitrite, balance, materials::density(records, parts),
-                       q.wish->container, q.brine},
-                      q.temperature, records);
+    const auto parts = materials::composition(records, materials::default_cut(records, q.muscle));
+    return {q.way,
+            q.wish->salt,
+            q.wish->nitrite,
+            q.pump.value_or(0),
+            balance,
+            materials::density(records, parts),
+            q.wish->container,
+            q.brine};
+}
+
+/// So much of the water kept back as ice that the brine comes as cold as the cooler.
+void keep_back_ice(Brine& brine, double temperature, base::Records& records) {
+    if (!brine.cooling || !brine.water) {
+        return;
+    }
+    Chill whole = pot(brine, make_pickle(brine, temperature, records));
+    const double target = std::min(temperature, records.si("cooler.limit"));
+    if (const auto ice = ice_in_place_of_water(whole, target, records)) {
+        brine.ice = *ice;
+        *brine.water -= *ice;
+    }
+}
+
+constexpr const char* without_erythorbate = "bacon-without-erythorbate";
+
+bool breaks_law(const BrineSheet& s) {
+    return s.findings.has("over-limit") || s.findings.has("below-least") ||
+           s.findings.has(without_erythorbate);
+}
+
+/// How far rounding has moved the premix [1].
+double premix_moved(const BrineSheet& s) {
+    return s.exact && s.exact->premix ? std::abs(1 - *s.recipe.premix / *s.exact->premix) : 0;
 }
 
 } // namespace
@@ -225,33 +276,33 @@ const Dose* BrineSheet::judged(const std::string& substance) const {
     return found == doses.end() ? nullptr : &*found;
 }
 
-BrineSheet work_out(const BrineQuestion& question, base::Records records) {
-    if (question.pick_up && question.pump) {
-        throw base::InputError("--pump", percent(*question.pump), "does not go with --pick-up",
-                               "keep the one that is weighed");
-    }
+namespace {
+
+/// The sheet of one recipe, or of a strength.
+BrineSheet sheet_of(const BrineQuestion& question, const Brine& recipe,
+                    const std::optional<Brine>& exact, double step, base::Records records) {
     BrineSheet sheet;
     sheet.question = question;
-    sheet.recipe = question.brine;
+    sheet.recipe = recipe;
+    sheet.exact = exact;
+    sheet.step = step;
     const Balance balance = balance_of(question, records);
-    if (question.wish) {
-        sheet.exact = wished(question, balance, records);
-        sheet.recipe = rounded(*sheet.exact, question.wish->scale);
-    }
     sheet.ingredients = ingredients_of(sheet.recipe, question, records);
     for (const Brine& variant : variants(sheet.recipe)) {
         const bool first = sheet.figures.empty();
         Pickle p;
         try {
-            p = make_pickle(variant, question.temperature, records);
+            p = dry(question.way) ? on_meat(variant, balance.meat)
+                                  : make_pickle(variant, question.temperature, records);
         } catch (const base::InputError& error) {
             if (first) {
                 throw;
             }
-            sheet.findings.warn("brine", "spoons that weigh heavy make more salt than dissolves");
+            sheet.findings.tell("brine", "spoons that weigh heavy make more salt than dissolves");
             continue;
         }
-        const auto figures = figures_of(p, question, balance, records);
+        const auto figures = dry(question.way) ? dry_figures(p, question, balance, records)
+                                               : figures_of(p, question, balance, records);
         const auto doses = doses_of(p, question, balance.meat, records);
         if (first) {
             sheet.pickle = p;
@@ -267,15 +318,60 @@ BrineSheet work_out(const BrineQuestion& question, base::Records records) {
         widen(sheet.figures, figures);
         widen(sheet.doses, doses);
     }
-    if (question.cooling) {
+    if (sheet.recipe.cooling && !dry(question.way)) {
         sheet.cooled = cool(sheet, records);
     }
-    sheet.least = materials::least_nitrite(records, question.law);
+    const judge::Weighed weighed = weigh(sheet);
+    sheet.least = judge::least_for(weighed, judge::by_law(weighed, records), records);
     sheet.fatal = materials::fatal_dose(records);
     sheet.harmful = materials::harmful_dose(records);
     judge_brine(sheet, records);
     sheet.parameters = records.used();
     return sheet;
+}
+
+} // namespace
+
+BrineSheet work_out(const BrineQuestion& question, base::Records records) {
+    if (question.pick_up && question.pump) {
+        throw base::InputError("--pump", percent(*question.pump), "does not go with --pick-up",
+                               "keep the one that is weighed");
+    }
+    if (dry(question.way) && !(question.weight > 0)) {
+        throw base::InputError("--weight", "", "is missing",
+                               "a dry cure is weighed by the meat: --weight \"2.5 kg\"");
+    }
+    if (!question.wish) {
+        return sheet_of(question, question.brine, {}, 0, records);
+    }
+    const Targets targets = targets_of(question, balance_of(question, records), records);
+    Brine exact = make_brine(targets, question.temperature, records);
+    if (!dry(question.way)) {
+        keep_back_ice(exact, question.temperature, records);
+    }
+    // The coarsest scales that do, and of what they can weigh what the law is kept by.
+    std::optional<BrineSheet> best;
+    for (const double step :
+         question.wish->scale ? std::vector{*question.wish->scale} : std::vector{1e-3, 1e-4}) {
+        for (const Brine& recipe : weighable(targets, exact, step, question.temperature, records)) {
+            BrineSheet s = sheet_of(question, recipe, exact, step, records);
+            const bool lawful = best && breaks_law(*best) && !breaks_law(s);
+            const bool finer = best && step < best->step && premix_moved(*best) > much_moved;
+            if (!best || lawful || (finer && breaks_law(s) <= breaks_law(*best))) {
+                best = std::move(s);
+            }
+        }
+    }
+    if (best->findings.has(without_erythorbate) && !question.brine.erythorbate) {
+        // What the law asks for with the nitrite belongs to the recipe.
+        const auto level =
+            judge::limit_for(weigh(*best), "pumped", "erythorbate", records).value().value;
+        BrineQuestion with = question;
+        with.brine.erythorbate = level / *question.pump * best->pickle.mass;
+        with.brine.ascorbate = true;
+        return work_out(with, records);
+    }
+    return *best;
 }
 
 } // namespace tidemark::cure

@@ -27,17 +27,12 @@ struct BrineQuestion {
     bool rind = false;             ///< the rind is on
     std::optional<double> pick_up; ///< pickle taken up, over the green weight; the gain is weighed
     std::optional<double> pump;    ///< the same, injected
-    struct Cooling {
-        double hot = 363.15;              ///< of the brine when the ice goes in [K]
-        double ice_temperature = 273.15;  ///< [K]
-        double cold_temperature = 288.15; ///< of cold water [K]
-    };
-    std::optional<Cooling> cooling;
+    Way way = Way::brine;          ///< needles go with `pump`
     /// Targets in place of a recipe.
     struct Wish {
         double salt = 0, nitrite = 0;    ///< as Targets
         std::optional<double> container; ///< [m3]
-        double scale = 1e-3;             ///< finest step of the scales [kg]
+        std::optional<double> scale;     ///< finest step of the scales [kg]; none: 1 g, or 0.1 g
         std::string salt_item = "fine-salt", sugar_item = "white-sugar"; ///< for the spoons
     };
     std::optional<Wish> wish;
@@ -53,7 +48,7 @@ struct Ingredient {
 
 /// A number of the brine, and how far the spoons may move it.
 struct Figure {
-    enum class Kind { mass, volume, percent, ppm, degrees, density, temperature };
+    enum class Kind { mass, volume, percent, per_kg, ppm, degrees, density, temperature };
     std::string key;  ///< "salt"
     std::string name; ///< "salt, by weight"
     Kind kind = Kind::mass;
@@ -81,8 +76,9 @@ struct Cooled {
 
 struct BrineSheet {
     BrineQuestion question;
-    Brine recipe;                        ///< what is mixed; the rounded one when targets were given
+    Brine recipe; ///< what is weighed, of a dry cure for one piece; rounded when targets were given
     std::optional<Brine> exact;          ///< before rounding, when targets were given
+    double step = 0;                     ///< it was rounded to [kg]
     std::vector<Ingredient> ingredients; ///< of the recipe, in the order of the pot
     Pickle pickle;
     std::vector<Figure> figures;
@@ -93,9 +89,10 @@ struct BrineSheet {
     judge::Findings findings;      ///< dangers, warnings and what always holds
     std::vector<base::Record> parameters;
 
-    double meat() const { return question.weight * question.pieces; } ///< [kg]
-    const Figure* figure(const std::string& key) const;               ///< nullptr: not known
-    const Dose* judged(const std::string& substance) const;           ///< nullptr: not known
+    /// Meat that the recipe is for [kg]: all pieces, or one in a dry cure.
+    double meat() const { return question.weight * (dry(question.way) ? 1 : question.pieces); }
+    const Figure* figure(const std::string& key) const;     ///< nullptr: not known
+    const Dose* judged(const std::string& substance) const; ///< nullptr: not known
 };
 
 /// Works the sheet out. Throws InputError headed by the flag at fault.

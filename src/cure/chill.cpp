@@ -39,6 +39,20 @@ double given_off(const Chill& mix, double temperature, base::Records& records) {
 
 } // namespace
 
+Chill pot(const Brine& b, const Pickle& pickle) {
+    const Brine::Cooling how = b.cooling.value_or(Brine::Cooling{});
+    Chill mix;
+    mix.ice = b.ice.value_or(0);
+    mix.cold_water = b.cold_water.value_or(0);
+    mix.brine = b.water.value_or(0) + b.salt_added.value_or(0) + b.sugar.value_or(0) +
+                b.premix.value_or(0) + b.erythorbate.value_or(0);
+    mix.salt = pickle.salt * (mix.brine + mix.ice + mix.cold_water) / mix.brine;
+    mix.hot = how.hot;
+    mix.ice_temperature = how.ice_temperature;
+    mix.cold_temperature = how.cold_temperature;
+    return mix;
+}
+
 Chilled chill(const Chill& mix, base::Records& records) {
     if (mix.ice_temperature > melting) {
         throw base::InputError("--ice-temperature", base::show_temperature(mix.ice_temperature),

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "base/record.hpp"
+#include "cure/pickle.hpp"
 
 #include <optional>
 
@@ -26,6 +27,9 @@ struct Chilled {
     double melted = 0;      ///< [kg] of the ice
     double salt = 0;        ///< in the liquid, at this temperature [kg/kg]
 };
+
+/// The whole pot of a recipe of which all was heated but its ice and cold water.
+Chill pot(const Brine& recipe, const Pickle& pickle);
 
 /// Throws InputError for ice above its melting point, and for so much cold ice that the brine
 /// freezes through.

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cure/choose.hpp"
 
+#include "cure/make_brine.hpp"
+
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
@@ -36,11 +38,6 @@ Stage stage(Kind kind, What until, double value = 0) {
     s.until = Until{until, value};
     s.where = "choose";
     return s;
-}
-
-/// Salt on the raw weight [kg per kg] for a mean of the cured meat, which has lost so much water.
-double load(double mean, double lost = 0) {
-    return mean * (1 - lost) / (1 - mean);
 }
 
 /// The nitrite aimed at by one method [kg per kg], never above its limit unless the cook asked.
@@ -99,7 +96,7 @@ Brine pump_brine(const ChooseQuestion& q, double share, double most, base::Recor
     Brine b;
     b.premix_strength = q.base.brine.premix_strength;
     b.premix_nitrate = q.base.brine.premix_nitrate;
-    b.salt = std::min(q.salt * (1 + share) / share, most);
+    b.salt = std::min(needle_salt(q.salt, share), most);
     b.nitrite = carried(q, aim(q, "pumped", records) / share, *b.salt);
     b.nitrate = with_nitrate(q, *b.nitrite);
     return b;
@@ -282,7 +279,7 @@ void thickness_limit(Choice& c, const base::Records& records, const Setup& piece
 } // namespace
 
 const std::vector<std::string>& method_names() {
-    static const std::vector<std::string> names{"brine", "needles", "needles and brine", "dry rub",
+    static const std::vector<std::string> names{"brine", "needles", "needles and brine", "rub",
                                                 "bag"};
     return names;
 }
@@ -320,7 +317,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
         q.base.brine = balancing(q, records, piece);
     const materials::Band taste = materials::taste_band(records);
 
-    report(0, "immersion");
+    report(0, "brine");
     Question immersion = plan_of(q, "brine");
     immersion.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
     const Pickle pickle = make_pickle(q.base.brine, q.base.temperature, records);
@@ -359,14 +356,14 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
                                 flags("brine", taste, q.even);
     report(0.6, "dry");
     for (const Kind kind : {Kind::rub, Kind::bag}) {
-        Question dry = plan_of(q, kind == Kind::rub ? "dry rub" : "bag");
+        Question dry = plan_of(q, kind == Kind::rub ? "rub" : "bag");
         Stage s = stage(kind, What::cured, taste.low);
-        const double saturated = materials::solubility(records, q.base.temperature);
-        s.salt = load(q.salt, materials::purge(records) * (1 - saturated));
+        const Balance meat{1, piece.tissues.at("lean").water_fraction,
+                           materials::partition(records, "salt")};
+        s.salt = dry_salt(q.salt, kind == Kind::rub ? Way::rub : Way::bag, meat, q.base.temperature,
+                          records);
         s.nitrite = carried(q, aim(q, "dry", records), s.salt);
         s.nitrate = with_nitrate(q, s.nitrite);
-        if (kind == Kind::rub) // what drips off takes its salt with it
-            s.salt += materials::purge(records) * saturated;
         dry.stages = stages(q, s);
         c.methods.push_back(
             run_method(q, dry,

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// The methods of curing side by side on one cut: immersion, needles, dry rub, bag. Each is run as
+/// The methods of curing side by side on one cut: brine, needles, rub, bag. Each is run as
 /// a schedule of its own, from the piece to the day it is ready. Times in seconds.
 #pragma once
 
@@ -20,14 +20,14 @@ struct ChooseQuestion {
     std::optional<double> nitrite;
     static constexpr double usual_nitrite = 150e-6; // common practice, no source
     Pump pump{0.10, {}, {}};                        ///< the needles
-    /// Unevenness of the salt to rest to, most less least over mean [1]; none: no rest.
+    /// Unevenness of the salt to rest to, (largest - smallest) / mean [1]; none: no rest.
     std::optional<double> even;
     bool limits = true;               ///< look for the greatest thickness too
     std::optional<double> within;     ///< [s] from the start to when it must be ready
     std::vector<std::string> without; ///< methods the cook cannot or will not use
 };
 
-/// "brine", "needles", "needles and brine", "dry rub", "bag".
+/// "brine", "needles", "needles and brine", "rub", "bag".
 const std::vector<std::string>& method_names();
 
 struct Method {

@@ -5,9 +5,13 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "base/text.hpp"
 #include "cure/say.hpp"
 #include "materials/brine.hpp"
+#include "materials/targets.hpp"
 
+#include <algorithm>
+#include <array>
 #include <cmath>
 #include <utility>
 
@@ -36,8 +40,12 @@ Brine with_water(const Targets& t, double water) {
     return brine;
 }
 
+double waters(const Brine& b) {
+    return b.water.value_or(0) + b.ice.value_or(0) + b.cold_water.value_or(0);
+}
+
 double total(const Brine& b) {
-    return *b.water + *b.salt_added + b.premix.value_or(0) + b.sugar.value_or(0) +
+    return waters(b) + *b.salt_added + b.premix.value_or(0) + b.sugar.value_or(0) +
            b.erythorbate.value_or(0);
 }
 
@@ -54,9 +62,31 @@ double volume_of(const Targets& t) {
     return *t.container - meat;
 }
 
-} // namespace
+void check_premix(const Targets& t, const Brine& brine) {
+    if (!(*brine.salt_added > 0)) {
+        throw base::InputError("--target-salt", percent(t.salt),
+                               "is passed by the salt of the premix alone",
+                               "ask for more salt or less nitrite, or use a stronger premix");
+    }
+}
 
-Brine make_brine(const Targets& t, double temperature, base::Records& records) {
+/// Salt besides the premix's own [kg] for the salt aimed at, with all else as it is.
+double salt_beside(const Targets& t, const Brine& b, double temperature, base::Records& records) {
+    const double own = premix_salt(b);
+    if (dry(t.way)) {
+        return t.balance.meat * dry_salt(t.salt, t.way, t.balance, temperature, records) - own;
+    }
+    if (t.way == Way::needles) {
+        const double strength = needle_salt(t.salt, t.gain);
+        Brine others = b;
+        others.salt_added = 0;
+        return (strength * total(others) - own) / (1 - strength);
+    }
+    return salt_for_balance(t.salt, waters(b), t.balance) - own;
+}
+
+/// For meat left in it until balance.
+Brine cover_brine(const Targets& t, double temperature, base::Records& records) {
     const double volume = volume_of(t), mass = t.brine.mass.value_or(0);
     if (!(volume > 0 || mass > 0)) {
         throw base::InputError("--container", "", "is missing",
@@ -77,29 +107,98 @@ Brine make_brine(const Targets& t, double temperature, base::Records& records) {
                                    "takes more salt than so little brine can hold",
                                    "ask for less salt or make more brine");
         }
-        if (!(*brine.salt_added > 0)) {
-            throw base::InputError("--target-salt", percent(t.salt),
-                                   "is passed by the salt of the premix alone",
-                                   "ask for more salt or less nitrite, or use a stronger premix");
-        }
+        check_premix(t, brine);
         before = std::exchange(density, make_pickle(brine, temperature, records).density);
     }
     return brine;
 }
 
-Brine rounded(const Brine& brine, double step) {
-    constexpr double slack = 1e-9; // 3.0000000001 steps are 3
-    Brine r = brine;
-    for (std::optional<double>* amount :
-         {&r.water, &r.ice, &r.cold_water, &r.salt_added, &r.sugar, &r.erythorbate}) {
-        if (*amount) {
-            **amount = step * std::round(**amount / step);
+/// For needles: so much of it goes in that its strength alone decides.
+Brine needle_brine(const Targets& t, double temperature, base::Records& records) {
+    Brine b = t.brine;
+    const double salt = needle_salt(t.salt, t.gain), nitrite = t.nitrite / t.gain;
+    const double most = materials::solubility(records, temperature);
+    if (!(salt < most)) {
+        throw base::InputError("--target-salt", percent(t.salt),
+                               "takes a brine of " + percent(salt) + " salt at this gain, and " +
+                                   percent(most) + " is the most that dissolves",
+                               "pump more, or cover it with brine as well");
+    }
+    double mass = b.mass.value_or(t.gain * t.balance.meat);
+    if (b.volume) {
+        mass = *b.volume * materials::brine_density(records, salt, temperature);
+    }
+    b.mass.reset();
+    b.volume.reset();
+    if (nitrite > 0) {
+        b.premix = nitrite * mass / b.premix_strength;
+    }
+    b.salt_added = salt * mass - premix_salt(b);
+    b.water = mass - total(b);
+    return b;
+}
+
+Brine dry_cure(const Targets& t, double temperature, base::Records& records) {
+    Brine b = t.brine;
+    if (t.nitrite > 0) {
+        b.premix = t.nitrite * t.balance.meat / b.premix_strength;
+    }
+    b.salt_added = salt_beside(t, b, temperature, records);
+    return b;
+}
+
+} // namespace
+
+double dry_salt(double mean, Way way, const Balance& meat, double temperature,
+                base::Records& records) {
+    const double purge = materials::purge(records),
+                 saturated = materials::solubility(records, temperature),
+                 lost = purge * (1 - saturated); // water
+    const double in_meat = mean * (1 - lost) / (1 - mean);
+    return way == Way::rub ? in_meat + purge * saturated
+                           : in_meat * (1 + lost / (meat.partition * (meat.water - lost)));
+}
+
+double needle_salt(double mean, double gain) {
+    return mean * (1 + gain) / gain;
+}
+
+Brine make_brine(const Targets& t, double temperature, base::Records& records) {
+    const auto make = dry(t.way) ? dry_cure : t.way == Way::needles ? needle_brine : cover_brine;
+    const Brine brine = make(t, temperature, records);
+    check_premix(t, brine);
+    return brine;
+}
+
+std::vector<Brine> weighable(const Targets& t, const Brine& exact, double step, double temperature,
+                             base::Records& records) {
+    const auto shown = [&](double mass, bool up = false) { // in three digits, as it is printed
+        const double digits = std::pow(10, std::floor(std::log10(mass)) - 2);
+        return base::rounded(mass, std::max(step, digits),
+                             up ? base::Rounding::up : base::Rounding::nearest);
+    };
+    Brine fixed = exact;
+    for (std::optional<double> Brine::*amount :
+         {&Brine::water, &Brine::ice, &Brine::sugar, &Brine::erythorbate}) {
+        if ((fixed.*amount).value_or(0) > 0) {
+            fixed.*amount = shown(*(fixed.*amount), amount == &Brine::ice);
         }
     }
-    if (r.premix) {
-        *r.premix = step * std::floor(*r.premix / step + slack);
+    std::vector<Brine> list;
+    const double premix = exact.premix.value_or(0), below = step * std::floor(premix / step + 1e-9);
+    for (const double p : premix > below + step / 2 ? std::array{below + step, below}
+                                                    : std::array{below, below + step}) {
+        Brine b = fixed;
+        if (exact.premix) {
+            b.premix = base::rounded(p, step, base::Rounding::nearest);
+        }
+        const double salt = salt_beside(t, b, temperature, records);
+        if (salt > 0 && (p > 0 || !exact.premix)) {
+            b.salt_added = shown(salt);
+            list.push_back(b);
+        }
     }
-    return r;
+    return list;
 }
 
 } // namespace tidemark::cure

@@ -23,6 +23,14 @@ struct Brine {
     double premix_nitrate = 0;       ///< sodium nitrate in the premix [1]
     bool ascorbate = false;          ///< erythorbate or ascorbate in the brine
     std::optional<double> film;      ///< film coefficient of still brine [m/s]; none: well stirred
+    /// How a brine that was heated is cooled.
+    struct Cooling {
+        double hot = 373.15;              ///< of the brine when the ice goes in [K]
+        double ice_temperature = 273.15;  ///< [K]
+        double cold_temperature = 288.15; ///< of cold water [K]
+        bool told = true; ///< the cook has said how hot; else it is taken as boiling
+    };
+    std::optional<Cooling> cooling;
     /// Factor by which an amount may be off either way [1]; 1 for what was weighed.
     struct Spread {
         double ice = 1, salt = 1, sugar = 1, premix = 1;

@@ -22,7 +22,7 @@ std::string days(double seconds) {
 /// Of one piece; `name` heads what is told of one among several.
 void tell_piece(judge::Findings& out, const PieceOutcome& p, const std::string& name, bool nitrite,
                 const materials::Band& taste) {
-    const auto warn = [&](const std::string& text) { out.warn("schedule", name + text); };
+    const auto warn = [&](const std::string& text) { out.tell("schedule", name + text); };
     const auto last = std::find_if(p.stages.rbegin(), p.stages.rend(),
                                    [](const StageResult& s) { return s.stage.doses(); });
     if (p.last_good && last != p.stages.rend() && last->to > *p.last_good * (1 + 1e-6))
@@ -47,9 +47,9 @@ void tell_piece(judge::Findings& out, const PieceOutcome& p, const std::string& 
     const std::string band =
         percent(end.mean_salt) + ", band " + percent(taste.low) + " to " + percent(taste.high);
     if (end.mean_salt > taste.high)
-        warn("the whole is too salty at the end: mean " + band);
+        out.note(name + "the whole is too salty at the end: mean " + band);
     else if (end.mean_salt < taste.low * (1 - 1e-3)) // a wait for just so much ends a hair below
-        warn("the whole tastes under-salted at the end: mean " + band);
+        out.note(name + "the whole tastes under-salted at the end: mean " + band);
     if (!p.cured)
         warn(nitrite ? "the core is not cured: it has " + ppm(end.core_arrived) + " of the " +
                            ppm(p.target) + " it needs"
@@ -73,9 +73,9 @@ void tell_time(Outcome& o, base::Records& records) {
             continue;
         }
         for (const std::string& remark : s.stage.log->remarks)
-            o.findings.warn("log", remark);
+            o.findings.tell("log", remark);
         for (const std::string& remark : s.stage.log->beyond(s.from, s.to))
-            o.findings.warn("log", remark);
+            o.findings.tell("log", remark);
         const CoolerLog part = s.stage.log->between(s.from, s.to);
         if (!log)
             log = CoolerLog{};
@@ -96,8 +96,9 @@ void tell_schedule(Outcome& o, base::Records& records) {
     for (const PieceOutcome& p : o.pieces)
         tell_piece(o.findings, p, o.pieces.size() > 1 ? p.name + ": " : "", o.has_nitrite, taste);
     if (std::ranges::any_of(o.question.stages, &Stage::dry))
-        o.findings.warn("schedule", "assumes the salt on the meat dissolves at once; where it "
-                                    "stays dry for days the cure is later");
+        o.findings.note(
+            "assumes the salt on the meat dissolves at once; where it stays dry for days "
+            "the cure is later");
     if (o.question.pump)
         o.findings.warn(
             "schedule",

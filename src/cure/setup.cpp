@@ -50,7 +50,8 @@ double loss_of(const Case& question, base::Records& records) {
 void make_tissues(const Case& question, base::Records& records, Setup& s) {
     const Piece& piece = question.piece;
     const double T = question.temperature, loss = loss_of(question, records);
-    const std::string cut = piece.cut.empty() ? materials::default_cut(piece.muscle) : piece.cut;
+    const std::string cut =
+        piece.cut.empty() ? materials::default_cut(records, piece.muscle) : piece.cut;
     const materials::Composition parts = materials::composition(records, cut);
     const double handling =
         piece.frozen ? materials::handling_factor(records, "frozen-thawed") : 1.0;
@@ -243,13 +244,6 @@ void make_size(const Case& question, base::Records& records, Setup& s) {
 } // namespace
 
 Setup make_piece(const Case& question, base::Records& records) {
-    const auto muscles = materials::muscle_names(records);
-    if (std::find(muscles.begin(), muscles.end(), question.piece.muscle) == muscles.end()) {
-        const std::string near = base::nearest(question.piece.muscle, muscles);
-        throw base::InputError("--muscle", question.piece.muscle, "is not a muscle in the tables",
-                               near.empty() ? "tidemark numbers muscle lists them"
-                                            : "did you mean " + near + "?");
-    }
     for (const auto& o : question.overrides)
         if (o.key != "loss")
             records.set(o.key, o.text, o.where);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cure/weigh.hpp"
 
+#include "cure/chill.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -62,10 +64,15 @@ judge::Weighed weigh(const Question& question, const Coefficients& coefficients,
     w.periods.clear();
     w.nitrite = coefficients.nitrite;
     w.meat_known = meat > 0;
+    const auto cooled = [&](const Brine& brine, const Pickle& p) {
+        if (brine.water && brine.cooling)
+            w.chilled = {chill(pot(brine, p), records).temperature, brine.cooling->told};
+    };
     if (coefficients.pumped) {
         const Brine& brine = question.pump->brine ? *question.pump->brine : c.brine;
         const double share = question.pump->share;
         w.brine = true;
+        cooled(brine, *coefficients.pumped);
         add(w, {"pumped", coefficients.pumped->nitrite * share,
                 coefficients.pumped->nitrate * share, coefficients.pumped->erythorbate * share,
                 1 / brine.spread.premix, brine.spread.premix});
@@ -81,6 +88,7 @@ judge::Weighed weigh(const Question& question, const Coefficients& coefficients,
         if (s.stage.kind == Stage::Kind::cover && !s.on) {
             const Brine& brine = s.stage.brine ? *s.stage.brine : c.brine;
             w.brine = true;
+            cooled(brine, p);
             w.amount_known = w.amount_known && std::isfinite(p.mass);
             w.brine_nitrite = std::max(w.brine_nitrite, p.nitrite);
             w.brine_nitrate = std::max(w.brine_nitrate, p.nitrate);

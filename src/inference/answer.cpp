@@ -43,7 +43,7 @@ Answer answer(const cure::Question& question, const base::Records& records,
     if (wanted.ask.draws == 0)
         return a;
     if (logged(question)) {
-        a.outcome.findings.warn("log",
+        a.outcome.findings.tell("log",
                                 "with a cooler's log no range is worked out: the days are those of "
                                 "meat in the middle");
         return a;

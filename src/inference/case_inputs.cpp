@@ -40,7 +40,7 @@ Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
         return factor_spread(r.spread, r.value);
     };
     const cure::Piece& piece = question.piece;
-    const std::string species = materials::species_of(piece.muscle);
+    const std::string species = materials::species_of(records, piece.muscle);
     Inputs inputs;
     inputs.add({"diffusivity", "diffusivity", factor(muscle_key(question, "diffusivity"))});
     if (piece.frozen) {

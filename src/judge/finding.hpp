@@ -12,9 +12,9 @@ namespace tidemark::judge {
 
 enum class Severity {
     danger,  ///< can harm people, or is against the law
-    warning, ///< can harm, or is worth acting on, in this case
-    note,    ///< what the model leaves out or takes for granted here
-    caution  ///< always holds
+    warning, ///< can harm people in this case
+    note,    ///< what the model leaves out, or what is worth knowing
+    caution  ///< can harm people, always
 };
 
 /// One thing to tell. `code` names the rule ("over-limit"), the same in every command.
@@ -37,7 +37,10 @@ public:
     void warn(const std::string& code, const std::string& text) {
         add(Severity::warning, code, text);
     }
+    /// What the model leaves out, told in full when more is asked for.
     void note(const std::string& text) { add(Severity::note, "model", text); }
+    /// Worth knowing in any case, and harms nobody.
+    void tell(const std::string& code, const std::string& text) { add(Severity::note, code, text); }
     void caution(const std::string& text) { add(Severity::caution, "caution", text); }
     void add(const Findings& others) {
         for (const Finding& f : others.list_)
@@ -59,7 +62,6 @@ public:
         return list;
     }
     std::vector<std::string> dangers() const { return texts(Severity::danger); }
-    std::vector<std::string> notes() const { return texts(Severity::note); }
     std::vector<std::string> warnings() const {
         std::vector<std::string> list;
         for (const Finding& f : list_)

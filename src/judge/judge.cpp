@@ -10,8 +10,9 @@
 namespace tidemark::judge {
 namespace {
 
-constexpr std::array rules{over_limit, mistaken_premix, without_a_limit, unknown_weights, nitrate,
-                           too_little, erythorbate,     warmth,          no_nitrite,      poison};
+constexpr std::array rules{
+    over_limit, mistaken_premix, without_a_limit, unknown_weights, nitrate,    too_little,
+    rind,       erythorbate,     warmth,          warm_brine,      no_nitrite, poison};
 
 /// Heads of the keys whose numbers keep people safe.
 constexpr auto safety = std::to_array<std::string_view>(

@@ -28,9 +28,12 @@ struct Law {
 /// The ingoing limit of a substance for a method under the law of the cure, lowered for the rind.
 std::optional<materials::Limit> limit_for(const Weighed& cure, const std::string& method,
                                           const std::string& substance, base::Records& records);
-/// Nitrite as a code counts it [as given]: Canada takes nitrate with it.
-double counted_nitrite(double nitrite, double nitrate, const std::string& law);
-/// "the us limit of 200 ppm, immersion".
+/// Nitrite as a code counts it [as given]: Canada takes nitrate with it, but in slow cures.
+double counted_nitrite(double nitrite, double nitrate, const std::string& law,
+                       const std::string& product);
+/// The least ingoing nitrite the code asks of this cure [kg/kg]; none where it asks for none.
+std::optional<double> least_for(const Weighed& cure, const Law& law, base::Records& records);
+/// "the us limit of 200 ppm, immersion", with the ion where the code counts that.
 std::string in_words(const materials::Limit& limit);
 
 /// What goes in, against the least limit of the methods used.

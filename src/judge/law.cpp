@@ -20,7 +20,7 @@ std::string less_premix(const Weighed& w, double limit) {
         return ": use less premix";
     const Scale& s = *w.scale;
     const double strength =
-        s.share * counted_nitrite(s.nitrite, s.nitrate, w.law); // [per kg premix]
+        s.share * counted_nitrite(s.nitrite, s.nitrate, w.law, w.product); // [per kg premix]
     const double most = limit * s.others / (strength - limit);
     return ": at most " + base::significant(std::floor(1e4 * most) / 10, 4) +
            " g of premix in place of " + grams(s.mass);
@@ -42,15 +42,28 @@ std::optional<materials::Limit> limit_for(const Weighed& w, const std::string& m
     return limit;
 }
 
-double counted_nitrite(double nitrite, double nitrate, const std::string& law) {
-    return nitrite + (law == "canada" ? nitrate : 0);
+double counted_nitrite(double nitrite, double nitrate, const std::string& law,
+                       const std::string& product) {
+    return nitrite + (law == "canada" && product != "slow" ? nitrate : 0);
+}
+
+std::optional<double> least_for(const Weighed& w, const Law& law, base::Records& records) {
+    auto least = materials::least_nitrite(records, w.law);
+    if (!least || (w.law == "us" && w.product == "home")) // which asks it of what is sold
+        return {};
+    if (w.law == "us" && w.product == "bacon" && law.limit)
+        least = materials::bacon_share(records) * std::min(*least, law.limit->value);
+    return least;
 }
 
 std::string in_words(const materials::Limit& limit) {
     return "the " + limit.code + " limit of " + ppm(limit.value) +
-           (limit.product == "bacon"  ? " for bacon"
-            : limit.product == "home" ? " for home-curing mixes"
-                                      : "") +
+           (limit.ion ? " (" + ppm(limit.printed) + " as the ion)" : "") +
+           (limit.product == "bacon"             ? " for bacon"
+            : limit.product == "wiltshire-bacon" ? " for Wiltshire bacon"
+            : limit.product == "slow"            ? " for slow cures"
+            : limit.product == "home"            ? " for home-curing mixes"
+                                                 : "") +
            (limit.method == "any"        ? ""
             : limit.method == "finished" ? " in the finished meat"
                                          : ", " + limit.method);
@@ -59,7 +72,7 @@ std::string in_words(const materials::Limit& limit) {
 Law by_law(const Weighed& w, base::Records& records) {
     Law law;
     for (const Dose& dose : w.doses) {
-        const double counted = counted_nitrite(dose.nitrite, dose.nitrate, w.law);
+        const double counted = counted_nitrite(dose.nitrite, dose.nitrate, w.law, w.product);
         law.ingoing += counted;
         law.low += counted * dose.low;
         law.high += counted * dose.high;
@@ -105,9 +118,13 @@ void without_a_limit(const Weighed& w, const Law& law, base::Records& records, F
         if (law.ingoing > far * most->value)
             out.danger("far-over-limit", times(law.ingoing, most->value));
     }
-    out.warn("limit-is-on-what-is-left", "the " + w.law +
-                                             " code limits what is left in the product, not what "
-                                             "goes in: have it analysed");
+    const auto left = materials::limit_of(records, w.law, w.product, "residual", "nitrite");
+    if (!left || law.high > left->value) // no more can be left than went in
+        out.warn("limit-is-on-what-is-left",
+                 "the " + w.law + " code limits what is left in the product" +
+                     (left ? ", to " + ppm(left->value) + " (" + ppm(left->printed) + " as the ion)"
+                           : "") +
+                     ", not what goes in: have it analysed");
 }
 
 void unknown_weights(const Weighed& w, const Law&, base::Records& records, Findings& out) {
@@ -131,7 +148,7 @@ void nitrate(const Weighed& w, const Law&, base::Records& records, Findings& out
         if (limit && limit->value == 0)
             out.danger("nitrate-in-bacon",
                        "no nitrate is allowed in bacon: use a premix without it");
-        else if (method != "dry")
+        else if (method != "dry" && w.product != "slow")
             out.danger("nitrate-in-brine",
                        "the premix holds nitrate, which is for dry cures of months: for a brine "
                        "that is cooked after days use one without");
@@ -151,12 +168,14 @@ void nitrate(const Weighed& w, const Law&, base::Records& records, Findings& out
 }
 
 void too_little(const Weighed& w, const Law& law, base::Records& records, Findings& out) {
-    const auto least = materials::least_nitrite(records, w.law);
+    const auto least = least_for(w, law, records);
     if (!least || !(law.ingoing > 0))
         return;
     const std::string sold =
         " the " + w.law + " code asks of cured meat" +
-        (w.law == "us" ? " sold to be kept cold, unless heat, pH or dryness make it safe" : "");
+        (w.law != "us"          ? ""
+         : w.product == "bacon" ? " at least, the level of bacon less a fifth"
+                                : " sold to be kept cold, unless heat, pH or dryness make it safe");
     if (law.ingoing < *least * (1 - rounding))
         out.warn("below-least", "ingoing nitrite " + ppm_beside(law.ingoing, *least) +
                                     " is below the " + ppm(*least) + sold);
@@ -168,12 +187,17 @@ void too_little(const Weighed& w, const Law& law, base::Records& records, Findin
                                              "weigh it");
 }
 
+void rind(const Weighed& w, const Law&, base::Records&, Findings& out) {
+    if (w.rind && !(w.law == "us" && w.product == "bacon"))
+        out.note("the rind lowers the limits of US bacon alone: --law us --product bacon");
+}
+
 void erythorbate(const Weighed& w, const Law&, base::Records& records, Findings& out) {
     for (const Dose& dose : w.doses) {
         const auto limit = limit_for(w, dose.method, "erythorbate", records);
         const bool asked = w.law == "us" && w.product == "bacon" && dose.method == "pumped";
         if (limit && asked && dose.nitrite > 0 &&
-            dose.erythorbate < 0.8 * limit->value) // tested within a fifth (fsis1995)
+            dose.erythorbate < materials::bacon_share(records) * limit->value)
             out.danger("bacon-without-erythorbate",
                        "pumped bacon needs " + ppm(limit->value) +
                            " of ascorbate or erythorbate with its nitrite under the us code: "

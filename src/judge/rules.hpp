@@ -10,7 +10,8 @@ namespace tidemark::judge {
 
 using Rule = void(const Weighed&, const Law&, base::Records&, Findings&);
 
-Rule over_limit, without_a_limit, unknown_weights, nitrate, too_little, erythorbate; // law.cpp
-Rule mistaken_premix, warmth, poison, no_nitrite;                                    // safety.cpp
+Rule over_limit, without_a_limit, unknown_weights, nitrate, too_little, rind, erythorbate;
+// law.cpp
+Rule mistaken_premix, warmth, warm_brine, poison, no_nitrite; // safety.cpp
 
 } // namespace tidemark::judge

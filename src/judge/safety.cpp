@@ -39,11 +39,24 @@ void warmth(const Weighed& w, const Law&, base::Records& records, Findings& out)
     for (const Period& p : w.periods) {
         const std::string text = materials::cooler_warning(records, p.temperature);
         if (!text.empty())
-            out.add(p.temperature > limit ? Severity::danger : Severity::warning,
+            out.add(p.temperature > limit ? Severity::danger : Severity::note,
                     p.temperature > limit ? "warm-cooler" : "freezing-cooler",
                     p.where + ": " + text);
     }
     out.add(judge_log(w.above_limit, records));
+}
+
+void warm_brine(const Weighed& w, const Law&, base::Records& records, Findings& out) {
+    if (!w.chilled)
+        return;
+    const double t = w.chilled->temperature, limit = records.si("cooler.limit");
+    const std::string comes = "the brine comes to " + base::show_temperature(t) +
+                              (w.chilled->told ? "" : " (taken as boiling before: give --hot)");
+    if (t > limit)
+        out.danger("warm-brine", comes + ": no meat in it above " + base::show_temperature(limit) +
+                                     ". Chill it first");
+    if (t < records.si("cooler.lowest"))
+        out.danger("freezing-brine", comes + " and freezes the meat: use less ice");
 }
 
 Findings judge_log(double above, base::Records& records) {
@@ -61,11 +74,10 @@ void poison(const Weighed& w, const Law&, base::Records& records, Findings& out)
         return;
     const double fatal = materials::fatal_dose(records);
     if (w.scale->mass * w.scale->nitrite >= fatal)
-        out.warn("fatal-dose",
-                 "nitrite is poisonous: the premix on the scale, " + grams(w.scale->mass) +
-                     ", holds " + base::significant(w.scale->mass * w.scale->nitrite / fatal, 2) +
-                     " times what can kill an adult (" + grams(fatal / w.scale->nitrite) +
-                     " of this premix): label it and lock it away");
+        out.warn("fatal-dose", "nitrite is poisonous: " + grams(fatal / w.scale->nitrite) +
+                                   " of this premix can kill an adult, and " +
+                                   grams(w.scale->mass) +
+                                   " is on the scale: label it and lock it away");
 }
 
 void no_nitrite(const Weighed& w, const Law&, base::Records&, Findings& out) {
@@ -112,12 +124,10 @@ Findings judge_time(const std::vector<Period>& periods, bool nitrite, double wat
 
 Findings cautions(bool nitrite, base::Records& records) {
     Findings out;
-    out.caution(
-        "keep meat and brine below " + base::show_temperature(records.si("cooler.limit")) +
-        "; a predicted colour is no food-safety rule: cook, and sell, as your local code says");
     if (nitrite)
-        out.caution(
-            "nitrite is poisonous in gram amounts: weigh the premix, keep it from table salt");
+        out.caution("nitrite is poisonous in gram amounts: weigh it, keep it from table salt");
+    out.caution("keep it below " + base::show_temperature(records.si("cooler.limit")) +
+                "; colour is no proof of safety: cook it");
     return out;
 }
 

@@ -33,19 +33,26 @@ struct Period {
     std::optional<double> lasts; ///< [s], once it is known
 };
 
+/// A brine that was heated, with all its ice and cold water in it.
+struct Chilled {
+    double temperature = 0; ///< [K]
+    bool told = true;       ///< how hot it was; else it is taken as boiling
+};
+
 struct Weighed {
     std::string law = "us", product = "cured";
-    bool rind = false;           ///< the rind is on
-    std::vector<Dose> doses;     ///< one for each method used
-    bool brine = false;          ///< some of it is a brine, and nitrate in one is a mistake
-    bool amount_known = true;    ///< of the brine; else it is judged as very much
-    bool meat_known = true;      ///< the weight of the meat
-    double brine_nitrite = 0;    ///< in the brine itself [kg/kg]
-    double brine_nitrate = 0;    ///< the same of sodium nitrate
-    bool nitrite = true;         ///< there is nitrite in the cure
-    std::optional<Scale> scale;  ///< the premix, if it was weighed
-    std::vector<Period> periods; ///< the cooler, and stages with a temperature of their own
-    double above_limit = 0;      ///< longest time of a cooler's log above the limit on end [s]
+    bool rind = false;              ///< the rind is on
+    std::vector<Dose> doses;        ///< one for each method used
+    bool brine = false;             ///< some of it is a brine, and nitrate in one is a mistake
+    bool amount_known = true;       ///< of the brine; else it is judged as very much
+    bool meat_known = true;         ///< the weight of the meat
+    double brine_nitrite = 0;       ///< in the brine itself [kg/kg]
+    double brine_nitrate = 0;       ///< the same of sodium nitrate
+    bool nitrite = true;            ///< there is nitrite in the cure
+    std::optional<Scale> scale;     ///< the premix, if it was weighed
+    std::optional<Chilled> chilled; ///< a brine that was heated
+    std::vector<Period> periods;    ///< the cooler, and stages with a temperature of their own
+    double above_limit = 0;         ///< longest time of a cooler's log above the limit on end [s]
 };
 
 } // namespace tidemark::judge

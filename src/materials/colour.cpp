@@ -2,7 +2,7 @@
 /// Visible pink begins when nitrite about equals heme in moles; the regression says the same.
 #include "materials/colour.hpp"
 
-#include "materials/meat.hpp"
+#include "materials/lookup.hpp"
 
 namespace tidemark::materials {
 
@@ -11,7 +11,7 @@ double pink_threshold(base::Records& records, double myoglobin) {
 }
 
 double stable_threshold(base::Records& records, const std::string& species) {
-    return records.si("colour.stable." + species_of(species));
+    return records.si("colour.stable." + known("animal", species, records.group("colour.stable")));
 }
 
 } // namespace tidemark::materials

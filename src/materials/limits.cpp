@@ -80,12 +80,12 @@ std::optional<double> least_nitrite(base::Records& records, const std::string& c
     return records.find(key) ? std::optional(records.si(key)) : std::nullopt;
 }
 
-double refrigerated_minimum(base::Records& records) {
-    return *least_nitrite(records, "us");
-}
-
 double rind_factor(base::Records& records) {
     return 1 - records.si("limit-rule.rind");
+}
+
+double bacon_share(base::Records& records) {
+    return 1 - records.si("limit-rule.bacon-tolerance");
 }
 
 } // namespace tidemark::materials

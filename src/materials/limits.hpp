@@ -46,10 +46,10 @@ std::optional<Limit> limit_of(base::Records& records, const std::string& code,
 /// kept cold (fsis1995), in Canada to be called cured (cfia). None elsewhere.
 std::optional<double> least_nitrite(base::Records& records, const std::string& code);
 
-/// least_nitrite() of the US [kg NaNO2 per kg of meat].
-double refrigerated_minimum(base::Records& records);
-
 /// Share of a US bacon limit that is left when the rind is on [1] (fsis1995).
 double rind_factor(base::Records& records);
+
+/// Share of a US bacon level that must be there [1] (fsis1995, from memory).
+double bacon_share(base::Records& records);
 
 } // namespace tidemark::materials

@@ -3,12 +3,13 @@
 #include "materials/meat.hpp"
 
 #include "base/error.hpp"
+#include "base/text.hpp"
 #include "materials/lookup.hpp"
 
-#include <boost/range/adaptor/map.hpp>
-#include <boost/range/iterator_range.hpp>
+#include <boost/algorithm/string.hpp>
 
-#include <map>
+#include <algorithm>
+#include <set>
 
 namespace tidemark::materials {
 namespace {
@@ -26,14 +27,24 @@ Volumes volumes(base::Records& records, const Composition& parts) {
             parts.ash / records.si("component.ash.density")};
 }
 
-/// Judgement where the table has no cut of the muscle: loin of beef as eye of round, lean of the
-/// belly as shoulder.
-const std::map<std::string, std::string> cut_of_muscle{
-    {"beef-brisket", "beef-brisket-flat"}, {"beef-loin", "beef-eye-of-round"},
-    {"beef-round", "beef-eye-of-round"},   {"beef-tongue", "beef-tongue"},
-    {"pork-belly", "pork-shoulder"},       {"pork-ham", "pork-leg"},
-    {"pork-loin", "pork-top-loin"},        {"pork-shoulder", "pork-shoulder"},
-};
+/// The words of a name, in any order and without what joins them: leg of lamb is lamb-leg.
+std::set<std::string> words_of(const std::string& name) {
+    std::set<std::string> words;
+    const std::string small = boost::to_lower_copy(name);
+    boost::split(words, small, boost::is_any_of(" -_'"), boost::token_compress_on);
+    for (const char* word : {"", "of", "the", "s"}) {
+        words.erase(word);
+    }
+    return words;
+}
+
+bool holds(const std::set<std::string>& all, const std::set<std::string>& some) {
+    return std::ranges::includes(all, some);
+}
+
+std::string hyphened(const std::string& name) {
+    return boost::replace_all_copy(boost::to_lower_copy(name), " ", "-");
+}
 
 double of_muscle(base::Records& records, const std::string& muscle, const std::string& what) {
     return records.si("muscle." + known("muscle", muscle, muscle_names(records)) + '.' + what);
@@ -49,14 +60,74 @@ std::vector<std::string> cut_names(const base::Records& records) {
     return records.group("cut");
 }
 
-std::string species_of(const std::string& muscle) {
-    return known("animal", muscle.substr(0, muscle.find('-')), {"beef", "pork"});
+std::vector<MuscleName> muscle_synonyms(const base::Records& records) {
+    std::vector<MuscleName> list;
+    for (const std::string& muscle : muscle_names(records)) {
+        list.push_back({muscle, muscle});
+        std::vector<std::string> names;
+        const std::string text = records.heading("muscle." + muscle, "names");
+        boost::split(names, text, boost::is_any_of(","));
+        for (const std::string& name : names) {
+            if (!base::trim(name).empty()) {
+                list.push_back({muscle, base::trim(name)});
+            }
+        }
+    }
+    return list;
 }
 
-std::string default_cut(const std::string& muscle) {
-    return cut_of_muscle.at(known(
-        "muscle", muscle,
-        boost::copy_range<std::vector<std::string>>(cut_of_muscle | boost::adaptors::map_keys)));
+std::string muscle_called(const base::Records& records, const std::string& name,
+                          const std::string& where) {
+    const std::set<std::string> given = words_of(name);
+    std::vector<std::string> whole, part;
+    std::string last;
+    for (const MuscleName& known : muscle_synonyms(records)) {
+        // What the name leaves unsaid may be said besides: picnic, pork picnic, picnic shoulder.
+        const std::set<std::string> needed = words_of(known.name);
+        std::set<std::string> most = words_of(known.muscle);
+        most.insert(needed.begin(), needed.end());
+        if (holds(given, needed) && holds(most, given)) {
+            return known.muscle;
+        }
+        const std::string hyphen = hyphened(known.name);
+        whole.push_back(hyphen);
+        whole.push_back(known.muscle.substr(0, known.muscle.find('-') + 1) + hyphen);
+        if (!given.empty() && holds(needed, given) && last != known.muscle) {
+            part.push_back(hyphen); // one name of a muscle is enough
+            last = known.muscle;
+        }
+    }
+    const std::string near = base::nearest(hyphened(name), whole);
+    throw base::InputError(where, name, "is not a muscle or cut in the tables",
+                           !near.empty()   ? "did you mean " + near + "?"
+                           : !part.empty() ? "say which: " + boost::join(part, ", ")
+                                           : "tidemark numbers muscle lists them");
+}
+
+std::string lender(const base::Records& records, const std::string& muscle) {
+    return records.heading("muscle." + muscle, "borrows");
+}
+
+std::string lender_note(const base::Records& records, const std::string& muscle) {
+    const std::string from = lender(records, muscle);
+    const base::Record* own = records.find("muscle." + muscle + ".diffusivity");
+    if (from.empty() || own == nullptr || own->mark == 'U') {
+        return "";
+    }
+    const auto plain = [](const std::string& name) {
+        return boost::replace_all_copy(name, "-", " ");
+    };
+    return plain(muscle) + " was not measured: " + plain(from) + " stands in, spread widened";
+}
+
+std::string species_of(const base::Records& records, const std::string& muscle) {
+    const std::string from = lender(records, muscle);
+    const std::string& of = from.empty() ? muscle : from;
+    return known("animal", of.substr(0, of.find('-')), records.group("colour.stable"));
+}
+
+std::string default_cut(const base::Records& records, const std::string& muscle) {
+    return records.heading("muscle." + known("muscle", muscle, muscle_names(records)), "cut");
 }
 
 double myoglobin(base::Records& records, const std::string& muscle) {

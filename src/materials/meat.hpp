@@ -24,11 +24,32 @@ std::vector<std::string> muscle_names(const base::Records& records);
 /// Names of the cuts with a composition [text], sorted.
 std::vector<std::string> cut_names(const base::Records& records);
 
-/// The animal a muscle comes from [text]: "pork" or "beef". Throws InputError for another name.
-std::string species_of(const std::string& muscle);
+/// A muscle or one of the names that cooks have for its cuts.
+struct MuscleName {
+    std::string muscle; ///< as in models/muscles.ini, "pork-shoulder"
+    std::string name;   ///< "picnic"; the muscle itself comes first
+};
+/// All of them, by muscle.
+std::vector<MuscleName> muscle_synonyms(const base::Records& records);
+
+/// The muscle that a cook means [text]: "leg of lamb" is lamb-leg, "pork picnic" and "Picnic" are
+/// pork-shoulder. Throws InputError, headed by `where`, naming what may have been meant.
+std::string muscle_called(const base::Records& records, const std::string& name,
+                          const std::string& where);
+
+/// The muscle whose measurements stand in for this one's [text]; empty where it has its own.
+std::string lender(const base::Records& records, const std::string& muscle);
+
+/// That they do, and that the spread is wider for it [text]; empty where it has its own or the user
+/// has given one.
+std::string lender_note(const base::Records& records, const std::string& muscle);
+
+/// The animal whose colour the muscle is judged by [text]: its own, or its lender's. "pork" or
+/// "beef". Throws InputError for another name.
+std::string species_of(const base::Records& records, const std::string& muscle);
 
 /// The cut whose lean stands for the muscle [text]. Throws InputError for an unknown muscle.
-std::string default_cut(const std::string& muscle);
+std::string default_cut(const base::Records& records, const std::string& muscle);
 
 /// Pigment of the muscle [kg myoglobin per kg]. Throws InputError for an unknown muscle.
 double myoglobin(base::Records& records, const std::string& muscle);

@@ -25,6 +25,8 @@ Unit unit_of(Kind kind) {
         return {"L", 1e3, 0};
     case Kind::percent:
         return {"percent", 1e2, 0};
+    case Kind::per_kg:
+        return {"g/kg", 1e3, 0};
     case Kind::ppm:
         return {"ppm", 1e6, 0};
     case Kind::degrees:
@@ -104,6 +106,9 @@ std::string brine_json(const cure::BrineSheet& s) {
                        {"fatal_nitrite_g", s.fatal * 1e3},
                        {"chill", s.cooled ? chill(*s.cooled) : Json(nullptr)},
                        {"parameters", json_parts::parameters(s.parameters)}});
+    if (s.exact) {
+        object["next_command"] = next_command(s);
+    }
     object.update(json_parts::findings(s.findings));
     return json_parts::text(object);
 }

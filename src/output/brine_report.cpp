@@ -4,6 +4,7 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "output/best_view.hpp"
 #include "output/screen.hpp"
 #include "output/words.hpp"
 
@@ -11,6 +12,13 @@ namespace tidemark::output {
 namespace {
 
 using Kind = cure::Figure::Kind;
+
+/// "us, cured", and the ion where the code counts it.
+std::string law_in_words(const std::string& code, const std::string& product,
+                         const std::optional<materials::Limit>& limit) {
+    return code + ", " + product +
+           (limit && limit->ion ? "; " + show_ppm(limit->printed) + " as the ion" : "");
+}
 
 constexpr std::size_t name_width = 35, value_width = 21, law_width = 39;
 
@@ -22,6 +30,8 @@ std::string shown(Kind kind, double value) {
         return base::show_volume(value);
     case Kind::percent:
         return show_percent(value);
+    case Kind::per_kg:
+        return base::significant(1e3 * value, 3) + " g/kg";
     case Kind::ppm:
         return show_ppm(value);
     case Kind::degrees:
@@ -64,7 +74,7 @@ std::string spoons(double volume) {
 }
 
 void recipe(Screen& screen, const cure::BrineSheet& s) {
-    std::string heading = "RECIPE";
+    std::string heading = dry(s.question.way) && s.question.pieces > 1 ? "A PIECE" : "RECIPE";
     for (const cure::Ingredient& i : s.ingredients) {
         std::string text = filled(i.name, 13) + padded(base::show_mass(i.mass), value_width);
         if (i.factor != 1) {
@@ -76,14 +86,61 @@ void recipe(Screen& screen, const cure::BrineSheet& s) {
         screen.line(filled(heading, 9) + text);
         heading.clear();
     }
-    if (s.exact) {
-        screen.paragraph("", "made for " + show_percent(s.question.wish->salt) +
-                                 " salt in the meat" +
-                                 (s.question.wish->nitrite > 0
-                                      ? " and " + show_ppm(s.question.wish->nitrite) + " nitrite"
-                                      : "") +
-                                 ", and rounded to " + base::show_mass(s.question.wish->scale) +
-                                 "; what follows is for the rounded recipe");
+}
+
+/// One figure with its range, "5.65 % (4.82 to 6.62 %)".
+std::string with_range(const cure::Figure& f) {
+    const std::string text = shown(f.kind, f.value), off = range(f.kind, f.low, f.high);
+    return text + (off.empty() ? "" : " (" + off + ')');
+}
+
+/// What comes of the recipe, in two or three lines.
+void outcome(Screen& screen, const cure::BrineSheet& s) {
+    const auto text = [&](const char* key) {
+        const cure::Figure* f = s.figure(key);
+        return f ? with_range(*f) : std::string();
+    };
+    if (!dry(s.question.way)) {
+        const auto plain = [&](const char* key) {
+            const cure::Figure* f = s.figure(key);
+            return f ? ", " + shown(f->kind, f->value) : std::string();
+        };
+        screen.paragraph("BRINE", text("salt") + " salt" +
+                                      (s.pickle.nitrite > 0 ? ", " + text("nitrite") + " nitrite"
+                                                            : std::string()) +
+                                      ", salometer " + fixed(s.figure("salometer")->value, 1) +
+                                      plain("mass") + plain("volume"));
+    }
+    if (const cure::Figure* f = s.figure("salt_at_balance"); f && !s.question.pump) {
+        screen.paragraph("MEAT", with_range(*f) +
+                                     (dry(s.question.way)
+                                          ? " salt with all of it in; " + text("salt_on_meat") +
+                                                " of salt in all on the raw meat"
+                                          : " salt at full balance"));
+    } else if (s.question.pump) {
+        const double gain = *s.question.pump;
+        screen.paragraph("MEAT", show_percent(s.pickle.salt * gain / (1 + gain)) +
+                                     " salt at a gain of " + base::significant(100 * gain, 3) +
+                                     " %" +
+                                     (s.meat() > 0 ? ": " + base::show_mass(gain * s.meat()) +
+                                                         " of brine in all, and more to fill the "
+                                                         "needles"
+                                                   : ""));
+    }
+    if (const cure::Dose* d = s.judged("nitrite")) {
+        const std::string off = range(Kind::ppm, d->low, d->high);
+        screen.paragraph(
+            "LAW", show_ppm(d->value) + (off.empty() ? "" : " (" + off + ')') +
+                       " ingoing nitrite, " +
+                       limit_in_words(d->limit ? std::optional(d->limit->value) : std::nullopt,
+                                      law_in_words(s.question.law, s.question.product, d->limit)));
+    }
+}
+
+void next(Screen& screen, const cure::BrineSheet& s) {
+    screen.paragraph("NEXT", "with the shape and thickness of the meat:");
+    for (const std::string& line : broken_command(next_command(s), page - 9)) {
+        screen.line("         " + line);
     }
 }
 
@@ -155,9 +212,9 @@ void chill(Screen& screen, const cure::BrineSheet& s) {
     const cure::Cooled& c = *s.cooled;
     const double ice = s.recipe.ice.value_or(0);
     const std::string limit = base::show_temperature(c.limit);
-    screen.line();
     std::string first = "hot brine of " + show_percent(c.salt_hot) + " at " +
-                        base::show_temperature(s.question.cooling->hot);
+                        base::show_temperature(s.recipe.cooling->hot) +
+                        (s.recipe.cooling->told ? "" : " (not told, taken as boiling)");
     if (ice > 0 || s.recipe.cold_water) {
         const bool both = ice > 0 && s.recipe.cold_water;
         first += std::string(" with the ") +
@@ -170,6 +227,10 @@ void chill(Screen& screen, const cure::BrineSheet& s) {
     if (c.mixed.melted < ice) {
         first += ", with " + base::show_mass(ice - c.mixed.melted) +
                  " of ice left: " + show_percent(s.pickle.salt) + " when that has melted too";
+    }
+    if (c.mixed.temperature <= c.limit) {
+        screen.paragraph("CHILL", first);
+        return;
     }
     screen.paragraph("CHILL", first);
     screen.paragraph("", "to reach " + limit + " by ice alone takes " +
@@ -184,16 +245,72 @@ void chill(Screen& screen, const cure::BrineSheet& s) {
 
 } // namespace
 
-std::string brine_report(const cure::BrineSheet& s) {
+std::string next_command(const cure::BrineSheet& s) {
+    const cure::Brine& b = s.recipe;
+    const cure::BrineQuestion& q = s.question;
+    const auto metric = [](double mass) {
+        const std::string text = base::show_mass(mass);
+        return text.substr(0, text.find(" ("));
+    };
+    std::string flags = " --muscle " + q.muscle + " --weight \"" + metric(q.weight) + '"';
+    if (q.pieces > 1) {
+        flags += " --pieces " + std::to_string(q.pieces);
+    }
+    const auto share = [&](const char* flag, double value, double usual) {
+        if (value != usual) {
+            flags += std::string(" --") + flag + " \"" + base::significant(100 * value, 6) + " %\"";
+        }
+    };
+    if (b.premix) {
+        share("premix-nitrite", b.premix_strength, cure::Brine{}.premix_strength);
+        share("premix-nitrate", b.premix_nitrate, 0);
+    }
+    if (dry(q.way)) {
+        return "tidemark plan" + flags + " --stage \"" + (q.way == cure::Way::rub ? "rub" : "bag") +
+               ", salt " + metric(*b.salt_added) +
+               (b.premix ? ", premix " + metric(*b.premix) : "") + ", until cured\"";
+    }
+    const auto amount = [&](const char* flag, const std::optional<double>& mass) {
+        if (mass) {
+            flags += std::string(" --") + flag + " \"" + metric(*mass) + '"';
+        }
+    };
+    amount("water", b.water);
+    amount("ice", b.ice);
+    amount("salt", b.salt_added);
+    amount("sugar", b.sugar);
+    amount("premix", b.premix);
+    amount("erythorbate", b.erythorbate);
+    if (b.ice && b.cooling && b.cooling->told) {
+        const std::string hot = base::show_temperature(b.cooling->hot);
+        flags += " --hot \"" + hot.substr(0, hot.find(" (")) + '"';
+    }
+    if (q.pump) {
+        flags += " --pump \"" + base::significant(100 * *q.pump, 6) + " %\"";
+    }
+    return std::string("tidemark ") + (q.pump ? "plan" : "day") + flags +
+           (q.pump ? " --stage \"rest, until cured\"" : "");
+}
+
+std::string brine_report(const cure::BrineSheet& s, bool more) {
     Screen screen;
     screen.dangers(s.findings);
-    if (!s.ingredients.empty()) {
+    if (s.exact) {
         recipe(screen, s);
-        screen.line();
     }
-    figures(screen, s);
-    law(screen, s);
+    outcome(screen, s);
+    if (!s.exact && !s.ingredients.empty()) {
+        recipe(screen, s);
+    }
     chill(screen, s);
+    if (s.exact) {
+        next(screen, s);
+    }
+    if (more) {
+        screen.line();
+        figures(screen, s);
+        law(screen, s);
+    }
     screen.line();
     screen.remarks(s.findings);
     return screen.text();

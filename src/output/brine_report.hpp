@@ -9,7 +9,11 @@
 namespace tidemark::output {
 
 /// The screen, lines of at most 80 characters, metric first and kitchen units behind.
-std::string brine_report(const cure::BrineSheet& sheet);
+std::string brine_report(const cure::BrineSheet& sheet, bool more);
+
+/// The words by which another command takes up a recipe for targets as it stands, the shape and the
+/// thickness of the meat to be added.
+std::string next_command(const cure::BrineSheet& sheet);
 
 /// The object as text, two spaces deep; SI units, except where a member's name tells another.
 std::string brine_json(const cure::BrineSheet& sheet);

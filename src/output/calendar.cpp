@@ -139,8 +139,9 @@ std::string icalendar(const std::vector<CalendarEntry>& entries, local_seconds s
     for (const CalendarEntry& entry : by_time(entries)) {
         const std::string from = date_time(base::minute_after(start, entry.time));
         line("BEGIN:VEVENT");
-        line("UID:" + to_string(uid(date_time(start) + '\n' + std::to_string(++rank[entry.title]) +
-                                    '\n' + entry.title + '\n' + name)));
+        const std::string& key = entry.key.empty() ? entry.title : entry.key;
+        line("UID:" + to_string(uid(date_time(start) + '\n' + std::to_string(++rank[key]) + '\n' +
+                                    key + '\n' + name)));
         line("DTSTAMP:" + date_time(local_seconds(now.time_since_epoch())) + 'Z');
         line("DTSTART:" + from);
         if (entry.length > 0) { // the end, not DURATION, which counts elapsed seconds (3.3.6)

@@ -17,6 +17,7 @@ struct CalendarEntry {
     std::string title;    ///< one line, not empty
     std::string detail;   ///< may have several lines, or none
     bool by_hand = false; ///< somebody has to do it then: a calendar program rings
+    std::string key = {}; ///< what it is, whatever its title says; empty: the title
 };
 
 /// The entries by time, as lines of at most 80 characters with the date first; to the minute.
@@ -28,8 +29,8 @@ std::string calendar_text(const std::vector<CalendarEntry>& entries,
 ///
 /// Times are "floating" (RFC 5545, 3.3.5, form 1): 18:00 is six in the evening wherever the file
 /// is opened. A cook turns the meat by the kitchen clock, and the zone of the kitchen is not known.
-/// An entry keeps its UID as long as start, name, its title and its rank among those of the same
-/// title stay, so that a calendar read again replaces entries that have moved. `now` [s, UTC] is
+/// An entry keeps its UID as long as start, name, its key and its rank among those of the same
+/// key stay, so that a calendar read again replaces entries that have moved. `now` [s, UTC] is
 /// when the file is made. Throws base::RunError as calendar_text().
 std::string icalendar(const std::vector<CalendarEntry>& entries, std::chrono::local_seconds start,
                       const std::string& name, std::chrono::sys_seconds now);

@@ -30,12 +30,12 @@ std::string out_on(const inference::Way& w) {
 void table(Screen& screen, const cure::Choice& c, const inference::Ways& ways) {
     const auto row = [&](const std::string& name, const std::vector<std::string>& cells) {
         std::string line = filled(name, 18);
-        constexpr std::size_t widths[] = {14, 13, 8, 8, 12, 6};
+        constexpr std::size_t widths[] = {14, 13, 7, 8, 13, 6};
         for (std::size_t k = 0; k < cells.size(); ++k)
             line += padded(cells[k], widths[k]);
         screen.line(line);
     };
-    row("", {"take out, day", "right in 100", "ready", "salt %", "ppm of most", "steps"});
+    row("", {"take out, day", "right in 100", "ready", "salt %", "ppm of limit", "steps"});
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
         const cure::Outcome& r = c.methods[k].result;
         const inference::Way& w = ways.list[k];
@@ -128,22 +128,21 @@ std::string choose_report(const cure::Choice& c, const inference::Ways& ways,
     if (more) {
         details(screen, c);
         if (c.thickest)
-            screen.paragraph(
-                "LIMIT",
-                "above " + base::show_length(*c.thickest) +
-                    " thick, all else in proportion, immersion in this brine cannot do it: " +
-                    c.thickest_reason + ".");
+            screen.paragraph("LIMIT",
+                             "above " + base::show_length(*c.thickest) +
+                                 " thick, all else in proportion, this brine alone cannot do it: " +
+                                 c.thickest_reason + ".");
         if (c.tried) {
             const std::string end = base::show_length(c.tried->thickness);
             const std::string beyond =
                 c.tried->asked ? "" : ", for no such piece of this shape can be made";
             screen.paragraph("LIMIT",
                              c.tried->cures
-                                 ? "immersion in this brine can do it up to " + end +
+                                 ? "this brine alone can do it up to " + end +
                                        " thick, all else in proportion: no thicker one was tried" +
                                        beyond + "."
-                                 : "immersion in this brine cannot do it, nor thinner down to " +
-                                       end + ", all else in proportion: " + c.thickest_reason +
+                                 : "this brine alone cannot do it, nor thinner down to " + end +
+                                       ", all else in proportion: " + c.thickest_reason +
                                        "; no thinner one was tried" + beyond + ".");
         }
         if (c.thiele_thickness > 0)

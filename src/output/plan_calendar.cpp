@@ -2,7 +2,8 @@
 #include "output/plan_calendar.hpp"
 
 #include "base/quantity.hpp"
-#include "output/plan_report.hpp"
+#include "base/text.hpp"
+#include "output/best_view.hpp"
 #include "output/words.hpp"
 
 #include <boost/algorithm/string/join.hpp>
@@ -15,81 +16,170 @@ namespace {
 
 using Kind = cure::Stage::Kind;
 
+constexpr const char* after = "Cook and keep it as your local code says.";
+
 std::string faces(const cure::Stage& s) {
     std::string list;
     for (const std::string& face : s.sealed)
         list += (list.empty() ? "" : ", ") + face;
-    return list.empty() ? "" : "; kept shut: " + list;
+    return list.empty() ? "" : "; sealed: " + list;
 }
 
-/// What the cook does at the beginning of a stage.
-std::pair<std::string, std::string> to_do(const cure::StageResult& s, bool first,
-                                          bool cover_before) {
+/// What the cook does at the beginning of a stage; `before` is the one before it.
+std::pair<std::string, std::string> to_do(const cure::StageResult& s,
+                                          const cure::StageResult* before, bool cover_before) {
     const std::string cold =
         "Keep it at " + base::show_temperature(s.temperature) + faces(s.stage) + ".";
+    const std::string load =
+        "Salt " + show_percent(s.stage.salt) + " of the raw weight" +
+        (s.stage.nitrite > 0 ? ", sodium nitrite in it " + show_ppm(s.stage.nitrite) : "");
     switch (s.stage.kind) {
     case Kind::cover:
         if (!cover_before || s.stage.fresh || s.stage.brine)
-            return {first ? "Into the brine" : "Into fresh brine", cold};
-        return {"Overhaul: turn, stir, back into the same brine", cold};
+            return {before ? "Into fresh brine" : "Into the brine", cold};
+        return {"Turn it, stir, back into the same brine", cold};
     case Kind::rub:
-        return {
-            first ? "Rub" : "Rub again",
-            "Salt " + show_percent(s.stage.salt) + " of the raw weight" +
-                (s.stage.nitrite > 0 ? ", sodium nitrite in it " + show_ppm(s.stage.nitrite) : "") +
-                "; drain what drips. " + cold};
+        return {before ? "Rub again" : "Rub", load + "; drain what drips. " + cold};
     case Kind::bag:
-        return {
-            "Rub and bag",
-            "Salt " + show_percent(s.stage.salt) + " of the raw weight" +
-                (s.stage.nitrite > 0 ? ", sodium nitrite in it " + show_ppm(s.stage.nitrite) : "") +
-                "; close the bag, drip stays in. " + cold};
+        return {"Rub and bag", load + "; close the bag, drip stays in. " + cold};
     case Kind::soak:
         return {"Soak in fresh water",
                 (s.stage.water > 0 ? "Water " + base::show_mass(s.stage.water) + ". " : "") + cold};
     case Kind::rest:
         break;
     }
-    return {"Take it out and let it rest", cold};
+    return {before && before->stage.kind != Kind::rest ? "Take it out and let it rest"
+                                                       : "Let it rest",
+            cold};
+}
+
+/// What the cook does at the end of the last stage.
+std::string last_step(Kind kind, bool cured) {
+    if (!cured)
+        return "The schedule ends: the core is not cured";
+    switch (kind) {
+    case Kind::cover:
+        return "Take it out of the brine";
+    case Kind::rub:
+        return "Brush off what is left";
+    case Kind::bag:
+        return "Take it out of the bag";
+    case Kind::soak:
+        return "Take it out of the water";
+    case Kind::rest:
+        break;
+    }
+    return "Ready for the next step";
+}
+
+constexpr double hour = 3600;
+
+double whole_hours(double t, Rounding rounding) {
+    return base::rounded(t, hour, rounding);
+}
+
+/// The end of a stage that the answer advises [s]; none where the cook has set it, or where it is
+/// as good as the schedule has it.
+std::optional<double> advised_end(const inference::Answer& a, std::size_t stage) {
+    if (a.ranges && a.ranges->best.best)
+        return a.ranges->best.best->time;
+    if (!a.chance || a.chance->stage != stage || !a.chance->best.likely() ||
+        a.chance->as_planned.right >= a.chance->best.confidence)
+        return {};
+    return a.chance->best.best->time;
+}
+
+/// How many are right at the end, as a sentence.
+std::string how_sure(const inference::Answer& a) {
+    const inference::DayChance* c = nullptr;
+    if (a.ranges && a.ranges->best.best)
+        c = &*a.ranges->best.best;
+    else if (a.chance)
+        c = a.chance->as_planned.right < a.chance->best.confidence && a.chance->best.likely()
+                ? &*a.chance->best.best
+                : &a.chance->as_planned;
+    return c ? in_100(c->right) + " pieces like this are then right. " : "";
+}
+
+/// When each piece of a bucket comes out.
+void take_out(const inference::Answer& a, std::vector<CalendarEntry>& list) {
+    for (std::size_t k = 0; k < a.outcome.pieces.size(); ++k) {
+        const cure::PieceOutcome& p = a.outcome.pieces[k];
+        const bool drawn = k < a.chances.size() && a.chances[k].best;
+        const std::optional<double> t = drawn ? a.chances[k].best->time : p.cured;
+        if (t)
+            list.push_back(
+                {whole_hours(*t, Rounding::up), 0, "Take out " + p.name,
+                 (drawn ? in_100(a.chances[k].best->right) + " pieces like this are then right. "
+                        : std::string()) +
+                     after,
+                 true, "piece " + std::to_string(k + 1)});
+    }
 }
 
 } // namespace
 
-std::vector<CalendarEntry> plan_entries(const cure::Outcome& r) {
+std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
+    const cure::Outcome& r = a.outcome;
+    const cure::PieceOutcome& p = r.first();
+    const bool several = r.pieces.size() > 1;
     std::vector<CalendarEntry> list;
     if (r.question.pump)
         list.push_back(
             {0, 0, "Pump",
-             (r.first().weight > 0
-                  ? base::show_mass(r.question.pump->share * r.first().weight) + " of brine, "
-                  : std::string()) +
+             (p.weight > 0 ? base::show_mass(r.question.pump->share * p.weight) + " of brine, "
+                           : std::string()) +
                  show_percent(r.question.pump->share) + " of the raw weight; weigh it.",
-             true});
-    bool cover = false;
-    for (std::size_t k = 0; k < r.first().stages.size(); ++k) {
-        const cure::StageResult& s = r.first().stages[k];
-        auto [title, detail] = to_do(s, k == 0, cover);
-        if (k == 0 && s.stage.kind == Kind::rest)
-            title = "Let it rest";
-        cover = cover || s.stage.kind == Kind::cover;
-        list.push_back({s.from, s.to - s.from, title, detail, true});
+             true, "pump"});
+    bool cover = false, moved = false;
+    double begin = 0, cure_ends = 0;
+    for (std::size_t k = 0; k < p.stages.size(); ++k) {
+        const cure::StageResult& s = p.stages[k];
+        double end = begin + s.to - s.from;
+        if (!s.stage.duration) {
+            const auto advised = several ? std::optional<double>{} : advised_end(a, k);
+            moved = moved || advised;
+            end = begin + std::max(hour, whole_hours(advised.value_or(end) - begin, Rounding::up));
+        }
+        const auto [title, detail] = to_do(s, k == 0 ? nullptr : &p.stages[k - 1], cover);
+        const std::string key = "stage " + std::to_string(k + 1);
+        list.push_back({begin, end - begin, title, detail, true, key});
         for (int n = 1; n <= s.stage.changes; ++n)
-            list.push_back({s.from + n * (s.to - s.from) / (s.stage.changes + 1), 0,
-                            "Change the water", "Fresh and cold.", true});
+            list.push_back({begin + n * (end - begin) / (s.stage.changes + 1), 0,
+                            "Change the water", "Fresh and cold.", true, key + " water"});
+        cover = cover || s.stage.kind == Kind::cover;
+        if (s.stage.doses())
+            cure_ends = end;
+        begin = end;
     }
-    const std::string salt = "Mean salt " + show_percent(r.first().stages.back().end.mean_salt) +
-                             " by the model. Cook and keep it as your local code says.";
-    if (r.first().cured)
-        list.push_back({r.first().stages.back().to, 0, "Ready for the next step", salt});
-    else
-        list.push_back({r.first().stages.back().to, 0, "The schedule ends: the core is not cured",
-                        "By the model the middle is still grey. " + salt});
-    if (r.first().cured)
+    const bool endless = r.question.stages.back().open();
+    if (several && endless) {
+        take_out(a, list);
+    } else {
+        const std::string salt =
+            moved ? ""
+                  : "Mean salt " + show_percent(p.stages.back().end.mean_salt) + " by the model. ";
         list.push_back(
-            {*r.first().cured, 0, "The core is cured, by the model", "A prediction: cut to know."});
-    if (r.first().last_good && *r.first().last_good <= r.first().stages.back().to)
-        list.push_back({*r.first().last_good, 0, "Latest time out of the cure",
-                        "After that " + r.first().last_good_reason + "."});
+            {begin, 0, last_step(p.stages.back().stage.kind, p.cured.has_value()),
+             (p.cured ? how_sure(a) : "By the model the middle is still grey. ") + salt + after,
+             true, "end"});
+        // A look helps before the end and not long before it, with salt still to come.
+        constexpr double worth_a_look = 12 * hour, late_enough = 0.25;
+        if (p.cured && *p.cured + worth_a_look<begin&& * p.cured> late_enough * cure_ends)
+            list.push_back({whole_hours(*p.cured, Rounding::up), 0,
+                            "Cut one to check, if there are several",
+                            "With typical values the core is cured now. Grey in the middle: leave "
+                            "the others until the day advised.",
+                            false, "check"});
+        std::optional<double> latest = p.last_good;
+        if (a.ranges && a.ranges->best.window)
+            latest = a.ranges->best.window->second;
+        if (latest && *latest >= (endless ? begin : 0) && (endless || *latest <= cure_ends))
+            list.push_back({whole_hours(*latest, Rounding::down), 0, "Latest time out of the cure",
+                            endless ? "The last day on which it is as sure."
+                                    : "After that " + p.last_good_reason + ".",
+                            false, "latest"});
+    }
     std::ranges::stable_sort(list, {}, &CalendarEntry::time);
     const std::string dangers =
         boost::algorithm::join(r.findings.dangers(), "\n"); // a paragraph each
@@ -97,7 +187,8 @@ std::vector<CalendarEntry> plan_entries(const cure::Outcome& r) {
         for (CalendarEntry& entry : list)
             if (entry.by_hand)
                 entry.detail = "DANGER: " + dangers + '\n' + entry.detail;
-        list.insert(list.begin(), {0, 0, "DANGER: read this before you begin", dangers, true});
+        list.insert(list.begin(),
+                    {0, 0, "DANGER: read this before you begin", dangers, true, "danger"});
     }
     return list;
 }

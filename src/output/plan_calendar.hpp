@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
-/// The dates of a schedule: what to do by hand, and the last safe day.
+/// The dates of an answer: what to do by hand and when, by the days advised. Times that were worked
+/// out are whole hours from the start; those that the cook gave stay.
 #pragma once
 
-#include "cure/outcome.hpp"
+#include "inference/answer.hpp"
 #include "output/calendar.hpp"
 
 #include <vector>
@@ -10,6 +11,6 @@
 namespace tidemark::output {
 
 /// One entry for each thing to do, in order of time.
-std::vector<CalendarEntry> plan_entries(const cure::Outcome& result);
+std::vector<CalendarEntry> plan_entries(const inference::Answer& answer);
 
 } // namespace tidemark::output

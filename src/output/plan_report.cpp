@@ -46,26 +46,27 @@ void stages(Screen& screen, const cure::Outcome& r) {
     for (const cure::StageResult& s : r.first().stages)
         row(std::to_string(++number) + " " + stage_name(s.stage),
             cells(s.from, s.to, fixed(s.temperature - 273.15, 1) + " C", s.end));
-    screen.line("  uneven: (most - least) / mean; core: " +
+    screen.line("  uneven: (largest - smallest) / mean; core: " +
                 std::string(r.has_nitrite ? "nitrite arrived" : "salt") + ", target " +
                 (r.has_nitrite ? show_ppm(r.first().target) : show_percent(r.first().target)));
 }
 
 void happenings(Screen& screen, const cure::Outcome& r, bool more) {
     if (r.first().cured)
-        screen.paragraph(
-            "CORE",
-            "cured on " + show_day(*r.first().cured, Rounding::up) +
-                (r.first().lasting
-                     ? "; colour that lasts on " + show_day(*r.first().lasting, Rounding::up)
-                 : r.has_nitrite ? "; no colour that lasts within the schedule"
-                                 : "") +
-                (r.first().core.depth > 1e-3
-                     ? ". It lies " + base::show_length(r.first().core.depth) +
-                           " from the nearest wet face"
-                     : std::string(". It lies at the surface")) +
-                (r.first().core_between_needles ? "; the least cured of all is between needles."
-                                                : "."));
+        screen.paragraph("CORE",
+                         "cured on " + show_day(*r.first().cured, Rounding::up) +
+                             (r.first().lasting ? "; colour that lasts on " +
+                                                      show_day(*r.first().lasting, Rounding::up)
+                              : r.has_nitrite ? "; no colour that lasts within the schedule"
+                                              : "") +
+                             (!more ? std::string()
+                              : r.first().core.depth > 1e-3
+                                  ? ". It lies " + base::show_length(r.first().core.depth) +
+                                        " from the nearest wet face"
+                                  : std::string(". It lies at the surface")) +
+                             (more && r.first().core_between_needles
+                                  ? "; the least cured of all is between needles."
+                                  : "."));
     else
         screen.paragraph("CORE",
                          "not cured at the end: " +
@@ -100,7 +101,7 @@ void sure(Screen& screen, const cure::Outcome& r, const inference::ScheduleRange
         return t < inference::never ? show_day(t, rounding) : std::string("not at all");
     };
     std::string text = fixed(100 * s.chance_cured, 0) +
-                       " in 100 such cuts are cured to the core at the end: 5 by " +
+                       " in 100 pieces like this are cured to the core at the end: 5 by " +
                        day(s.cured.early, Rounding::up) + ", half by " +
                        day(s.cured.half, Rounding::up) + ", 95 by " +
                        day(s.cured.late, Rounding::up) + ". ";
@@ -132,12 +133,20 @@ void kept(Screen& screen, const cure::Outcome& r, const inference::ScheduleChanc
         screen.paragraph("", "These chances are rough.");
 }
 
+/// The stages with the days they end on, where no chance has been worked out.
+void to_do(Screen& screen, const cure::Outcome& r) {
+    std::string text;
+    for (const cure::StageResult& s : r.first().stages)
+        text += (text.empty() ? "" : ", then ") + stage_name(s.stage) + " to " +
+                show_day(s.to, Rounding::nearest);
+    screen.paragraph("DO", text + ". These days do not include variation between pieces.");
+}
+
 void law(Screen& screen, const cure::Outcome& r) {
     if (r.ingoing.doses.empty())
         return;
-    std::string text =
-        show_ppm(r.ingoing.whole_system.value_or(0)) + " ingoing nitrite, " +
-        limit_in_words(r.ingoing.limit, r.question.base.law + ", " + r.question.base.product);
+    std::string text = show_ppm(r.ingoing.whole_system.value_or(0)) + " ingoing nitrite, " +
+                       limit_in_words(r.ingoing.limit, r.ingoing.law);
     if (r.ingoing.doses.size() > 1)
         for (const cure::MethodDose& d : r.ingoing.doses)
             text += (&d == &r.ingoing.doses.front() ? ": " : ", ") + d.method + ' ' +
@@ -177,6 +186,8 @@ std::string plan_report(const inference::Answer& a, bool more, const cure::Pictu
     screen.line();
     if (a.chance)
         kept(screen, r, *a.chance);
+    else
+        to_do(screen, r);
     happenings(screen, r, more);
     screen.line();
     stages(screen, r);

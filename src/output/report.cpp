@@ -53,7 +53,7 @@ void window(Screen& screen, const cure::Outcome& p) {
     }
 }
 
-/// What becomes of a piece with every number at its middle.
+/// What becomes of a piece with typical values.
 void typical(Screen& screen, const cure::Outcome& p) {
     std::string text = p.first().cured
                            ? "cured to the core on " + show_day(*p.first().cured, Rounding::up)
@@ -173,14 +173,9 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
     } else {
         window(screen, p);
     }
-    screen.line();
     drawing(screen, p, picture);
     if (p.has_nitrite) {
         screen.paragraph("LAW", ingoing(p.ingoing));
-    }
-    if (ranges && ranges->brine_salt_low < 0.95 * p.first().stages.front().bath_start.salt) {
-        screen.paragraph("", "as measured out the brine may have no more than " +
-                                 show_percent(ranges->brine_salt_low) + " salt");
     }
     if (ranges && !more) {
         spread_line(screen, *ranges);
@@ -189,7 +184,7 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
         screen.paragraph("CORE", base::show_length(p.first().core.depth) +
                                      " from the nearest wet face; " + "it holds " +
                                      fixed(100 * p.first().core.of_equilibrium, 0) +
-                                     " % of the salt it would hold if left for good.");
+                                     " % of the salt it would hold at balance.");
         screen.line();
         state(screen, p);
         screen.line();
@@ -198,6 +193,10 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
                 screen.paragraph("LAW", "as measured out the ingoing nitrite may be up to " +
                                             show_ppm(*ranges->ingoing_high));
             }
+            if (ranges->brine_salt_low < 0.95 * p.first().stages.front().bath_start.salt) {
+                screen.paragraph("", "as measured out the brine may have no more than " +
+                                         show_percent(ranges->brine_salt_low) + " salt");
+            }
             days(screen, p, *ranges);
             spread(screen, *ranges);
             show_tried(screen, advised);
@@ -205,7 +204,7 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
     }
     constexpr double tenth = 8640; // of a day, to which days are shown
     if (p.first().cured_error.value_or(0) > std::max(tenth, 0.01 * p.first().cured.value_or(0))) {
-        findings.warn("arithmetic", "the arithmetic alone may be wrong by " +
+        findings.tell("arithmetic", "the arithmetic alone may be wrong by " +
                                         base::significant(*p.first().cured_error / 86400, 1) +
                                         " days: ask for more --cells");
     }

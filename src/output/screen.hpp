@@ -39,21 +39,21 @@ public:
     /// Everything else that was found: the last lines of every screen. What the model leaves out is
     /// told in full with `more`.
     void remarks(const judge::Findings& findings, bool more = true) {
-        for (const std::string& text : findings.texts(judge::Severity::warning))
-            paragraph("WARNING", text);
-        const auto notes = findings.notes();
-        for (const std::string& text : more ? notes : std::vector<std::string>{})
-            paragraph("NOTE", text);
-        std::string always;
-        for (const std::string& text : findings.cautions())
-            always += (always.empty() ? "" : "; ") + text;
-        if (!always.empty())
-            paragraph("WARNING", always);
+        using enum judge::Severity;
+        for (const judge::Severity severity : {warning, caution})
+            for (const std::string& text : findings.texts(severity))
+                paragraph("WARNING", text);
+        std::size_t left_out = 0;
+        for (const judge::Finding& f : findings.all())
+            if (f.severity == note && (more || f.code != "model"))
+                paragraph("NOTE", f.text);
+            else
+                left_out += f.severity == note;
         if (!more)
             line("--more shows the state of the meat and the brine, the ranges" +
-                 (notes.empty() ? std::string()
-                                : " and " + std::to_string(notes.size()) +
-                                      (notes.size() == 1 ? " note" : " notes")) +
+                 (left_out == 0
+                      ? std::string()
+                      : " and " + std::to_string(left_out) + (left_out == 1 ? " note" : " notes")) +
                  '.');
     }
 

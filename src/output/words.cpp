@@ -52,6 +52,12 @@ std::string show_days_hours(double seconds, Rounding rounding) {
 }
 
 std::string day_range(const inference::DayRange& range) {
+    // Some thousand draws tell the ends to a few percent: from ten days on no tenths.
+    const auto by_day = [](double seconds) {
+        return seconds < 10 * day
+                   ? show_day(seconds, Rounding::up)
+                   : "day " + fixed(base::rounded(seconds / day, 1, Rounding::up), 0);
+    };
     std::vector<std::string> parts;
     if (!std::isfinite(range.late)) {
         parts.push_back(fixed(100 * range.share_never, 0) + " in 100 not in the time looked at");
@@ -59,7 +65,7 @@ std::string day_range(const inference::DayRange& range) {
     for (const auto& [share, seconds] :
          {std::pair{"95 in 100", range.late}, {"half", range.half}, {"5 in 100", range.early}}) {
         if (std::isfinite(seconds)) {
-            parts.push_back(share + (" by " + show_day(seconds, Rounding::up)));
+            parts.push_back(share + (" by " + by_day(seconds)));
         }
     }
     return boost::join(parts, ", ");

@@ -42,7 +42,7 @@ TEST_CASE("the help of day names every flag once, each on one line", "[cli]") {
     for (std::string line; std::getline(lines, line);) {
         (line.starts_with("  --") ? flags : rest) += !line.empty();
     }
-    CHECK(flags == 69);
+    CHECK(flags == 74);
     CHECK(rest == 10); // two ways of calling it, what it does, seven headings
 }
 
@@ -70,7 +70,7 @@ TEST_CASE("the defaults told by the help are those of the records", "[cli]") {
 
 TEST_CASE("numbers lists every record with value, unit, mark and source", "[cli]") {
     const Folder folder;
-    const Ran ran = folder.run("numbers");
+    const Ran ran = folder.run("numbers --more");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
     const base::Records records = base::Records::built_in();
@@ -83,6 +83,24 @@ TEST_CASE("numbers lists every record with value, unit, mark and source", "[cli]
                           "    range   temperature 0 .. 20 C\n"
                           "    source  tidemark, pooled, see note (our judgement)\n"
                           "    note    "));
+}
+
+TEST_CASE("numbers by itself, and the list of muscles, fit on a screen", "[cli]") {
+    const Folder folder;
+    const base::Records records = base::Records::built_in();
+    const std::string heads = folder.run("numbers").out, muscles = folder.run("numbers muscle").out;
+    for (const std::string& screen : {heads, muscles}) {
+        CHECK(std::ranges::count(screen, '\n') <= 24);
+        std::istringstream lines(screen);
+        for (std::string line; std::getline(lines, line);) {
+            CHECK(line.size() <= 80);
+        }
+    }
+    CHECK_THAT(heads, Contains("kinetics (") && Contains("limit-rule ("));
+    for (const std::string& muscle : records.group("muscle")) {
+        CHECK_THAT('\n' + muscles, Contains('\n' + muscle + ' '));
+    }
+    CHECK_THAT(muscles, Contains("picnic, boston butt") && Contains("turkey-breast *"));
 }
 
 TEST_CASE("numbers of a prefix are those below it, not those that merely begin alike", "[cli]") {

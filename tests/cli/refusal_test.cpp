@@ -57,7 +57,7 @@ TEST_CASE("a misspelt flag, name or command is met with the nearest one", "[cli]
     refused(folder, "day --muscel=pork-loin", "--muscel: is not a flag; did you mean --muscle?");
     refused(folder, quick + "-x", "-x: is not a flag; see tidemark day --help");
     refused(folder, quick + "--muscle pork-lion",
-            "--muscle: pork-lion: is not a known name; did you mean pork-loin?");
+            "--muscle: pork-lion: is not a muscle or cut in the tables; did you mean pork-loin?");
     refused(folder, quick + "--shape rond",
             "--shape: rond: is not a known name; did you mean round?");
     refused(folder, quick + "--seal top,botom",
@@ -67,6 +67,8 @@ TEST_CASE("a misspelt flag, name or command is met with the nearest one", "[cli]
             "diffusion.fibre-ratio?");
     refused(folder, "days", "days: is not a command; did you mean day?");
     refused(folder, "", "no command was given; see tidemark --help");
+    refused(folder, "numbers picnic",
+            "numbers: picnic: is not the head of any key; did you mean muscle.pork-shoulder?");
     refused(
         folder, "numbers muscle.pork-lion",
         "numbers: muscle.pork-lion: is not the head of any key; did you mean muscle.pork-loin?");

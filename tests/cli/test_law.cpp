@@ -35,7 +35,7 @@ TEST_CASE("day, bucket, plan and brine judge one brine by the law asked for", "[
         CAPTURE(words);
         CHECK_THAT(run(words + brine).out, !Contains("DANGER"));
         CHECK_THAT(run(words + brine + "--law eu").out,
-                   Contains(" ppm is above the eu limit of 120 ppm: use less"));
+                   Contains(" ppm is above the eu limit of 120 ppm (80 ppm as"));
         CHECK_THAT(run(words + brine + "--product bacon").out,
                    Contains("is above the us limit of 120 ppm for bacon"));
     }
@@ -144,7 +144,7 @@ TEST_CASE("a schedule past its own latest day says so", "[cli]") {
         "--brine-nitrite 150ppm --stage 'rest, 1 d' ";
     CHECK_THAT(
         run(words + "--stage 'brine, 30 d'").out,
-        Contains("WARNING  it stays in the cure for 31 days, and the latest is 7.6 days: then the\n"
+        Contains("NOTE     it stays in the cure for 31 days, and the latest is 7.6 days: then the\n"
                  "         mean salt passes 2.5 %"));
     CHECK_THAT(run(words + "--stage 'brine, 3 d'").out, !Contains("and the latest is"));
 }

@@ -2,10 +2,14 @@
 /// The plan command from the outside: answers, the calendar, and refusals word for word.
 #include "run.hpp"
 
+#include "base/calendar.hpp"
+
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
 #include <algorithm>
+#include <chrono>
+#include <cmath>
 #include <sstream>
 
 using namespace tidemark::cli;
@@ -104,6 +108,43 @@ TEST_CASE("a calendar file has one entry to a thing to do, on its date", "[cli]"
          {"DTSTART:20261205T180000\r\nDTEND:20261208T180000\r\n", "DTSTART:20261208T180000\r\n",
           "DTSTART:20261208T190000\r\n", "DTSTART:20261208T200000\r\n"})
         CHECK_THAT(file, Contains(line));
+}
+
+TEST_CASE("a calendar has the day advised, in whole hours, and takes nothing out of a rest",
+          "[cli]") {
+    const Folder folder;
+    const std::string piece = "--shape round --thickness 65mm --weight 1.2kg --brine 2.5L "
+                              "--brine-salt 4.5% --brine-nitrite 250ppm --cooler 3C --muscle "
+                              "beef-round --start '2026-12-05 18:00' --calendar c.ics ";
+    const Ran day = folder.run("day " + piece + "--json");
+    CAPTURE(day.err);
+    REQUIRE(day.code == 0);
+    const Json answer = Json::parse(day.out);
+    const double best = answer["best_day"];
+    const auto at = [](double days) { // from 18:00 on 5 December
+        const auto t = std::chrono::local_days{std::chrono::year{2026} / 12 / 5} +
+                       std::chrono::hours(18 + static_cast<int>(std::ceil(24 * days - 1e-6)));
+        return tidemark::base::format_moment(t, "%Y%m%dT%H%M%S");
+    };
+    std::string file = contents(folder / "c.ics");
+    CHECK_THAT(file, Contains("DTSTART:" + at(best) + "\r\nSUMMARY:Take it out of the brine"));
+    // The middle day is a look, not an order.
+    CHECK_THAT(file, Contains("SUMMARY:Cut one to check"));
+    for (auto start = file.find("DTSTART:"); start != std::string::npos;
+         start = file.find("DTSTART:", start + 1))
+        CHECK(file.substr(start + 19, 4) == "0000"); // no minutes
+    REQUIRE(folder
+                .run("plan " + piece +
+                     "--stage 'brine, until cured' --stage 'rest, 2 d' --stage 'rest, 1 d'")
+                .code == 0);
+    file = contents(folder / "c.ics");
+    int out = 0;
+    for (auto k = file.find("SUMMARY:Take it out"); k != std::string::npos;
+         k = file.find("SUMMARY:Take it out", k + 1))
+        ++out;
+    CHECK(out == 1); // of the brine; not again of the first rest
+    CHECK_THAT(file, Contains("SUMMARY:Let it rest"));
+    CHECK_THAT(file, Contains("SUMMARY:Ready for the next step"));
 }
 
 TEST_CASE("a stage that cannot be read is refused in one line", "[cli]") {

@@ -3,6 +3,7 @@
 #include "cure/make_brine.hpp"
 
 #include "base/error.hpp"
+#include "base/text.hpp"
 #include "cure/ingoing.hpp"
 
 #include <catch2/catch.hpp>
@@ -38,6 +39,14 @@ public:
 private:
     std::mt19937 random_{11};
 };
+
+/// 2.5 kg of meat to come to 2 %, constructed.
+Targets loin_targets() {
+    Targets t;
+    t.balance = {2.5, 0.75, 0.95};
+    t.salt = 0.02;
+    return t;
+}
 
 } // namespace
 
@@ -89,9 +98,7 @@ TEST_CASE("Making a brine for what a recipe gives returns the recipe", "[cure]")
 TEST_CASE("The handbook's balance is met by the recipe made for it", "[cure]") {
     // Constructed: 2.5 kg of meat in 2 kg of pickle at 120 ppm takes 8.64 g of a 6.25 % premix.
     auto records = base::Records::built_in();
-    Targets t;
-    t.balance = {2.5, 0.75, 0.95};
-    t.salt = 0.02;
+    Targets t = loin_targets();
     t.nitrite = 120e-6;
     t.brine.mass = 2;
     const Brine made = make_brine(t, cold, records);
@@ -99,26 +106,59 @@ TEST_CASE("The handbook's balance is met by the recipe made for it", "[cure]") {
     CHECK(balance_salt(make_pickle(made, cold, records), t.balance) == Approx(0.02));
 }
 
-TEST_CASE("Rounding never adds premix, and moves the rest by half a step", "[cure]") {
-    Brine b;
-    b.water = 4.3216;
-    b.salt_added = 0.20062;
-    b.premix = 0.02399999;
-    const Brine r = rounded(b, 1e-3);
-    CHECK(*r.water == Approx(4.322));
-    CHECK(*r.salt_added == Approx(0.201));
-    CHECK(*r.premix == Approx(0.023));
-    b.premix = 0.024; // a whole number of steps stays
-    CHECK(*rounded(b, 1e-3).premix == Approx(0.024));
-    CHECK_FALSE(r.sugar);
+TEST_CASE("What is weighed has whole steps, three digits, and salt that meets the target",
+          "[cure]") {
+    auto records = base::Records::built_in();
+    Targets t = loin_targets();
+    t.nitrite = 125e-6;
+    t.brine.mass = 2;
+    const Brine exact = make_brine(t, cold, records); // 9 g of premix
+    const auto list = weighable(t, exact, 2e-3, cold, records);
+    REQUIRE(list.size() == 2); // 8 and 10 g
+    for (const Brine& b : list) {
+        CHECK(std::abs(*b.premix - *exact.premix) < 2e-3);
+        for (const double mass : {*b.water, *b.salt_added, *b.premix})
+            CHECK(std::stod(base::significant(mass, 3)) == Approx(mass).epsilon(1e-12));
+        // Half a step of salt in 0.1 kg, and half a digit of water.
+        CHECK(balance_salt(make_pickle(b, cold, records), t.balance) ==
+              Approx(0.02).epsilon(0.015));
+    }
+    CHECK(weighable(t, exact, 1e-3, cold, records)[0].premix.value() == Approx(0.009));
+}
+
+TEST_CASE("Needles and dry cures come to what they were aimed at", "[cure]") {
+    auto records = base::Records::built_in();
+    Targets t = loin_targets();
+    t.nitrite = 150e-6;
+    t.way = Way::needles;
+    t.gain = 0.1;
+    const Pickle p = make_pickle(make_brine(t, cold, records), cold, records);
+    CHECK(p.salt == Approx(0.02 * 1.1 / 0.1)); // by hand: g s / (1 + g) = 2 %
+    CHECK(0.1 * p.nitrite == Approx(150e-6));  // on the green weight (fsis1995, page 19)
+    CHECK(p.mass == Approx(0.1 * t.balance.meat));
+    for (const Way way : {Way::rub, Way::bag}) {
+        t.way = way;
+        const Brine b = make_brine(t, cold, records);
+        CHECK_FALSE(b.water);
+        CHECK(*b.premix * 0.0625 / t.balance.meat == Approx(150e-6)); // page 24
+        // 3 % of drip that is 26.3 % salt leaves with its water, and from a rub with its salt; in
+        // a bag its water, 0.022 to the kilogram, shares the salt with the 0.728 of the meat.
+        const double salt = (*b.salt_added + 0.9375 * *b.premix) / t.balance.meat;
+        const double kept =
+            way == Way::rub ? salt - 0.03 * 0.263 : salt / (1 + 0.0221 / (0.95 * (0.75 - 0.0221)));
+        CHECK(kept / (kept + 1 - 0.03 * (1 - 0.263)) == Approx(0.02).epsilon(0.002));
+    }
+    t.way = Way::needles;
+    t.gain = 0.05;
+    t.salt = 0.03;
+    CHECK_THROWS_WITH(make_brine(t, cold, records),
+                      Catch::Contains("takes a brine of 63 % salt at this gain"));
 }
 
 TEST_CASE("What cannot be made is refused, with the way out", "[cure]") {
     auto records = base::Records::built_in();
-    Targets t;
-    t.balance = {2.5, 0.75, 0.95};
+    Targets t = loin_targets();
     t.meat_density = 1060;
-    t.salt = 0.02;
     CHECK_THROWS_WITH(make_brine(t, cold, records),
                       "--container: is missing; give --container \"8 L\", which meat and brine "
                       "fill together, or the brine alone as --brine \"4 L\"");

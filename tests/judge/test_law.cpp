@@ -81,6 +81,8 @@ TEST_CASE("the rind takes a tenth off the limits of US bacon, and of nothing els
     w.product = "cured";
     w.doses = {nitrite("immersion", 199)};
     CHECK_FALSE(over(w));
+    CHECK_THAT(judge::judge(w, records()).texts(Severity::note).back(), // it does nothing here
+               Contains("the rind lowers the limits of US bacon alone"));
     w.law = "canada"; // whose limit for bacon knows no rind
     w.product = "bacon";
     w.doses = {nitrite("immersion", 119)};
@@ -97,6 +99,61 @@ TEST_CASE("the least of a law is kept to the ppm", "[judge]") {
     CHECK_FALSE(below(100, "canada"));
     CHECK_FALSE(below(1, "eu")); // which sets none
     CHECK_FALSE(below(0, "us")); // that is told as no nitrite at all
+}
+
+TEST_CASE("US bacon has a most and a least that leave room between them", "[judge]") {
+    // 120 ppm immersed or pumped, 200 dry, a tenth less with the rind on; a level is tested within
+    // a fifth (fsis1995, pages 27 to 31; the fifth from memory).
+    const auto has = [](const char* method, double ppm, bool rind, const char* code) {
+        Weighed w = cure({nitrite(method, ppm)}, "us", "bacon");
+        w.rind = rind;
+        return judge::judge(w, records()).has(code);
+    };
+    for (const char* method : {"immersion", "pumped", "dry"}) {
+        CAPTURE(method);
+        CHECK(has(method, 95.9, false, "below-least"));
+        CHECK_FALSE(has(method, 96.1, false, "below-least"));
+        CHECK_FALSE(has(method, 119, false, "over-limit"));
+    }
+    CHECK(has("immersion", 108.1, true, "over-limit"));
+    CHECK_FALSE(has("immersion", 107.9, true, "over-limit"));
+    CHECK_FALSE(has("immersion", 107.9, true, "below-least"));
+    CHECK(has("immersion", 86, true, "below-least")); // 96 less a tenth is 86.4
+}
+
+TEST_CASE("a home mix is held against what 21 CFR 172.170 and 172.175 let be left", "[judge]") {
+    const auto home = [](double nitrite, double nitrate) {
+        return judge::judge(cure({{"dry", nitrite * 1e-6, nitrate * 1e-6, 0, 1, 1}}, "us", "home"),
+                            records());
+    };
+    CHECK_FALSE(home(200, 500).has("over-limit"));
+    CHECK_FALSE(home(200, 500).has("nitrate-over-limit"));
+    CHECK(home(201, 0).has("over-limit"));
+    CHECK(home(200, 501).has("nitrate-over-limit"));
+    CHECK_FALSE(home(60, 0).has("below-least")); // which is asked of what is sold
+}
+
+TEST_CASE("Canada lets nitrate into slow cures, beside the nitrite", "[judge]") {
+    // 200 ppm of each (list of permitted preservatives); otherwise 200 in all (cfia).
+    const auto slow = [](const char* method, double nitrite, double nitrate, const char* product) {
+        return judge::judge(
+            cure({{method, nitrite * 1e-6, nitrate * 1e-6, 0, 1, 1}}, "canada", product),
+            records());
+    };
+    CHECK_FALSE(slow("dry", 190, 199, "slow").has("over-limit"));
+    CHECK_FALSE(slow("dry", 190, 199, "slow").has("nitrate-over-limit"));
+    CHECK(slow("dry", 190, 201, "slow").has("nitrate-over-limit"));
+    CHECK(slow("dry", 201, 0, "slow").has("over-limit"));
+    CHECK(slow("dry", 190, 20, "cured").has("over-limit"));
+    CHECK_FALSE(slow("immersion", 100, 100, "slow").has("nitrate-in-brine"));
+}
+
+TEST_CASE("the EU counts the ion, and the message says so", "[judge]") {
+    // 80 ppm of NO2 from 9 October 2025, 105 for Wiltshire bacon alone (eu2108); times 69.00/46.01.
+    CHECK_FALSE(over(cure({nitrite("immersion", 157)}, "eu", "wiltshire-bacon")));
+    CHECK(over(cure({nitrite("immersion", 158)}, "eu", "wiltshire-bacon")));
+    CHECK_THAT(judge::judge(cure({nitrite("immersion", 130)}, "eu"), records()).dangers().front(),
+               Contains("above the eu limit of 120 ppm (80 ppm as the ion)"));
 }
 
 TEST_CASE("erythorbate has a limit of its own", "[judge]") {

@@ -83,8 +83,9 @@ void use_all(base::Records& records) {
     purge(records);
     surface_depth(records);
     told_between_needles(records);
-    refrigerated_minimum(records);
+    least_nitrite(records, "us");
     least_nitrite(records, "canada");
+    bacon_share(records);
     rind_factor(records);
     heat_of_fusion(records);
     ice_heat(records);

@@ -119,6 +119,23 @@ TEST_CASE("libical reads back every start, title and detail", "[output]") {
     }
 }
 
+TEST_CASE("an entry is the same event when its title and its time have changed", "[output]") {
+    const auto start = moment("2026-12-05 18:00");
+    const auto before = read(output::icalendar(
+        {{0, day, "Into the brine", "", true, "stage 1"}, {9 * day, 0, "Ready", "", true, "end"}},
+        start, "n", now));
+    const auto after =
+        read(output::icalendar({{0, 2 * day, "Into the brine again", "", true, "stage 1"},
+                                {12 * day, 0, "Not cured", "", true, "end"},
+                                {12 * day, 0, "Not cured", "", true, "end"}},
+                               start, "n", now));
+    REQUIRE(after.size() == 3);
+    CHECK(before[0].uid == after[0].uid);
+    CHECK(before[1].uid == after[1].uid);
+    CHECK(after[1].uid != after[2].uid); // two of a kind are two events
+    CHECK(before[0].uid != before[1].uid);
+}
+
 TEST_CASE("texts of every length in bytes survive the folding of lines", "[output]") {
     std::vector<CalendarEntry> entries;
     for (int n = 0; n < 160; ++n) {

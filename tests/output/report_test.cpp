@@ -46,7 +46,7 @@ TEST_CASE("the screen tells the state of core, mean and brine, and the law's own
           "[output]") {
     const std::string text = screen(output::sample_prediction(), {}, {}, true);
     CHECK_THAT(text, Contains("CORE     31 mm (1.2 in) from the nearest wet face; it holds 50 % of "
-                              "the salt it\n         would hold if left for good."));
+                              "the salt it\n         would hold at balance."));
     CHECK_THAT(text, Contains("\ncore                         1.25 %        1.66 %          6.0 ppm"
                               "       4.0 ppm\n"));
     CHECK_THAT(text, Contains("\nbrine on day 9.4             4.80 %                               "
@@ -122,7 +122,7 @@ TEST_CASE("where the spread comes from is a line, and all of it with more", "[ou
     CHECK_THAT(text, Contains("as measured out the ingoing nitrite may be up to 140 ppm"));
     CHECK_THAT(text, Contains("as measured out the brine may have no more than 5.00 % salt"));
     CHECK_THAT(text, Contains("WARNING  an invented warning of the range\n"));
-    CHECK_THAT(text, Contains("The core is cured: 95 in 100 by day 12.1, half by day 9.5"));
+    CHECK_THAT(text, Contains("The core is cured: 95 in 100 by day 13, half by day 9.5"));
 }
 
 TEST_CASE("notes on the model are counted, and told in full with more", "[output]") {
