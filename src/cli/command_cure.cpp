@@ -11,6 +11,7 @@
 #include "cli/progress.hpp"
 #include "cli/question_from_options.hpp"
 #include "cli/shop.hpp"
+#include "cli/slice_from_options.hpp"
 #include "cli/stages.hpp"
 #include "cli/values.hpp"
 #include "cure/picture.hpp"
@@ -190,6 +191,8 @@ void command_cure(const std::string& command, const std::vector<std::string>& wo
             cure::Question question = asked.question;
             shop.teach(question, records);
             Progress progress;
+            if (command == "day" && (slice_given(options) || options.find("day")))
+                wanted.seen = slice_of(options, question.base, records);
             return inference::answer(question, records, shop.inputs_of(records), wanted,
                                      std::ref(progress));
         });

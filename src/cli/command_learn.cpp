@@ -114,7 +114,7 @@ void command_learn(const std::vector<std::string>& words) {
         const cure::Outcome p =
             cure::run(cure::in_brine(asked.question), records, std::ref(progress));
         if (adds) {
-            check_slice(options, slice, 2 * p.solved->setup().half_thickness);
+            slice = slice_of(options, asked.question, records);
         }
         const Inputs inputs = case_inputs(p.question.base, p.solved->setup(), records);
         const auto pull = [&](const Shop& shop) {

@@ -9,6 +9,7 @@
 #include "cli/progress.hpp"
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
+#include "cli/values.hpp"
 #include "cure/picture.hpp"
 #include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
@@ -42,7 +43,6 @@ void command_why(const std::vector<std::string>& words) {
     }
     base::Records records = base::Records::built_in();
     inference::Slice slice = slice_from_options(options);
-    slice.found = findings_from_options(options, records);
     const Asked asked = case_from_options(options, records);
     const Given* notebook = options.find("notebook");
     std::optional<inference::Notebook> book;
@@ -55,25 +55,25 @@ void command_why(const std::vector<std::string>& words) {
     }
     inference::Why why;
     std::vector<std::string> shop_says;
-    with_dangers(
-        cure::judged(cure::in_brine(asked.question), records), "why", options.on("json"), [&] {
-            Progress progress;
-            cure::Outcome told = cure::run(cure::in_brine(asked.question), records);
-            const auto again = slice.found[static_cast<std::size_t>(inference::Look::thickness)];
-            check_slice(options, slice, again.value_or(2 * told.solved->setup().half_thickness));
-            std::optional<inference::Inputs> shop;
-            if (book) {
-                const Taught taught = by_shop(*book, *notebook, told, records, shop_says);
-                told = cure::run(cure::in_brine(taught.question), records);
-                shop = taught.inputs(told.question.base, told.solved->setup(), records);
-            }
-            const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress),
-                                             shop ? &*shop : nullptr);
-            why = inquiry.explain(slice);
-        });
+    with_dangers(cure::judged(cure::in_brine(asked.question), records), "why", options.on("json"),
+                 [&] {
+                     Progress progress;
+                     cure::Outcome told = cure::run(cure::in_brine(asked.question), records);
+                     slice = slice_of(options, asked.question, records);
+                     std::optional<inference::Inputs> shop;
+                     if (book) {
+                         const Taught taught = by_shop(*book, *notebook, told, records, shop_says);
+                         told = cure::run(cure::in_brine(taught.question), records);
+                         shop = taught.inputs(told.question.base, told.solved->setup(), records);
+                     }
+                     const inference::Inquiry inquiry(told, records, slice.time, 1024,
+                                                      std::ref(progress), shop ? &*shop : nullptr);
+                     why = inquiry.explain(slice, Values(options).get("confidence", 0.9));
+                 });
     warn_first(why.findings, shop_says);
     warn_first(why.findings, asked.warnings);
-    std::cout << (options.on("json") ? output::why_json(why) : output::why_report(why));
+    std::cout << (options.on("json") ? output::why_json(why)
+                                     : output::why_report(why, options.on("more")));
     std::cout.flush();
     if (figure) { // the day of the slice, as told
         cure::Case then = asked.question;

@@ -288,6 +288,7 @@ po::options_description verdict() {
     flags.add_options()
         ("notebook", takes("FILE"), "as your own slices teach: see tidemark learn")
         ("figure", takes("FILE"), "the section as told, with the ring seen, to FILE.svg, .png or .pdf")
+        ("more", po::bool_switch(), "what to check for each cause, and what it would have shown")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
     return flags;
 }
@@ -325,9 +326,9 @@ po::options_description flags_of(const std::string& command, bool all) {
     } else if (command == "why") {
         flags.add(slice_flags()).add(checks()).add(piece()).add(brine()).add(verdict());
     } else {
-        flags.add(piece()).add(brine()).add(answer());
+        flags.add(piece()).add(brine()).add(answer()).add(slice_flags()).add(checks());
     }
-    if (command != "why" && command != "learn") {
+    if (command != "learn") {
         flags.add(right());
     }
     flags.add(law());
@@ -335,6 +336,11 @@ po::options_description flags_of(const std::string& command, bool all) {
         flags.add(model()).add(any_number());
     }
     return flags;
+}
+
+po::options_description seen_flags() {
+    po::options_description flags;
+    return flags.add(slice_flags()).add(checks());
 }
 
 po::options_description piece_flags() {

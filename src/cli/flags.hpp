@@ -14,6 +14,9 @@ constexpr const char* file_flag = "case";
 /// The flags of "day" or "brine"; with `all` also those that set numbers of the model of days.
 boost::program_options::options_description flags_of(const std::string& command, bool all);
 
+/// The flags of a slice and of what was found besides.
+boost::program_options::options_description seen_flags();
+
 /// The flags that describe a piece.
 boost::program_options::options_description piece_flags();
 

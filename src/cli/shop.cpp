@@ -23,8 +23,11 @@ namespace {
 using namespace inference;
 
 /// Flags that do not describe a case.
-const std::vector<std::string> of_the_answer{"case",   "at",       "horizon", "json", "csv",
-                                             "figure", "notebook", "draws",   "help", "help-all"};
+bool of_the_answer(const std::string& flag) {
+    static const std::vector<std::string> others{
+        "case", "at", "horizon", "json", "csv", "figure", "notebook", "draws", "help", "help-all"};
+    return std::ranges::count(others, flag) > 0 || seen_flags().find_nothrow(flag, false);
+}
 
 void check_teaches(const cure::Case& question) {
     const cure::Brine& brine = question.brine;
@@ -50,7 +53,7 @@ std::string command_of(const Options& options) {
     const auto flags = flags_of("day", true);
     for (const auto& flag : flags.options()) {
         const std::string& name = flag->long_name();
-        if (std::ranges::count(of_the_answer, name) > 0) {
+        if (of_the_answer(name)) {
             continue;
         }
         for (const Given& given : options.all(name)) {
@@ -169,9 +172,8 @@ Shop Teacher::shop(const std::vector<Batch>& batches, const std::string& name) {
     }
     std::vector<Seen> seen;
     for (const Batch& batch : shop.batches) {
-        seen.push_back({trials_.at({batch.command, draws}).at(batch.slice.time), batch.slice});
-        seen.back().slice.error = records_.find("uncertainty.slice")->si();
-        seen.back().slice.slips = records_.find("uncertainty.slip")->si();
+        seen.push_back({trials_.at({batch.command, draws}).at(batch.slice.time),
+                        with_errors(batch.slice, records_)});
     }
     shop.learnt = learn(split_, seen);
     return shop;

@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 #include "base/quantity.hpp"
 #include "cli/values.hpp"
+#include "cure/setup.hpp"
 #include "materials/brine.hpp"
 
 #include <algorithm>
@@ -17,6 +18,33 @@ using base::InputError;
 constexpr const char* sides[] = {"ring-top", "ring-bottom", "ring-left", "ring-right"};
 constexpr const char* readings[] = {"ring",       "ring-top", "ring-bottom", "ring-left",
                                     "ring-right", "grey",     "grey-width",  "pink-through"};
+
+void check(const Options& options, const inference::Slice& slice, double thickness) {
+    // Deeper rings than a piece so thick can have tell of a thicker one, up to what no ruler
+    // misses.
+    constexpr double most = 1.75, least = 0.8;
+    const auto refuse = [&](const char* flag, const std::string& rule) {
+        const Given& given = *options.find(flag);
+        throw InputError(given.where, given.text, rule,
+                         "lay the ruler to the slice again, or give --found-thickness");
+    };
+    const std::string thick = "a piece " + base::show_length(thickness) + " thick";
+    const double top = slice.top.value_or(slice.every.value_or(0)),
+                 bottom = slice.bottom.value_or(slice.every.value_or(0)),
+                 core = slice.core_height.value_or(0), sum = top + bottom + core;
+    if (sum > most * thickness)
+        refuse(core > 0       ? "grey"
+               : slice.every  ? "ring"
+               : top > bottom ? "ring-top"
+                              : "ring-bottom",
+               (top + bottom > 0 ? core > 0
+                                       ? "with the rings makes " + base::show_length(sum)
+                                       : "makes rings of " + base::show_length(sum) + " together"
+                                 : "is " + base::show_length(sum)) +
+                   ", far more than " + thick);
+    if (core > 0 && slice.every && sum < least * thickness)
+        refuse("grey", "with the rings makes " + base::show_length(sum) + ", less than " + thick);
+}
 
 } // namespace
 
@@ -78,27 +106,13 @@ inference::Findings findings_from_options(const Options& options, base::Records&
     return found;
 }
 
-void check_slice(const Options& options, const inference::Slice& slice, double thickness) {
-    const auto refuse = [&](const char* flag, const std::string& rule) {
-        const Given& given = *options.find(flag);
-        throw InputError(given.where, given.text, rule, "lay the ruler to the slice again");
-    };
-    const std::string thick = "a piece " + base::show_length(thickness) + " thick";
-    if (slice.core_height.value_or(0) > thickness)
-        refuse("grey", "is more than " + thick);
-    if (slice.every.value_or(0) > thickness / 2)
-        refuse("ring", "is more than half of " + thick);
-    const double slack = 1.25 * thickness; // a ruler, and a slice that is not the thickest place
-    const double top = slice.top.value_or(slice.every.value_or(0)),
-                 bottom = slice.bottom.value_or(slice.every.value_or(0));
-    const double sum = top + bottom + slice.core_height.value_or(0);
-    if (sum > slack)
-        refuse(slice.core_height ? "grey"
-               : slice.top       ? "ring-top"
-                                 : "ring-bottom",
-               "with the rings makes " + base::show_length(sum) + ", more than " + thick);
-    if (slice.core_height && slice.every && sum < thickness / 1.25)
-        refuse("grey", "with the rings makes " + base::show_length(sum) + ", less than " + thick);
+inference::Slice slice_of(const Options& options, const cure::Case& piece, base::Records& records) {
+    inference::Slice slice = slice_from_options(options);
+    slice.found = findings_from_options(options, records);
+    base::Records own = records;
+    const auto again = slice.found[static_cast<std::size_t>(inference::Look::thickness)];
+    check(options, slice, again ? *again : 2 * cure::make_piece(piece, own).half_thickness);
+    return slice;
 }
 
 } // namespace tidemark::cli

@@ -3,6 +3,7 @@
 #pragma once
 
 #include "cli/options.hpp"
+#include "cure/case.hpp"
 #include "inference/slice.hpp"
 
 namespace tidemark::cli {
@@ -18,7 +19,7 @@ inference::Slice slice_from_options(const Options& options);
 /// one brine.
 inference::Findings findings_from_options(const Options& options, base::Records& records);
 
-/// Throws InputError for a slice that a piece of that thickness [m] cannot show.
-void check_slice(const Options& options, const inference::Slice& slice, double thickness);
+/// Both, of a piece of that case. Throws InputError also for a slice that no such piece can show.
+inference::Slice slice_of(const Options& options, const cure::Case& piece, base::Records& records);
 
 } // namespace tidemark::cli

@@ -20,11 +20,19 @@ bool logged(const cure::Question& q) {
 }
 
 void of_brine(Answer& a, const base::Records& records, const InputsOf& inputs_of,
-              const Wanted& wanted) {
+              const Wanted& wanted, const cure::Progress& progress) {
     cure::Outcome& o = a.outcome;
     a.ranges = ranges(o, records, inputs_of(o.question.base, o.solved->setup()), wanted.ask);
     a.outcome.findings.supersede(a.ranges->findings);
-    if (wanted.changes)
+    if (wanted.seen) { // which leaves nothing to change but the days
+        const Inputs inputs = inputs_of(o.question.base, o.solved->setup());
+        a.still = Inquiry(o, records, wanted.seen->time, 1024, progress, &inputs)
+                      .still(*wanted.seen, wanted.ask.confidence);
+        a.ranges->pull = a.still->cured;
+        a.ranges->salted = a.still->salted;
+        a.ranges->last_good = a.still->last_good;
+        a.ranges->best = a.still->best;
+    } else if (wanted.changes)
         a.changes = smallest_change(o, a.ranges->best, records, inputs_of, wanted.ask);
     if (wanted.at_best && a.ranges->best.best && !o.question.base.at) {
         const judge::Findings findings = o.findings;
@@ -39,7 +47,8 @@ void of_brine(Answer& a, const base::Records& records, const InputsOf& inputs_of
 
 Answer answer(const cure::Question& question, const base::Records& records,
               const InputsOf& inputs_of, const Wanted& wanted, const cure::Progress& progress) {
-    Answer a{cure::run(question, records, progress), {}, {}, {}, {}, {}};
+    Answer a;
+    a.outcome = cure::run(question, records, progress);
     if (wanted.ask.draws == 0)
         return a;
     if (logged(question)) {
@@ -58,7 +67,7 @@ Answer answer(const cure::Question& question, const base::Records& records,
         else
             a.outcome.findings.supersede(of_waiting(a.outcome, a.chances, records));
     } else if (scales(question)) {
-        of_brine(a, records, inputs_of, wanted);
+        of_brine(a, records, inputs_of, wanted, progress);
     } else {
         const Inputs inputs = schedule_inputs(a.outcome, inputs_of);
         a.chance = schedule_chance(a.outcome, records, inputs, wanted.ask);

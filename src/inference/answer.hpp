@@ -7,6 +7,7 @@
 #include "inference/change.hpp"
 #include "inference/schedule_chance.hpp"
 #include "inference/schedule_range.hpp"
+#include "inference/why.hpp"
 
 #include <optional>
 #include <vector>
@@ -20,6 +21,7 @@ struct Answer {
     std::optional<ScheduleChance> chance;        ///< of one piece in any other schedule
     std::optional<ScheduleRange> schedule_range; ///< the same
     std::vector<BestDay> chances;                ///< of several pieces, in their order
+    std::optional<Still> still; ///< of a piece that was looked at; `ranges` are then its own
 };
 
 /// How much is wanted.
@@ -28,6 +30,7 @@ struct Wanted {
     bool changes = true;         ///< look for the smallest change
     bool schedule_range = false; ///< how the days of a schedule vary
     bool at_best = false;        ///< read the piece on its best day, where no day was asked for
+    std::optional<Slice> seen;   ///< by a look at a piece that stays in its brine
 };
 
 /// Runs the question and works out what is wanted. Throws as cure::run().

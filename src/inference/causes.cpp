@@ -3,7 +3,6 @@
 
 #include "base/error.hpp"
 #include "cure/two_meshes.hpp"
-#include "inference/inputs.hpp"
 #include "inference/sampling.hpp"
 
 #include <algorithm>
@@ -16,7 +15,7 @@ namespace {
 
 using Eigen::VectorXd;
 
-/// Spare uniforms behind those of the inputs, for how far a cause goes.
+/// Spare uniforms behind those of the inputs, for how far a cause goes; as many for a second one.
 constexpr Eigen::Index spare = 2;
 
 /// Sets by how much a draw departs from what was told.
@@ -133,90 +132,146 @@ bool possible(const std::string& name, const cure::Case& c, const Inputs& inputs
 
 const std::vector<CauseText>& cause_texts() {
     using enum Look;
+    using enum Remedy;
     const auto by = [](Look look, const char* more = "") { return text_of(look).how + more; };
+    const std::string both_faces = "compare the ring under the top face with that over the bottom",
+                      both_sides = "compare the rings on the left and on the right";
     static const std::vector<CauseText> texts{
-        {"as-told", "", "leave the next one in for longer; nothing else need change", {}},
-        {"thicker", "the piece was thicker than measured", by(thickness), thickness},
-        {"colder", "the cooler was colder than told, or froze the piece in part", by(cooler),
-         cooler},
-        {"weak-brine", "the brine was weaker than told, or had been used before",
-         by(brine_salt, "; less salt on the tongue points here"), brine_salt},
-        {"little-premix", "there was less nitrite than told: too little premix, or an old one",
+        {"as-told", "all as told", "", "leave the next one in for longer", {}, longer},
+        {"thicker", "a thicker piece", "the piece was thicker than measured", by(thickness),
+         thickness, longer},
+        {"colder", "a colder cooler", "the cooler was colder than told, or froze the piece in part",
+         by(cooler), cooler, longer},
+        {"weak-brine", "a weak brine", "the brine was weaker than told, or had been used before",
+         by(brine_salt, "; less salt on the tongue points here"), brine_salt, brine},
+        {"little-premix", "little premix",
+         "there was less nitrite than told: too little premix, or an old one",
          by(brine_nitrite,
             ", or weigh a spoon of the premix and read its date; salty but grey points here"),
-         brine_nitrite},
-        {"fast-loss", "the nitrite was used up on its way, faster than it could move in",
-         by(core_salt, "; more than slow meat has points here, or to the premix"), core_salt},
-        {"dark-meat", "the meat is dark and firm (high pH), and lets the cure in slowly",
-         by(ph, ", or compare the raw colour of other pieces"), ph},
+         brine_nitrite, brine},
+        {"fast-loss", "nitrite used up",
+         "the nitrite was used up on its way, faster than it could move in",
+         by(core_salt, "; more than slow meat has points here, or to the premix"), core_salt,
+         longer},
+        {"dark-meat", "dark meat", "the meat is dark and firm (high pH), and cures slowly",
+         by(ph, ", or compare the raw colour of other pieces"), ph, longer},
         {"bottom-shut",
+         "the bottom shut",
          "the bottom lay on the vessel or on another piece, and no brine got to it",
-         "compare the ring under the top face with that over the bottom",
-         {}},
+         both_faces,
+         {},
+         reach},
         {"top-shut",
+         "the top shut",
          "the top was out of the brine, or under another piece",
-         "compare the ring under the top face with that over the bottom",
-         {}},
+         both_faces,
+         {},
+         reach},
         {"left-shut",
+         "the left side shut",
          "the left side lay against a wall or another piece",
-         "compare the rings on the left and on the right",
-         {}},
+         both_sides,
+         {},
+         reach},
         {"right-shut",
+         "the right side shut",
          "the right side lay against a wall or another piece",
-         "compare the rings on the left and on the right",
-         {}},
+         both_sides,
+         {},
+         reach},
         {"fat",
+         "untold fat",
          "fat on top, or a bone, that was not told of held the cure back",
          "look on the slice for fat or bone between the brine and the grey",
-         {}},
+         {},
+         reach},
     };
     return texts;
 }
 
-std::vector<Suspect> suspects(const cure::Outcome& p, const base::Records& records, double time,
-                              int draws, std::uint64_t seed, const cure::Progress& progress,
-                              const Inputs* learnt) {
-    const auto told = std::make_shared<const SliceModel>(p);
-    const base::Record& ph = *records.find("muscle." + p.question.base.piece.muscle + ".ph");
-    const Inputs inputs =
-        complete(learnt ? *learnt : case_inputs(p.question.base, p.solved->setup(), records),
-                 shift_spread(ph.spread));
-    const auto columns = static_cast<Eigen::Index>(inputs.list().size());
-    const Eigen::MatrixXd uniform = uniforms(draws, columns + spare, seed);
-    const Eigen::MatrixXd values = inputs.values(uniform.leftCols(columns));
-    const Slice unseen = {.through = true,
-                          .error = records.find("uncertainty.slice")->si(),
-                          .slips = records.find("uncertainty.slip")->si()};
-    std::vector<Suspect> list;
-    double sum = 0, done = 0;
+Causes::Causes(const cure::Outcome& told, const base::Records& records, double time, int draws,
+               std::uint64_t seed, const cure::Progress& progress, const Inputs* learnt)
+    : records_(records), set_(as_set(told.question.base, records)), time_(time),
+      horizon_(std::max(told.horizon(), time)),
+      inputs_(complete(
+          learnt ? *learnt : case_inputs(told.question.base, told.solved->setup(), records),
+          shift_spread(
+              records.find("muscle." + told.question.base.piece.muscle + ".ph")->spread))) {
+    const auto columns = static_cast<Eigen::Index>(inputs_.list().size());
+    uniforms_ = uniforms(draws, columns + 2 * spare, seed);
+    values_ = inputs_.values(uniforms_.leftCols(columns));
+    add_body("", told);
+    double done = 0;
     for (const CauseText& text : cause_texts()) {
-        if (progress) {
+        if (progress)
             progress(done++ / static_cast<double>(cause_texts().size()), "what else it may be");
-        }
-        if (!possible(text.name, p.question.base, inputs)) {
+        if (!possible(text.name, told.question.base, inputs_))
             continue;
+        if (auto other = other_case(text.name, told.question.base, set_)) {
+            other->cells *= 0.5; // a ring is read to millimetres
+            add_body(text.name, cure::run(cure::in_brine(*other), records));
         }
-        Suspect s{text, records.find("cause." + text.name + ".prior")->si(), {}, {}, {}, told};
-        const auto other = other_case(text.name, p.question.base, records);
-        const cure::Outcome own = other ? cure::run(cure::in_brine(*other), records) : p;
-        if (other) {
-            s.model = std::make_shared<const SliceModel>(own);
-        }
-        const Drawing drawing(inputs, own.question.base, own.solved->setup(), records);
-        const Change change = change_of(text.name, inputs, records);
-        for (Eigen::Index i = 0; i < draws; ++i) {
-            VectorXd v = values.row(i);
-            change(v, uniform.row(i).tail(spare).transpose());
-            s.draws.push_back(drawing(v));
-            s.shown.push_back((*s.model)(s.draws.back(), time));
-            s.log_grey.push_back(std::log1p(-std::exp(log_likelihood(unseen, s.shown.back()))));
-        }
-        sum += s.prior;
-        list.push_back(std::move(s));
+        single_.push_back(suspect(text, {text.name}));
     }
-    for (Suspect& s : list) {
-        s.prior /= sum;
+    for (std::size_t k = 1; k < single_.size(); ++k)
+        single_.front().prior -= single_[k].prior;
+    if (!(single_.front().prior > 0))
+        throw base::InputError("cause.*.prior", "",
+                               "the shares of the causes come to 100 % of pieces or more",
+                               "set smaller ones: the rest are as told");
+}
+
+void Causes::add_body(const std::string& name, cure::Outcome outcome) {
+    auto model = std::make_shared<const SliceModel>(outcome);
+    bodies_.emplace(name, Body{std::move(outcome), std::move(model)});
+}
+
+Suspect Causes::suspect(const CauseText& text, const std::vector<std::string>& names) const {
+    Suspect s{text, 1, {}, {}, {}, {}, {}};
+    std::string section;
+    std::vector<Change> changes;
+    for (const std::string& name : names) {
+        if (name != cause_texts().front().name)
+            s.prior *= set_.find("cause." + name + ".prior")->si();
+        if (bodies_.contains(name))
+            section = name;
+        changes.push_back(change_of(name, inputs_, set_));
     }
+    const Body& body = bodies_.at(section);
+    s.model = body.model;
+    const Drawing drawing(inputs_, body.outcome.question.base, body.outcome.solved->setup(),
+                          records_);
+    const Slice unseen = with_errors({.through = true}, set_);
+    for (Eigen::Index i = 0; i < values_.rows(); ++i) {
+        VectorXd v = values_.row(i);
+        Eigen::Index from = v.size();
+        for (const Change& change : changes) {
+            change(v, uniforms_.row(i).segment(from, spare).transpose());
+            from += spare;
+        }
+        s.draws.push_back(drawing(v));
+        s.shown.push_back((*s.model)(s.draws.back(), time_));
+        s.log_grey.push_back(std::log1p(-std::exp(log_likelihood(unseen, s.shown.back()))));
+        s.through.push_back(s.model->through_time(s.draws.back(), horizon_));
+    }
+    return s;
+}
+
+std::vector<Suspect> Causes::pairs() const {
+    std::vector<Suspect> list;
+    for (std::size_t i = 1; i < single_.size(); ++i)
+        for (std::size_t k = i + 1; k < single_.size(); ++k) {
+            const CauseText &a = single_[i].text, &b = single_[k].text;
+            if (bodies_.contains(a.name) && bodies_.contains(b.name))
+                continue;
+            list.push_back(suspect({a.name + '+' + b.name,
+                                    a.brief + " and " + b.brief,
+                                    a.title + "; and " + b.title,
+                                    a.check + "; " + b.check,
+                                    {},
+                                    std::min(a.remedy, b.remedy)},
+                                   {a.name, b.name}));
+        }
     return list;
 }
 

@@ -5,9 +5,12 @@
 
 #include "base/record.hpp"
 #include "cure/outcome.hpp"
-#include "inference/slice.hpp"
+#include "inference/slice_model.hpp"
+
+#include <Eigen/Core>
 
 #include <cstdint>
+#include <map>
 #include <memory>
 #include <optional>
 #include <string>
@@ -15,30 +18,62 @@
 
 namespace tidemark::inference {
 
+/// What to do next time; of two that are both due the first here is told first.
+enum class Remedy { reach, brine, needles, longer, nothing };
+constexpr std::size_t remedy_count = 5;
+
 /// One cause, as a cook reads it.
 struct CauseText {
     std::string name;         ///< "colder", as in the records
+    std::string brief;        ///< "a colder cooler"
     std::string title;        ///< "the cooler was colder than told, or froze the piece in part"
     std::string check;        ///< the next thing to look at
     std::optional<Look> look; ///< that shows it, if one does
+    Remedy remedy = Remedy::longer;
 };
 const std::vector<CauseText>& cause_texts();
 
-/// A cause with what its pieces would have shown.
+/// A cause, or two together, with what its pieces would have shown.
 struct Suspect {
     CauseText text;
-    double prior = 0;             ///< share before the slice was looked at, of all suspects [1]
+    double prior = 0;             ///< share of pieces of which this is so [1]
     std::vector<Draw> draws;      ///< of the inputs, the change among them
     std::vector<Slice> shown;     ///< at the time asked for, without errors of reading
     std::vector<double> log_grey; ///< log of the chance that a cook sees grey in it at all
+    std::vector<double> through;  ///< when the core is cured [s]; infinite: not by the horizon
     std::shared_ptr<const SliceModel> model;
 };
 
-/// All causes the case can have, the first as told; a ball has no faces to shut. `draws`
-/// quasi-random draws each, deterministic for a `seed`. Solves the case anew for each shut face and
-/// for fat. `inputs`: in place of case_inputs(), as slices have taught. Throws as SliceModel.
-std::vector<Suspect> suspects(const cure::Outcome& prediction, const base::Records& records,
-                              double time, int draws, std::uint64_t seed = 1,
-                              const cure::Progress& progress = {}, const Inputs* inputs = nullptr);
+/// All causes a case can have; a ball has no faces to shut.
+class Causes {
+public:
+    /// `draws` quasi-random draws each, deterministic for a `seed`. Solves the case anew for each
+    /// shut face and for fat. `inputs`: in place of case_inputs(), as slices have taught. `records`
+    /// are kept by reference. Throws as SliceModel.
+    Causes(const cure::Outcome& outcome, const base::Records& records, double time, int draws,
+           std::uint64_t seed = 1, const cure::Progress& progress = {},
+           const Inputs* inputs = nullptr);
+
+    /// One cause each, the first as told. Their shares are 1 together.
+    const std::vector<Suspect>& single() const { return single_; }
+    /// Every two together, but for two that both change the section.
+    std::vector<Suspect> pairs() const;
+
+private:
+    struct Body {
+        cure::Outcome outcome;
+        std::shared_ptr<const SliceModel> model;
+    };
+    Suspect suspect(const CauseText& text, const std::vector<std::string>& names) const;
+    void add_body(const std::string& name, cure::Outcome outcome);
+
+    const base::Records& records_;
+    base::Records set_; ///< with the case's overrides
+    double time_, horizon_;
+    Inputs inputs_;
+    Eigen::MatrixXd uniforms_, values_;
+    std::map<std::string, Body> bodies_; ///< by the cause that changes the section; "": as told
+    std::vector<Suspect> single_;
+};
 
 } // namespace tidemark::inference

@@ -7,7 +7,7 @@
 
 #include "base/record.hpp"
 #include "inference/case_inputs.hpp"
-#include "inference/slice.hpp"
+#include "inference/slice_model.hpp"
 
 #include <Eigen/Core>
 

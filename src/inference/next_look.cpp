@@ -17,31 +17,26 @@ using Eigen::VectorXd;
 constexpr Index pieces = 64;  ///< drawn and looked at
 constexpr Index judges = 256; ///< draws of each cause that judge them
 
-struct Piece {
-    std::size_t cause;
-    Index draw;
-};
+} // namespace
 
-/// Pieces at even steps of the running sum of the weights.
-std::vector<Piece> drawn(const std::vector<VectorXd>& weights) {
+/// At even steps of the running sum of the weights.
+std::vector<Drawn> drawn(const std::vector<VectorXd>& weights, std::size_t count) {
     double all = 0, sum = 0;
     for (const VectorXd& w : weights) {
         all += w.sum();
     }
-    std::vector<Piece> list;
+    std::vector<Drawn> list;
     for (std::size_t i = 0; i < weights.size(); ++i) {
         for (Index k = 0; k < weights[i].size(); ++k) {
             sum += weights[i][k];
-            while (list.size() < pieces &&
-                   (static_cast<double>(list.size()) + 0.5) * all < sum * pieces) {
+            while (list.size() < count && (static_cast<double>(list.size()) + 0.5) * all <
+                                              sum * static_cast<double>(count)) {
                 list.push_back({i, k});
             }
         }
     }
     return list;
 }
-
-} // namespace
 
 std::vector<NextLook> next_looks(const std::vector<Suspect>& suspects,
                                  const std::vector<VectorXd>& weights, const Findings& taken,
@@ -54,7 +49,7 @@ std::vector<NextLook> next_looks(const std::vector<Suspect>& suspects,
         sum_of_all += w.sum();
         most = std::max(most, w.sum());
     }
-    const auto list = drawn(weights);
+    const auto list = drawn(weights, pieces);
     const Eigen::MatrixXd noise = uniforms(pieces, static_cast<Index>(look_count), 13);
     std::vector<NextLook> all;
     for (const Look look : looks) {
@@ -64,7 +59,7 @@ std::vector<NextLook> next_looks(const std::vector<Suspect>& suspects,
         }
         NextLook next{look, most / sum_of_all};
         for (std::size_t n = 0; n < list.size(); ++n) {
-            const Piece& piece = list[n];
+            const Drawn& piece = list[n];
             const auto shown = [&](std::size_t i, Index k) {
                 return *suspects[i].shown[k].found[l];
             };

@@ -1,12 +1,9 @@
 // SPDX-License-Identifier: MIT
 #include "inference/why.hpp"
 
-#include "base/quantity.hpp"
-#include "inference/ranges.hpp"
 #include "inference/sampling.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <functional>
 #include <numeric>
@@ -14,23 +11,26 @@
 namespace tidemark::inference {
 namespace {
 
+using Eigen::Index;
+using Eigen::VectorXd;
+
 using Reading = std::optional<double> Slice::*;
 constexpr std::array<Reading, 6> readings{&Slice::top,   &Slice::bottom,      &Slice::left,
                                           &Slice::right, &Slice::core_height, &Slice::core_width};
-constexpr int trials = 64;  ///< slices made up of each cause, to see what can be told apart
-constexpr int judged = 256; ///< draws that judge them
+constexpr int trials = 64;   ///< slices made up of a cause, to see what fits it
+constexpr int judged = 256;  ///< draws that judge them
+constexpr int pieces = 4096; ///< drawn by their weights for the days
 
 /// The q-quantile of values with weights; values not empty.
-double quantile(const std::vector<double>& values, const Eigen::VectorXd& weights, double q) {
-    std::vector<std::size_t> order(values.size());
+double quantile(const std::vector<double>& values, const VectorXd& weights, double q) {
+    std::vector<std::size_t> order(static_cast<std::size_t>(weights.size()));
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::ranges::sort(order, {}, [&](std::size_t i) { return values[i]; });
     double sum = 0;
     for (const std::size_t i : order) {
-        sum += weights[static_cast<Eigen::Index>(i)];
-        if (sum >= q * weights.sum()) {
+        sum += weights[static_cast<Index>(i)];
+        if (sum >= q * weights.sum())
             return values[i];
-        }
     }
     return values[order.back()];
 }
@@ -52,185 +52,169 @@ Slice typical(const Suspect& s, int count) {
     return middle;
 }
 
-/// Mean depth of the rings that `seen` has.
-std::optional<double> ring(const Slice& shown, const Slice& seen) {
-    double sum = 0;
-    int count = 0;
-    for (std::size_t k = 0; k < 4; ++k) {
-        if ((seen.every || seen.*readings[k]) && shown.*readings[k]) {
-            sum += *(shown.*readings[k]);
-            ++count;
-        }
-    }
-    return count > 0 ? std::optional(sum / count) : std::nullopt;
-}
-
-/// All that a slice of this kind of piece can show, with the looks of `seen`.
-Slice in_full(const Suspect& s, const Slice& seen) {
-    Slice full = s.shown.front();
-    full.through = false;
-    full.found = seen.found;
-    return full;
-}
-
-std::vector<std::size_t> cluster(const std::vector<Suspect>& all, const Eigen::MatrixXd& apart) {
-    std::vector<std::size_t> order(all.size()), group(all.size()), leaders;
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::ranges::stable_sort(order, std::greater<>{}, [&](std::size_t i) { return all[i].prior; });
-    for (const std::size_t i : order) {
-        const auto joined = std::ranges::find_if(leaders, [&](std::size_t leader) {
-            return apart(static_cast<Eigen::Index>(leader), static_cast<Eigen::Index>(i)) <
-                   tellable;
-        });
-        group[i] = static_cast<std::size_t>(joined - leaders.begin());
-        if (joined == leaders.end()) {
-            leaders.push_back(i);
-        }
-    }
-    return group;
+DayRange range(const std::vector<double>& times, const VectorXd& weights) {
+    double missing = 0;
+    for (Index i = 0; i < weights.size(); ++i)
+        missing += std::isinf(times[static_cast<std::size_t>(i)]) ? weights[i] : 0;
+    return {quantile(times, weights, 0.05), quantile(times, weights, 0.5),
+            quantile(times, weights, 0.95), missing / weights.sum()};
 }
 
 } // namespace
 
-Inquiry::Inquiry(const cure::Outcome& p, const base::Records& records, double time, int draws,
+Inquiry::Inquiry(const cure::Outcome& outcome, const base::Records& records, double time, int draws,
                  const cure::Progress& progress, const Inputs* inputs)
-    : errors_(records), prediction_(p), records_(records), time_(time),
-      horizon_(std::max(p.question.base.horizon, time)),
-      slips_(records.find("uncertainty.slip")->si()),
-      error_(records.find("uncertainty.slice")->si()),
-      suspects_(inference::suspects(p, records, time, draws + trials, 1, progress, inputs)),
-      draws_(draws) {}
-
-/// That grey was seen at all is among it.
-double Inquiry::log_likely(const Suspect& s, int draw, const Slice& seen) const {
-    const Slice& shown = s.shown[draw];
-    double sum = log_likelihood(seen, shown) + (seen.through ? 0 : s.log_grey[draw]);
-    for (const Look look : looks) {
-        const auto k = static_cast<std::size_t>(look);
-        if (seen.found[k]) {
-            sum += errors_.log_likelihood(look, *seen.found[k], *shown.found[k], slips_);
-        }
-    }
-    return sum;
+    : outcome_(outcome), set_(as_set(outcome.question.base, records)), errors_(set_), time_(time),
+      horizon_(std::max(outcome.horizon(), time)), slips_(set_.find("uncertainty.slip")->si()),
+      causes_(outcome_, records, time, draws + trials, 1, progress, inputs), draws_(draws) {
+    const std::vector<double>& told = suspects().front().through;
+    const auto cured = std::ranges::count_if(told, [&](double t) { return t <= time_; });
+    told_cured_ = static_cast<double>(cured) / static_cast<double>(told.size());
 }
 
-Eigen::VectorXd Inquiry::likelihood(const Suspect& s, const Slice& seen, int count) const {
-    Eigen::VectorXd all(count);
+/// That grey was seen at all is among it.
+VectorXd Inquiry::likelihood(const Suspect& s, const Slice& seen, int count) const {
+    VectorXd all(count);
     for (int i = 0; i < count; ++i) {
-        all[i] = std::exp(log_likely(s, i, seen));
+        const Slice& shown = s.shown[i];
+        double sum = log_likelihood(seen, shown) + (seen.through ? 0 : s.log_grey[i]);
+        for (const Look look : looks) {
+            const auto k = static_cast<std::size_t>(look);
+            if (seen.found[k])
+                sum += errors_.log_likelihood(look, *seen.found[k], *shown.found[k], slips_);
+        }
+        all[i] = std::exp(sum);
     }
     return all;
 }
 
+Inquiry::Weights Inquiry::weights(const std::vector<Suspect>& all, const Slice& seen) const {
+    Weights list;
+    for (const Suspect& s : all)
+        list.push_back(s.prior * likelihood(s, seen, draws_));
+    return list;
+}
+
 std::vector<NextLook> Inquiry::next(const Slice& seen) const {
-    std::vector<Eigen::VectorXd> weights;
-    for (const Suspect& s : suspects_) {
-        weights.push_back(s.prior * likelihood(s, seen, draws_));
-    }
-    return next_looks(suspects_, weights, seen.found, errors_, slips_);
+    return next_looks(suspects(), weights(suspects(), seen), seen.found, errors_, slips_);
 }
 
 std::vector<double> Inquiry::probabilities(const Slice& seen) const {
     std::vector<double> p;
-    for (const Suspect& s : suspects_) {
-        p.push_back(s.prior * likelihood(s, seen, draws_).mean());
-    }
+    for (const VectorXd& w : weights(suspects(), seen))
+        p.push_back(w.sum());
     const double sum = std::accumulate(p.begin(), p.end(), 0.0);
-    for (double& x : p) {
+    for (double& x : p)
         x /= sum;
-    }
     return p;
 }
 
-Slice Inquiry::read(const Slice& shown, const Slice& like, const Eigen::VectorXd& uniforms) const {
-    Slice seen = {.time = shown.time, .error = like.error, .slips = like.slips};
-    for (const Look look : looks) {
-        const auto k = static_cast<std::size_t>(look);
-        if (like.found[k]) {
-            const double off = normal_score(uniforms[static_cast<Eigen::Index>(5 + k)]);
-            seen.found[k] = errors_.read(look, *shown.found[k], off);
-        }
-    }
-    const double core = std::max(shown.core_height.value_or(0), shown.core_width.value_or(0));
-    if (core + like.error * normal_score(uniforms[4]) <= 0 || core <= 0) {
-        seen.through = true;
-        return seen;
-    }
-    for (std::size_t k = 0; k < readings.size(); ++k) { // both sizes of the core by one look
-        if (like.*readings[k] && shown.*readings[k]) {
-            const double off =
-                normal_score(uniforms[static_cast<Eigen::Index>(std::min<std::size_t>(k, 4))]);
-            seen.*readings[k] = std::max(0.0, *(shown.*readings[k]) + like.error * off);
-        }
-    }
-    if (like.every) {
-        seen.every = std::max(0.0, *ring(shown, like) + like.error * normal_score(uniforms[0]));
-    }
-    return seen;
-}
-
-Eigen::MatrixXd Inquiry::told_apart(const Slice& like) const {
-    const auto n = static_cast<Eigen::Index>(suspects_.size());
+/// By slices made up of its draws that do not judge them.
+double Inquiry::fit(const Suspect& s, const Slice& seen) const {
     const Eigen::MatrixXd noise = uniforms(trials, uniforms_of_reading, 7);
-    Eigen::MatrixXd apart = Eigen::MatrixXd::Zero(n, n);
-    for (Eigen::Index i = 0; i < n; ++i) {
-        for (int t = 0; t < trials; ++t) { // of draws that do not judge
-            const Slice seen = read(suspects_[i].shown[draws_ + t], like, noise.row(t));
-            Eigen::VectorXd evidence(n);
-            for (Eigen::Index j = 0; j < n; ++j) {
-                evidence[j] = likelihood(suspects_[j], seen, std::min(judged, draws_)).mean();
-            }
-            for (Eigen::Index j = 0; j < n; ++j) {
-                const double right = evidence[i] > evidence[j]   ? 1
-                                     : evidence[i] < evidence[j] ? 0
-                                                                 : 0.5;
-                apart(i, j) += 0.5 * right / trials;
-                apart(j, i) += 0.5 * right / trials;
-            }
+    const int judges = std::min(judged, draws_);
+    const double own = likelihood(s, seen, judges).mean();
+    double odder = 1, all = 1;
+    for (int t = 0; t < trials; ++t) {
+        const Slice made_up = read(s.shown[draws_ + t], seen, errors_, noise.row(t));
+        if (made_up.through)
+            continue;
+        ++all;
+        odder += likelihood(s, made_up, judges).mean() <= own;
+    }
+    return odder / all;
+}
+
+std::array<double, remedy_count> Inquiry::by_remedy(const Suspect& s, const VectorXd& w) const {
+    constexpr double day_that_suits = 0.9; // of such pieces, as the advised day does
+    Remedy usual = s.text.remedy;
+    if (&s == &suspects().front() && told_cured_ >= day_that_suits)
+        usual = Remedy::nothing;
+    const bool waits = usual == Remedy::longer || usual == Remedy::nothing;
+    std::array<double, remedy_count> sums{};
+    for (int i = 0; i < draws_; ++i) {
+        const bool in_vain = waits && s.through[i] > too_long * time_;
+        sums[static_cast<std::size_t>(in_vain ? Remedy::needles : usual)] += w[i];
+    }
+    return sums;
+}
+
+std::array<double, remedy_count> Inquiry::remedies(const Slice& seen) const {
+    std::array<double, remedy_count> sums{};
+    double all = 0;
+    for (const Suspect& s : suspects()) {
+        const auto own = by_remedy(s, s.prior * likelihood(s, seen, draws_));
+        for (std::size_t r = 0; r < remedy_count; ++r) {
+            sums[r] += own[r];
+            all += own[r];
         }
     }
-    apart.diagonal().setConstant(0.5);
-    return apart;
+    for (double& x : sums)
+        x /= all;
+    return sums;
 }
 
-std::vector<std::size_t> Inquiry::groups(const Slice& like) const {
-    return cluster(suspects_, told_apart(like));
-}
-
-double Inquiry::middling(const Suspect& s, Look look, const Eigen::VectorXd& weights) const {
-    std::vector<double> found;
-    for (int i = 0; i < draws_; ++i) {
-        found.push_back(*s.shown[i].found[static_cast<std::size_t>(look)]);
+Still Inquiry::still(const std::vector<Suspect>& all, const Weights& weights, const Slice& seen,
+                     double confidence) const {
+    base::Records records = set_;
+    const materials::Band taste = materials::taste_band(records);
+    std::vector<Fate> fates;
+    std::vector<double> cured, salted, last_good;
+    Fate fate;
+    const auto list = drawn(weights, pieces);
+    for (std::size_t i = 0; i < list.size(); ++i) {
+        const auto [k, draw] = list[i];
+        if (i == 0 || list[i - 1].cause != k || list[i - 1].draw != draw)
+            fate =
+                all[k].model->fate(all[k].draws[static_cast<std::size_t>(draw)], taste, horizon_);
+        fates.push_back(fate);
+        cured.push_back(std::max(time_, fate.cured));
+        salted.push_back(fate.salted);
+        last_good.push_back(fate.too_salty);
     }
+    std::vector<DayChance> days;
+    for (const double t : days_to_try(horizon_))
+        if (t >= time_ * (1 - 1e-9))
+            days.push_back(chance_at(fates, t));
+    const VectorXd even = VectorXd::Ones(static_cast<Index>(fates.size()));
+    return {seen,
+            range(cured, even),
+            range(salted, even),
+            range(last_good, even),
+            best_of(std::move(days), confidence, fates.size()),
+            {}};
+}
+
+double Inquiry::median(const Suspect& s, Look look, const VectorXd& weights) const {
+    std::vector<double> found;
+    for (int i = 0; i < draws_; ++i)
+        found.push_back(*s.shown[i].found[static_cast<std::size_t>(look)]);
     return quantile(found, weights, 0.5);
 }
 
-More Inquiry::more(const Suspect& s, const Eigen::VectorXd& weights) const {
-    std::vector<double> days;
-    double never_share = 0;
-    for (int i = 0; i < draws_; ++i) {
-        const double t = s.model->through_time(s.draws[i], horizon_);
-        days.push_back(std::max(0.0, t - time_));
-        never_share += std::isinf(t) ? weights[i] : 0;
+/// `weights` are shares of all that is possible.
+Cause Inquiry::cause(const Suspect& s, const VectorXd& weights, const Why& w) const {
+    Cause c;
+    c.text = s.text;
+    c.prior = s.prior;
+    c.probability = weights.sum();
+    c.by_remedy = by_remedy(s, weights);
+    c.log_evidence = std::log(likelihood(s, w.seen, draws_).mean());
+    c.typical = typical(s, draws_);
+    c.cured = range(s.through, weights);
+    const Suspect& told = suspects().front();
+    if (s.text.look && !w.seen.found[static_cast<std::size_t>(*s.text.look)]) {
+        c.typical_look = median(s, *s.text.look, weights);
+        c.told_look = median(told, *s.text.look, likelihood(told, w.seen, draws_));
     }
-    return {quantile(days, weights, 0.5), quantile(days, weights, 0.95),
-            never_share / weights.sum()};
+    return c;
 }
 
-Why Inquiry::explain(const Slice& given) const {
-    Why w;
-    w.told = prediction_;
-    w.seen = given;
-    w.seen.error = error_;
-    w.seen.slips = slips_;
-    w.draws = draws_;
+void Inquiry::surprise(Why& w) const {
     const Slice& seen = w.seen;
-    const Suspect& told = suspects_.front();
-
-    std::vector<double> through;
+    const Suspect& told = suspects().front();
     w.by_core = seen.core_height || seen.core_width || seen.through;
     for (int i = 0; i < draws_; ++i) {
-        through.push_back(told.model->through_time(told.draws[i], horizon_));
         const Slice& shown = told.shown[i];
         double beyond = 0; // how far the slice is from this draw, on the side of a greater core
         if (seen.through) {
@@ -242,69 +226,64 @@ Why Inquiry::explain(const Slice& given) const {
             beyond =
                 ring(shown, seen).value_or(0) - ring(seen, seen).value_or(seen.every.value_or(0));
         }
-        w.surprise += seen.through ? beyond < 0 : 0.5 * std::erfc(beyond / error_ / std::sqrt(2.0));
+        w.surprise +=
+            seen.through ? beyond < 0 : 0.5 * std::erfc(beyond / seen.error / std::sqrt(2.0));
     }
     w.surprise /= draws_;
-    w.too_few_days = inference::quantile(through, 0.5) > time_;
+    w.told_cured = told_cured_;
+}
 
-    const std::vector<double> p = probabilities(seen);
-    const Eigen::VectorXd told_weights = likelihood(told, seen, draws_);
-    const Slice full = in_full(told, seen);
-    const Eigen::MatrixXd apart = told_apart(seen.through ? full : seen),
-                          apart_full = told_apart(full);
-    const std::vector<std::size_t> groups = cluster(suspects_, apart);
-    std::vector<std::size_t> order(p.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
-    std::ranges::stable_sort(order, std::greater<>{}, [&](std::size_t i) { return p[i]; });
-    for (const std::size_t i : order) {
-        const Suspect& s = suspects_[i];
-        const Eigen::VectorXd weights = likelihood(s, seen, draws_);
-        Cause c{
-            s.text, s.prior,          p[i],     std::log(weights.mean()), typical(s, draws_), {},
-            {},     more(s, weights), groups[i]};
-        if (s.text.look && !seen.found[static_cast<std::size_t>(*s.text.look)]) {
-            c.typical_look = middling(s, *s.text.look, weights);
-            c.told_look = middling(told, *s.text.look, told_weights);
-        }
-        if (s.text.name == "as-told") {
-            c.text.title =
-                w.too_few_days
-                    ? "too few days: as told, half of such pieces or more are still grey by then"
-                    : "nothing but the piece: meat varies, and some need longer";
-        }
-        w.causes.push_back(c);
-    }
-    w.groups.resize(std::ranges::max(groups) + 1);
-    for (std::size_t k = 0; k < w.causes.size(); ++k) {
-        w.groups[w.causes[k].group].causes.push_back(k);
-        w.groups[w.causes[k].group].probability += w.causes[k].probability;
-    }
-    std::ranges::stable_sort(w.groups, std::greater<>{}, &Group::probability);
-    for (std::size_t g = 0; g < w.groups.size(); ++g) {
-        for (const std::size_t k : w.groups[g].causes) {
-            w.causes[k].group = g;
+Why Inquiry::explain(const Slice& given, double confidence) const {
+    Why w;
+    w.told = outcome_;
+    w.seen = with_errors(given, set_);
+    w.draws = draws_;
+    surprise(w);
+
+    std::vector<Suspect> pairs;
+    Weights all = weights(suspects(), w.seen);
+    const auto sum = [](const VectorXd& v) { return v.sum(); };
+    if (!w.seen.through) {
+        const auto leader = [&] {
+            return static_cast<std::size_t>(std::ranges::max_element(all, {}, sum) - all.begin());
+        };
+        w.fit = fit(suspects()[leader()], w.seen);
+        w.paired = w.fit < fits_from;
+        if (w.paired) {
+            pairs = causes_.pairs();
+            for (VectorXd& v : weights(pairs, w.seen))
+                all.push_back(std::move(v));
+            if (const std::size_t k = leader(); k >= suspects().size())
+                w.fit = fit(pairs[k - suspects().size()], w.seen);
         }
     }
-    for (std::size_t a = 0; a < order.size(); ++a) {
-        for (std::size_t b = a + 1; b < order.size() && w.causes[b].probability > 0.05; ++b) {
-            const auto i = static_cast<Eigen::Index>(order[a]),
-                       j = static_cast<Eigen::Index>(order[b]);
-            if (apart(i, j) < tellable) {
-                w.twins.push_back({a, b, apart(i, j), apart_full(i, j)});
-            }
-        }
+    std::vector<Suspect> list = suspects();
+    list.insert(list.end(), pairs.begin(), pairs.end());
+    w.next = next_looks(list, all, w.seen.found, errors_, slips_);
+
+    double total = 0;
+    for (const VectorXd& v : all)
+        total += v.sum();
+    std::array<double, remedy_count> remedies{};
+    for (std::size_t k = 0; k < all.size(); ++k) {
+        const Suspect& s = k < suspects().size() ? suspects()[k] : pairs[k - suspects().size()];
+        w.causes.push_back(cause(s, all[k] / total, w));
+        for (std::size_t r = 0; r < remedy_count; ++r)
+            remedies[r] += w.causes.back().by_remedy[r];
     }
-    w.next = next(seen);
+    std::ranges::stable_sort(w.causes, std::greater<>{}, &Cause::probability);
+    for (std::size_t r = 0; r < remedy_count; ++r)
+        w.remedies.push_back({static_cast<Remedy>(r), remedies[r]});
+    std::ranges::stable_sort(w.remedies, std::greater<>{}, &RemedyShare::probability);
+    w.still = still(list, all, w.seen, confidence);
+    w.still.remedy = w.remedies.front();
+
     w.findings = w.told.findings;
-    w.findings.caution(
-        "a grey core is neither safe nor unsafe for its colour, and nor is a pink one: go by "
-        "time, cold and salt, cook it through or discard it as your local code says");
-    w.findings.caution("do not make up for it with more nitrite than your code allows");
-    for (const std::string& key : records_.keys()) {
-        if (key.starts_with("cause.") || key == "uncertainty.slice" || key == "uncertainty.slip" ||
-            key.starts_with("uncertainty.found-")) {
-            w.parameters.push_back(*records_.find(key));
-        }
+    w.findings.caution("colour, grey or pink, tells nothing of safety");
+    for (const std::string& key : set_.keys()) {
+        if (key.starts_with("cause.") || key.starts_with("uncertainty.sli") ||
+            key.starts_with("uncertainty.found-"))
+            w.parameters.push_back(*set_.find(key));
     }
     return w;
 }

@@ -3,6 +3,7 @@
 #include "output/json.hpp"
 
 #include "output/json_parts.hpp"
+#include "output/why_report.hpp"
 #include "output/words.hpp"
 
 namespace tidemark::output {
@@ -214,6 +215,8 @@ std::string json(const std::string& command, const inference::Answer& a,
         object["take_out"] = o.take_out;
         object["pieces"] = pieces(a);
     }
+    if (a.still)
+        object["seen"] = still_json(*a.still);
     object["range"] = a.ranges           ? range(*a.ranges)
                       : a.schedule_range ? range(*a.schedule_range)
                                          : Json(nullptr);

@@ -5,6 +5,7 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 #include "output/section_map.hpp"
+#include "output/slice_words.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
@@ -67,12 +68,22 @@ void typical(Screen& screen, const cure::Outcome& p) {
     screen.paragraph("TYPICAL", text + '.');
 }
 
+/// What a look said, in place of what is typical: the map would be of a piece as told.
+void seen(Screen& screen, const inference::Still& s) {
+    screen.paragraph("SEEN", "on " + kept_day(s.seen.time) + ": " + described(s.seen) + ".");
+    const Act act = act_on(s);
+    screen.paragraph(act.heading, act.text);
+    screen.paragraph("WHY",
+                     "tidemark why, with the same flags, tells the causes and what to do next "
+                     "time.");
+}
+
 /// The days of the parts of the answer, as they vary.
-void days(Screen& screen, const cure::Outcome& p, const inference::Ranges& r) {
+void days(Screen& screen, const cure::Outcome& p, const inference::Ranges& r, bool seen) {
     screen.paragraph("DAYS", "The core is cured: " + day_range(r.pull) + '.');
     screen.paragraph("", "The mean salt is enough: " + day_range(r.salted) + '.');
     screen.paragraph("", "It is too much: " + day_range(r.last_good) + '.');
-    if (p.has_nitrite) {
+    if (p.has_nitrite && !seen) {
         screen.paragraph("", "Colour that lasts reaches the core: " + day_range(r.lasting) + '.');
     }
     screen.paragraph("", "The chance is right to " + fixed(200 * r.best.error, 0) +
@@ -168,16 +179,21 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
     screen.line();
     if (ranges) {
         show_best(screen, ranges->best, p.first().never);
-        show_change(screen, ranges->best, advised);
-        typical(screen, p);
+        if (a.still) {
+            seen(screen, *a.still);
+        } else {
+            show_change(screen, ranges->best, advised);
+            typical(screen, p);
+        }
     } else {
         window(screen, p);
     }
-    drawing(screen, p, picture);
+    if (!a.still)
+        drawing(screen, p, picture);
     if (p.has_nitrite) {
         screen.paragraph("LAW", ingoing(p.ingoing));
     }
-    if (ranges && !more) {
+    if (ranges && !more && !a.still) {
         spread_line(screen, *ranges);
     }
     if (more) {
@@ -197,8 +213,9 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
                 screen.paragraph("", "as measured out the brine may have no more than " +
                                          show_percent(ranges->brine_salt_low) + " salt");
             }
-            days(screen, p, *ranges);
-            spread(screen, *ranges);
+            days(screen, p, *ranges, a.still.has_value());
+            if (!a.still)
+                spread(screen, *ranges);
             show_tried(screen, advised);
         }
     }

@@ -38,7 +38,8 @@ public:
     }
     /// Everything else that was found: the last lines of every screen. What the model leaves out is
     /// told in full with `more`.
-    void remarks(const judge::Findings& findings, bool more = true) {
+    void remarks(const judge::Findings& findings, bool more = true,
+                 const std::string& shows = "the state of the meat and the brine, the ranges") {
         using enum judge::Severity;
         for (const judge::Severity severity : {warning, caution})
             for (const std::string& text : findings.texts(severity))
@@ -50,7 +51,7 @@ public:
             else
                 left_out += f.severity == note;
         if (!more)
-            line("--more shows the state of the meat and the brine, the ranges" +
+            line("--more shows " + shows +
                  (left_out == 0
                       ? std::string()
                       : " and " + std::to_string(left_out) + (left_out == 1 ? " note" : " notes")) +

@@ -1,16 +1,14 @@
 // SPDX-License-Identifier: MIT
 #include "output/why_report.hpp"
 
-#include "base/quantity.hpp"
+#include "output/best_view.hpp"
 #include "output/json_parts.hpp"
 #include "output/screen.hpp"
+#include "output/slice_words.hpp"
 #include "output/words.hpp"
-
-#include <boost/algorithm/string.hpp>
 
 #include <algorithm>
 #include <cmath>
-#include <set>
 
 namespace tidemark::output {
 namespace {
@@ -20,114 +18,106 @@ using json_parts::Json;
 
 constexpr double shown_from = 0.05;   ///< causes less likely than this are only named
 constexpr double named_from = 0.01;   ///< and than this only counted
+constexpr double unusual = 0.05;      ///< shares as small are spoken of
 constexpr double worth_a_look = 0.02; ///< gain in right names below which no look is proposed
 
-struct Named {
-    const char* name;
+/// The title of a cause; that all was as told says what the days were.
+std::string title_of(const inference::Cause& c, const inference::Why& w) {
+    if (!c.text.title.empty())
+        return c.text.title;
+    const std::string grey = in_100(1 - w.told_cured) + " such pieces are still grey by then";
+    return w.told_cured < 0.5 ? "too few days: as told, " + grey
+                              : "nothing but the piece: as told, " + grey;
+}
+
+double share(const inference::Cause& c, inference::Remedy r) {
+    return c.by_remedy[static_cast<std::size_t>(r)];
+}
+
+/// Remedies and the causes that call for them.
+void remedies(Screen& screen, const inference::Why& w) {
+    std::string heading = "NEXT", rest;
+    for (const inference::RemedyShare& r : w.remedies) {
+        if (r.probability < shown_from)
+            continue;
+        std::string what = text_of(r.remedy);
+        if (r.remedy == inference::Remedy::longer && w.still.best.likely())
+            what += ", until " + kept_day(w.still.best.best->time);
+        screen.paragraph(heading, (heading == "NEXT" ? "time " : "") + what + ": " +
+                                      in_100(r.probability) + '.');
+        for (const inference::Cause& c : w.causes)
+            if (share(c, r.remedy) >= shown_from)
+                screen.paragraph(padded(percent(share(c, r.remedy)), 8), title_of(c, w));
+        heading = "OR";
+    }
+    for (const inference::Cause& c : w.causes)
+        if (const double most = std::ranges::max(c.by_remedy);
+            most < shown_from && c.probability >= named_from)
+            rest += (rest.empty() ? "" : ", ") + c.text.brief + ' ' + percent(c.probability);
+    if (!rest.empty())
+        screen.paragraph("", "Less likely: " + rest + '.');
+}
+
+void fit(Screen& screen, const inference::Why& w) {
+    if (w.paired)
+        screen.paragraph("FIT", std::string("no cause alone shows such a slice, so two together "
+                                            "are weighed as well") +
+                                    (w.fit < inference::fits_from
+                                         ? "; nor do they: look for a slip in what was told."
+                                         : "."));
+    else
+        screen.paragraph("FIT", "of slices that the first cause leaves, " + in_100(w.fit) +
+                                    " are as odd as this one: it fits.");
+}
+
+void look(Screen& screen, const inference::Why& w, bool more) {
+    if (w.next.empty() || !(w.next.front().after > w.next.front().now + worth_a_look))
+        return;
+    const inference::NextLook& next = w.next.front();
+    screen.paragraph("LOOK", text_of(next.look).how + ", and ask again with " +
+                                 text_of(next.look).flag + '.' +
+                                 (more ? " The first cause is right " + percent(next.now) +
+                                             " of the time, after that " + percent(next.after) + '.'
+                                       : ""));
+}
+
+/// What to check for each cause, and what it would have shown.
+void details(Screen& screen, const inference::Why& w) {
+    for (const inference::Cause& c : w.causes) {
+        if (c.probability < named_from)
+            continue;
+        screen.paragraph(padded(percent(c.probability), 8), title_of(c, w) + '.');
+        screen.paragraph("", "As a rule it shows: " + described(c.typical) +
+                                 ". With this slice the core is cured: " + day_range(c.cured) +
+                                 '.');
+        if (c.text.look && !c.typical_look)
+            continue;
+        screen.paragraph("",
+                         "Check: " + c.text.check + '.' +
+                             (c.text.look ? " With this slice that finds " +
+                                                found_text(*c.text.look, *c.typical_look) +
+                                                ", and " + found_text(*c.text.look, *c.told_look) +
+                                                " if all was as told."
+                                          : ""));
+    }
+}
+
+constexpr struct {
     const char* key;
     std::optional<double> Slice::*reading;
-};
-constexpr Named readings[] = {
-    {"top", "ring_top_mm", &Slice::top},          {"bottom", "ring_bottom_mm", &Slice::bottom},
-    {"left", "ring_left_mm", &Slice::left},       {"right", "ring_right_mm", &Slice::right},
-    {"every face", "ring_mm", &Slice::every},     {"high", "grey_mm", &Slice::core_height},
-    {"wide", "grey_width_mm", &Slice::core_width}};
-
-std::string millimetres(double metres) {
-    return fixed(1000 * metres, 0) + " mm";
-}
-
-std::string percent(double share) {
-    return share < 0.005 ? "< 1 %" : share > 0.995 ? "> 99 %" : fixed(100 * share, 0) + " %";
-}
-
-/// "ring top 12 mm, bottom 3 mm; grey core 20 mm high", or what is alike all round said once.
-std::string described(const Slice& s) {
-    if (s.through) {
-        return "pink through";
-    }
-    std::string rings, core;
-    std::set<std::string> depths, sizes;
-    for (const Named& n : readings) {
-        if (!(s.*n.reading)) {
-            continue;
-        }
-        const std::string name = n.name, size = millimetres(*(s.*n.reading));
-        if (name == "high" || name == "wide") {
-            core += (core.empty() ? "grey core " : ", ") + size + ' ' + name;
-            sizes.insert(size);
-        } else {
-            rings += (rings.empty() ? "ring " : ", ") + name + ' ' + size;
-            depths.insert(size);
-        }
-    }
-    if (s.top && s.bottom && s.left && s.right && depths.size() == 1) {
-        rings = "ring " + *depths.begin() + " all round";
-    }
-    if (s.core_height && s.core_width && sizes.size() == 1) {
-        core = "grey core " + *sizes.begin() + " across";
-    } else if (s.core_height && s.core_width && millimetres(*s.core_width) == "0 mm") {
-        core = "grey core " + millimetres(*s.core_height) +
-               " high, all of it above or below the middle";
-    }
-    return rings + (rings.empty() || core.empty() ? "" : "; ") + core;
-}
-
-std::string days(double seconds) {
-    return fixed(std::ceil(seconds / 8640 - 1e-9) / 10, 1);
-}
-
-std::string longer(const inference::More& m) {
-    if (std::isinf(m.half)) {
-        return "no time in this brine would have brought the cure to the core of such a piece";
-    }
-    return "half of such pieces would have wanted " + days(m.half) + " days more, " +
-           (std::isinf(m.late) ? fixed(100 * m.never, 0) + " in 100 never get there"
-                               : "95 in 100 no more than " + days(m.late));
-}
+} readings[] = {{"ring_top_mm", &Slice::top},         {"ring_bottom_mm", &Slice::bottom},
+                {"ring_left_mm", &Slice::left},       {"ring_right_mm", &Slice::right},
+                {"ring_mm", &Slice::every},           {"grey_mm", &Slice::core_height},
+                {"grey_width_mm", &Slice::core_width}};
 
 Json object_of(const Slice& s) {
     Json object = {{"pink_through", s.through}};
-    for (const Named& n : readings) {
+    for (const auto& n : readings) {
         if (s.*n.reading) {
             object[n.key] = 1000 * *(s.*n.reading);
         }
     }
     return object;
-}
-
-/// "78 mm", "4.0 C (39 F)", "3.50 %", "80 ppm", "6.2"
-std::string found_text(inference::Look look, double found) {
-    using enum inference::Look;
-    switch (look) {
-    case thickness:
-        return base::show_length(found);
-    case cooler:
-        return base::show_temperature(found);
-    case brine_nitrite:
-        return show_ppm(found);
-    case ph:
-        return fixed(found, 1);
-    default:
-        return show_percent(found);
-    }
-}
-
-/// "brine-salt" in words
-std::string name_of(inference::Look look) {
-    return look == inference::Look::ph ? "pH"
-                                       : boost::replace_all_copy(text_of(look).name, "-", " ");
-}
-
-/// "thickness 78 mm, cooler 1.0 C (34 F)"; empty: nothing was looked at
-std::string found_text(const inference::Findings& found) {
-    std::string text;
-    for (const inference::Look look : inference::looks) {
-        if (const auto& value = found[static_cast<std::size_t>(look)]) {
-            text += (text.empty() ? "" : ", ") + name_of(look) + ' ' + found_text(look, *value);
-        }
-    }
-    return text;
 }
 
 /// Found values under names that have their units.
@@ -148,116 +138,70 @@ Json object_of(const inference::Findings& found) {
     return object;
 }
 
-/// What to check for a cause, and what that finds if it is the cause and if not; nothing once its
-/// look has been taken.
-std::string next_text(const inference::Cause& c) {
-    if (c.text.look && !c.typical_look) {
-        return "";
-    }
-    return " Next: " + c.text.check + '.' +
-           (c.text.look
-                ? " Beside this slice that finds " + found_text(*c.text.look, *c.typical_look) +
-                      ", and " + found_text(*c.text.look, *c.told_look) + " if all was as told."
-                : "");
+/// "Leave it until day 7: half are cured ..."
+std::string advice(const inference::Still& s) {
+    const Act act = act_on(s);
+    return act.heading == "LEAVE IT" ? "leave it " + act.text : act.text;
 }
 
-Json days_of(double seconds) {
-    return std::isinf(seconds) ? Json(nullptr) : Json(seconds / 86400);
-}
+constexpr const char* remedy_keys[] = {"reach_every_face", "brine", "needles", "longer", "nothing"};
 
 } // namespace
 
-std::string why_report(const inference::Why& w) {
+Json still_json(const inference::Still& s) {
+    Json object{{"seen_day", json_parts::number(s.seen.time, json_parts::day)},
+                {"seen", object_of(s.seen)},
+                {"found", object_of(s.seen.found)},
+                {"cured_day", json_parts::days(s.cured)},
+                {"advice", advice(s)}};
+    return object;
+}
+
+std::string why_report(const inference::Why& w, bool more) {
     Screen screen;
     screen.dangers(w.findings);
     screen.line(w.told.title);
-    screen.paragraph("SLICE", "on " + show_day(w.seen.time) + ": " + described(w.seen));
-    if (const std::string found = found_text(w.seen.found); !found.empty()) {
-        screen.paragraph("FOUND", found);
-    }
-    screen.line();
-    const std::string what = w.seen.through ? "a piece is pink through by then"
-                             : w.by_core    ? "a grey core is this big or bigger"
-                                            : "the pink goes no deeper than this";
-    screen.paragraph(
-        "CHANCE",
-        "if all was as told, " + what + " in " + percent(w.surprise) + " of such pieces: " +
-            (w.surprise < 0.05 ? "something was likely otherwise." : "nothing out of the common."));
-    screen.line();
     if (w.seen.through) { // no cause of grey is to be sought
+        screen.paragraph("SLICE", "on " + kept_day(w.seen.time) +
+                                      ": pink through; as told, so are " + in_100(w.surprise) +
+                                      " such pieces.");
         screen.paragraph(
             "",
-            w.surprise < 0.05
+            w.surprise < unusual
                 ? "Nothing is grey, so no cause is weighed. So early a pink comes of a thinner "
-                  "piece, "
-                  "a warmer cooler or more nitrite than told: measure these before the next one."
+                  "piece, a warmer cooler or more nitrite than told: measure these before the "
+                  "next one."
                 : "Nothing is grey, so no cause is weighed. tidemark learn keeps such a slice for "
                   "the days of the next one.");
         screen.line();
-        screen.remarks(w.findings);
+        screen.remarks(w.findings, more, "what it rests on");
         return screen.text();
     }
-    std::string rest;
-    for (const inference::Group& g : w.groups) {
-        const auto shown = std::ranges::count_if(
-            g.causes, [&](std::size_t k) { return w.causes[k].probability >= shown_from; });
-        if (shown > 1) {
-            screen.paragraph(percent(g.probability),
-                             "one of these, which this slice can hardly tell apart:");
-        }
-        for (const std::size_t k : g.causes) {
-            const inference::Cause& c = w.causes[k];
-            if (c.probability < shown_from) {
-                if (c.probability >= named_from) {
-                    rest += c.text.name + ' ' + percent(c.probability) + ", ";
-                }
-                continue;
-            }
-            screen.paragraph((shown > 1 ? "  " : "") + percent(c.probability),
-                             c.text.name + ": " + c.text.title + '.');
-            screen.paragraph("", "As a rule: " + described(c.typical) + '.' + next_text(c));
-        }
-    }
-    screen.paragraph("", rest + (rest.empty() ? "All others: below " : "all others below ") +
-                             percent(rest.empty() ? shown_from : named_from) + " each.");
+    const Act act = act_on(w.still);
+    screen.paragraph(act.heading, act.text);
+    remedies(screen, w);
     screen.line();
-    if (!w.next.empty() && w.next.front().after > w.next.front().now + worth_a_look) {
-        const inference::NextLook& next = w.next.front();
-        screen.paragraph("LOOK", "next, for it tells most: " + text_of(next.look).how +
-                                     ", and give it as " + text_of(next.look).flag +
-                                     ". The first cause named is right " + percent(next.now) +
-                                     " of the time, and " + percent(next.after) +
-                                     " after this look.");
+    if (const std::string then = then_of(w.still); !then.empty())
+        screen.paragraph("THEN", then);
+    screen.paragraph("SLICE",
+                     "on " + kept_day(w.seen.time) + ": " + described(w.seen) + "; as told, " +
+                         in_100(w.surprise) + (w.by_core ? " are as grey" : " are no pinker") +
+                         (w.surprise < unusual ? ": something was likely otherwise." : "."));
+    if (const std::string found = found_text(w.seen.found); !found.empty())
+        screen.paragraph("FOUND", found);
+    if (more || w.paired)
+        fit(screen, w);
+    look(screen, w, more);
+    if (more) {
         screen.line();
+        details(screen, w);
     }
-    for (std::size_t k = 0; k < std::min<std::size_t>(w.twins.size(), 3); ++k) {
-        const inference::Twins& t = w.twins[k];
-        screen.paragraph(k == 0 ? "ALIKE" : "",
-                         w.causes[t.a].text.name + " and " + w.causes[t.b].text.name +
-                             ": a guess is right " + percent(t.told) + " of the time; " +
-                             (t.told_in_full >= inference::tellable
-                                  ? "the ring on each face and the size of the core would tell."
-                                  : "no ring or core tells them: make both checks."));
-    }
-    if (!w.twins.empty()) {
-        screen.line();
-    }
-    for (const inference::Cause& c : w.causes) {
-        if (c.text.name == "as-told" && !w.seen.through && c.probability >= shown_from) {
-            screen.paragraph("LONGER", "if all was as told, " + longer(c.more) + ".");
-        }
-    }
-    const inference::Cause& first = w.causes.front();
-    if (first.text.name != "as-told" && !w.seen.through) {
-        screen.paragraph("LONGER", "if " + first.text.title + ", " + longer(first.more) + ".");
-    }
-    screen.remarks(w.findings);
+    screen.remarks(w.findings, more, "what to check for each cause");
     return screen.text();
 }
 
 std::string why_json(const inference::Why& w) {
-    Json causes = Json::array(), groups = Json::array(), twins = Json::array(),
-         next = Json::array();
+    Json causes = Json::array(), remedies = Json::array(), next = Json::array();
     for (const inference::NextLook& n : w.next) {
         next.push_back({{"look", text_of(n.look).name},
                         {"how", text_of(n.look).how},
@@ -265,8 +209,12 @@ std::string why_json(const inference::Why& w) {
                         {"first_is_right", n.now},
                         {"first_is_right_after", n.after}});
     }
+    for (const inference::RemedyShare& r : w.remedies)
+        remedies.push_back({{"remedy", remedy_keys[static_cast<std::size_t>(r.remedy)]},
+                            {"what", text_of(r.remedy)},
+                            {"probability", r.probability}});
     for (const inference::Cause& c : w.causes) {
-        Json look = nullptr;
+        Json look = nullptr, by_remedy = Json::object();
         if (c.typical_look) {
             inference::Findings typical, told;
             const auto k = static_cast<std::size_t>(*c.text.look);
@@ -274,40 +222,34 @@ std::string why_json(const inference::Why& w) {
             told[k] = c.told_look;
             look = {{"as_a_rule", object_of(typical)}, {"if_as_told", object_of(told)}};
         }
+        for (std::size_t r = 0; r < inference::remedy_count; ++r)
+            if (c.by_remedy[r] > 0)
+                by_remedy[remedy_keys[r]] = c.by_remedy[r];
         causes.push_back({{"cause", c.text.name},
-                          {"title", c.text.title},
+                          {"title", title_of(c, w)},
                           {"prior", c.prior},
                           {"probability", c.probability},
+                          {"by_remedy", by_remedy},
                           {"log_evidence", c.log_evidence},
                           {"as_a_rule", object_of(c.typical)},
                           {"check", c.text.check},
                           {"look", look},
-                          {"more_days_half", days_of(c.more.half)},
-                          {"more_days_late", days_of(c.more.late)},
-                          {"share_never", c.more.never}});
-    }
-    for (const inference::Group& g : w.groups) {
-        Json names = Json::array();
-        for (const std::size_t k : g.causes) {
-            names.push_back(w.causes[k].text.name);
-        }
-        groups.push_back({{"causes", names}, {"probability", g.probability}});
-    }
-    for (const inference::Twins& t : w.twins) {
-        twins.push_back({{"causes", {w.causes[t.a].text.name, w.causes[t.b].text.name}},
-                         {"right_guesses", t.told},
-                         {"right_guesses_with_all_readings", t.told_in_full}});
+                          {"cured_day", json_parts::days(c.cured)}});
     }
     Json object = json_parts::head("why");
     object.update(Json{{"title", w.told.title},
-                       {"day", w.seen.time / 86400},
+                       {"day", json_parts::number(w.seen.time, json_parts::day)},
                        {"seen", object_of(w.seen)},
                        {"found", object_of(w.seen.found)},
+                       {"advice", advice(w.still)},
+                       {"cured_day", json_parts::days(w.still.cured)}});
+    object.update(json_parts::best(w.still.best, {}));
+    object.update(Json{{"remedies", remedies},
                        {"chance_as_told", w.surprise},
-                       {"too_few_days", w.too_few_days},
+                       {"cured_as_told", w.told_cured},
+                       {"fit_of_first", w.fit},
+                       {"two_together", w.paired},
                        {"causes", causes},
-                       {"groups", groups},
-                       {"alike", twins},
                        {"looks_left", next},
                        {"draws", w.draws},
                        {"parameters", json_parts::parameters(w.parameters)}});

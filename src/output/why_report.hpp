@@ -3,15 +3,19 @@
 #pragma once
 
 #include "inference/why.hpp"
+#include "output/json_parts.hpp"
 
 #include <string>
 
 namespace tidemark::output {
 
-/// The screen, lines of at most 80 characters.
-std::string why_report(const inference::Why& why);
+/// The screen, lines of at most 80 characters; with `more` what to check for each cause.
+std::string why_report(const inference::Why& why, bool more);
 
 /// The object as text, two spaces deep; units stand in the names of the members.
 std::string why_json(const inference::Why& why);
+
+/// Of a look at a piece that stays: what was seen, and from when its core is cured.
+json_parts::Json still_json(const inference::Still& still);
 
 } // namespace tidemark::output

@@ -164,13 +164,14 @@ TEST_CASE("what a look is said to tell comes true: the first cause named is righ
         s.found = all.front().shown.front().found;
         return s;
     }();
-    const Eigen::MatrixXd noise = uniforms(1200, Inquiry::uniforms_of_reading, 5);
+    const Eigen::MatrixXd noise = uniforms(1200, uniforms_of_reading, 5);
     double said = 0, right = 0;
     int pieces = 0;
     for (std::size_t i = 0; i < all.size(); ++i) {
         const int share = static_cast<int>(std::lround(300 * all[i].prior));
         for (int t = 0; t < share; ++t, ++pieces) {
-            const Slice read = inquiry().read(all[i].shown[1024 + t % 64], like, noise.row(pieces));
+            const Slice read = inference::read(all[i].shown[1024 + t % 64], like,
+                                               inquiry().errors(), noise.row(pieces));
             if (read.through) {
                 continue;
             }

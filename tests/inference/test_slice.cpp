@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Slices read off the table against slices of cases solved directly with the draw's own numbers.
-#include "inference/slice.hpp"
+#include "inference/slice_model.hpp"
 
 #include "inference/inputs.hpp"
 #include "inference/sampling.hpp"
@@ -230,9 +230,19 @@ TEST_CASE("a reading is normal about the prediction, but a slip does not rule it
     CHECK(of({.top = 0.0125}) ==
           Approx(std::log(peak * (0.98 * std::exp(-0.5) + 0.002 * std::exp(-0.005)))));
     CHECK(of({.top = 0.035}) == Approx(std::log(peak * 0.002 * std::exp(-0.5)))); // ten sd off
-    CHECK(of({.top = 0.010, .bottom = 0.014}) ==
-          Approx(of({.top = 0.010}) + of({.bottom = 0.014})));
-    CHECK(of({.every = 0.012}) == Approx(0.5 * of({.top = 0.012, .bottom = 0.012})));
+    // Two readings: a quarter of each error squared is common, so that both deep are likelier than
+    // one deep and one shallow. Two normals of variance sd^2 with correlation 1/4, each 1.4 sd off;
+    // slips are rare here.
+    const auto pair = [&](double a, double b) {
+        const double r = 0.25, rest = 1 - r * r;
+        return std::log(peak * peak / std::sqrt(rest) *
+                        std::exp(-(a * a - 2 * r * a * b + b * b) / (2 * rest)));
+    };
+    CHECK(of({.top = 0.0135, .bottom = 0.0175}) == Approx(pair(1.4, 1.4)).margin(0.05));
+    CHECK(of({.top = 0.0135, .bottom = 0.0105}) == Approx(pair(1.4, -1.4)).margin(0.05));
+    // A core is smaller by two rings that are read too deep.
+    CHECK(of({.top = 0.0125, .core_height = 0.015}) > of({.top = 0.0125, .core_height = 0.025}));
+    CHECK(of({.every = 0.012}) == Approx(0.5 * (of({.top = 0.012}) + of({.bottom = 0.012}))));
     // A core of 20 mm is eight sd from unseen, one of none is never seen.
     CHECK(of({.through = true}) == Approx(std::log(0.01)).epsilon(1e-6));
     CHECK(log_likelihood({.through = true}, {.core_height = 0.0}) == Approx(std::log(0.99)));

@@ -79,7 +79,10 @@ inline inference::Ranges sample_ranges() {
 inline inference::Answer sample_answer(const cure::Outcome& outcome,
                                        const std::optional<inference::Ranges>& ranges = {},
                                        const inference::Changes& changes = {}) {
-    inference::Answer a{outcome, ranges, changes, {}, {}, {}};
+    inference::Answer a;
+    a.outcome = outcome;
+    a.ranges = ranges;
+    a.changes = changes;
     if (ranges)
         a.outcome.findings.supersede(ranges->findings);
     return a;

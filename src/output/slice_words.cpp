@@ -1,0 +1,160 @@
+// SPDX-License-Identifier: MIT
+#include "output/slice_words.hpp"
+
+#include "base/quantity.hpp"
+#include "base/text.hpp"
+#include "output/best_view.hpp"
+#include "output/words.hpp"
+
+#include <boost/algorithm/string.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <set>
+
+namespace tidemark::output {
+namespace {
+
+using inference::Slice;
+
+struct Named {
+    const char* name;
+    std::optional<double> Slice::*reading;
+};
+constexpr Named readings[] = {{"top", &Slice::top},          {"bottom", &Slice::bottom},
+                              {"left", &Slice::left},        {"right", &Slice::right},
+                              {"every face", &Slice::every}, {"high", &Slice::core_height},
+                              {"wide", &Slice::core_width}};
+
+std::string millimetres(double metres) {
+    return fixed(1000 * metres, 0) + " mm";
+}
+
+constexpr double often = 0.25; ///< of pieces that never get there: then days are no advice [1]
+
+/// "5.4", days to a tenth, no sooner than it is.
+std::string tenths(double seconds) {
+    return fixed(std::ceil(seconds / 8640 - 1e-9) / 10, 1);
+}
+
+/// The first day a cook can keep to that is no sooner [s].
+double kept(double seconds) {
+    for (const double t : inference::days_to_try(2 * seconds + 86400))
+        if (t >= seconds)
+            return t;
+    return seconds;
+}
+
+/// "brine-salt" in words
+std::string name_of(inference::Look look) {
+    return look == inference::Look::ph ? "pH"
+                                       : boost::replace_all_copy(text_of(look).name, "-", " ");
+}
+
+} // namespace
+
+std::string percent(double share) {
+    return share < 0.005 ? "<1 %" : share > 0.995 ? ">99 %" : fixed(100 * share, 0) + " %";
+}
+
+std::string described(const Slice& s) {
+    if (s.through) {
+        return "pink through";
+    }
+    std::string rings, core;
+    std::set<std::string> depths, sizes;
+    for (const Named& n : readings) {
+        if (!(s.*n.reading)) {
+            continue;
+        }
+        const std::string name = n.name, size = millimetres(*(s.*n.reading));
+        if (name == "high" || name == "wide") {
+            core += (core.empty() ? "grey core " : ", ") + size + ' ' + name;
+            sizes.insert(size);
+        } else {
+            rings += (rings.empty() ? "ring " : ", ") + name + ' ' + size;
+            depths.insert(size);
+        }
+    }
+    if (s.top && s.bottom && s.left && s.right && depths.size() == 1) {
+        rings = "ring " + *depths.begin() + " all round";
+    }
+    if (s.core_height && s.core_width && sizes.size() == 1) {
+        core = "grey core " + *sizes.begin() + " across";
+    } else if (s.core_height && s.core_width && millimetres(*s.core_width) == "0 mm") {
+        core = "grey core " + millimetres(*s.core_height) +
+               " high, all of it above or below the middle";
+    }
+    return rings + (rings.empty() || core.empty() ? "" : "; ") + core;
+}
+
+std::string found_text(inference::Look look, double found) {
+    using enum inference::Look;
+    switch (look) {
+    case thickness:
+        return base::show_length(found);
+    case cooler:
+        return base::show_temperature(found);
+    case brine_nitrite:
+        return show_ppm(found);
+    case ph:
+        return fixed(found, 1);
+    default:
+        return show_percent(found);
+    }
+}
+
+std::string found_text(const inference::Findings& found) {
+    std::string text;
+    for (const inference::Look look : inference::looks) {
+        if (const auto& value = found[static_cast<std::size_t>(look)]) {
+            text += (text.empty() ? "" : ", ") + name_of(look) + ' ' + found_text(look, *value);
+        }
+    }
+    return text;
+}
+
+Act act_on(const inference::Still& s) {
+    if (s.seen.through)
+        return {"STILL IN", "it is pink through: no more days for colour's sake."};
+    if (s.remedy.remedy == inference::Remedy::reach)
+        return {"TURN IT", "now, so that brine reaches every face. Left as it is, half are cured " +
+                               (std::isinf(s.cured.half) ? std::string("never.")
+                                                         : "by day " + tenths(s.cured.half) + '.')};
+    if (!s.best.likely() && s.cured.share_never > often)
+        return {"STILL IN", "more days may not cure it: inject it, or live with a grey core."};
+    const bool never = std::isinf(s.cured.late), salty = s.last_good.half < s.cured.late;
+    const double last = never ? s.cured.half : s.cured.late;
+    const double until = s.best.likely() ? s.best.best->time : kept(last);
+    return {"LEAVE IT", "until " + kept_day(until) +
+                            (!s.best.likely() && salty ? ", then soak" : "") +
+                            ": half are cured by day " + tenths(s.cured.half) +
+                            (never ? ", " + fixed(100 * s.cured.share_never, 0) + " in 100 never."
+                                   : ", 95 in 100 by " + tenths(s.cured.late) + '.')};
+}
+
+std::string then_of(const inference::Still& s) {
+    const auto& best = s.best;
+    if (s.seen.through || best.sure() || s.remedy.remedy == inference::Remedy::reach)
+        return "";
+    if (s.cured.share_never > often)
+        return fixed(100 * s.cured.share_never, 0) + " in 100 pieces like this are never cured.";
+    if (!best.best)
+        return "no day is right in salt as well.";
+    return (best.likely() ? ""
+                          : "right without a soak is best on " + kept_day(best.best->time) + ": ") +
+           in_100(best.best->right) + " are then right" +
+           (not_right(*best.best).empty() ? "" : "; " + not_right(*best.best)) + '.';
+}
+
+std::string text_of(inference::Remedy remedy) {
+    static const std::array<std::string, inference::remedy_count> texts{
+        "turn it or hang it free, so that brine reaches every face",
+        "make the brine anew or stronger, and weigh the premix",
+        "put brine in by needles, or cut it thinner", "leave it longer",
+        "change nothing: the day was right, and meat varies"};
+    return texts[static_cast<std::size_t>(remedy)];
+}
+
+} // namespace tidemark::output

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: MIT
+/// A slice, what was found besides, and what is to be done, as sentences.
+#pragma once
+
+#include "inference/why.hpp"
+
+#include <string>
+
+namespace tidemark::output {
+
+/// "ring top 12 mm, bottom 3 mm; grey core 20 mm high", or what is alike all round said once.
+std::string described(const inference::Slice& slice);
+/// "thickness 78 mm, cooler 1.0 C (34 F)"; empty: nothing was looked at.
+std::string found_text(const inference::Findings& found);
+std::string found_text(inference::Look look, double found);
+/// "13 %", "<1 %"
+std::string percent(double share);
+
+/// What to do with a piece that was seen: a heading, and words short enough for one line.
+struct Act {
+    std::string heading, text; ///< "LEAVE IT", "until day 7: half are cured by day 5.4, ..."
+};
+Act act_on(const inference::Still& still);
+/// What comes of it where that is not plain: salt, or pieces that never get there; may be empty.
+std::string then_of(const inference::Still& still);
+/// What to do next time.
+std::string text_of(inference::Remedy remedy);
+
+} // namespace tidemark::output
