@@ -84,36 +84,6 @@ struct Files {
     }
 };
 
-/// The notebook's word on a question, if one was given.
-class OwnShop {
-public:
-    explicit OwnShop(const Options& options) : given_(options.find("notebook")) {
-        if (given_)
-            book_ = inference::read_notebook(given_->text, given_->where);
-    }
-    /// Puts what was learnt into the question.
-    void teach(cure::Question& question, const base::Records& records) {
-        if (!book_)
-            return;
-        taught_ = by_shop(*book_, *given_, cure::run(cure::in_brine(question.base), records),
-                          records, says);
-        question.base = taught_->question;
-    }
-    inference::InputsOf inputs_of(const base::Records& records) const {
-        return [&](const cure::Case& c, const cure::Setup& setup) {
-            return taught_ && c.piece.muscle == taught_->question.piece.muscle
-                       ? taught_->inputs(c, setup, records)
-                       : inference::case_inputs(c, setup, records);
-        };
-    }
-    std::vector<std::string> says;
-
-private:
-    const Given* given_;
-    std::optional<inference::Notebook> book_;
-    std::optional<Taught> taught_;
-};
-
 /// The days of the fronts, and the day of the answer if it is not among them [s].
 std::vector<double> profile_times(const cure::Outcome& outcome) {
     std::vector<double> times = cure::front_days(outcome);

@@ -76,6 +76,11 @@ void command_learn(const std::vector<std::string>& words) {
     if (!file) {
         throw InputError("--notebook", "", "is missing", "name a file to keep your slices in");
     }
+    for (const char* flag : {"stage", "pump", "with"})
+        if (const auto given = options.all(flag); !given.empty())
+            throw InputError(given.front().where, given.front().text,
+                             "is a schedule, and the notebook keeps pieces of one brine",
+                             "tidemark why takes it: ask there what the slice tells");
     const bool adds = slice_given(options) || options.find("day");
     const bool json = options.on("json");
     Slice slice;

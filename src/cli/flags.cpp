@@ -286,6 +286,8 @@ po::options_description sheet() {
 po::options_description verdict() {
     po::options_description flags = sheet();
     flags.add_options()
+        ("stage", takes("TEXT"), "of a schedule, one flag each, in order: see tidemark plan --help")
+        ("start", takes("DATE"), "when it began, 2026-12-05 18:00, for the dates of a cooler's log")
         ("notebook", takes("FILE"), "as your own slices teach: see tidemark learn")
         ("figure", takes("FILE"), "the section as told, with the ring seen, to FILE.svg, .png or .pdf")
         ("more", po::bool_switch(), "what to check for each cause, and what it would have shown")
@@ -324,7 +326,8 @@ po::options_description flags_of(const std::string& command, bool all) {
     } else if (command == "learn") {
         flags.add(slice_flags()).add(notebook()).add(piece()).add(brine());
     } else if (command == "why") {
-        flags.add(slice_flags()).add(checks()).add(piece()).add(brine()).add(verdict());
+        flags.add(slice_flags()).add(checks()).add(piece()).add(brine()).add(needles());
+        flags.add(verdict());
     } else {
         flags.add(piece()).add(brine()).add(answer()).add(slice_flags()).add(checks());
     }

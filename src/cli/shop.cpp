@@ -211,4 +211,25 @@ Taught by_shop(const inference::Notebook& book, const Given& file, const cure::O
     return taught;
 }
 
+OwnShop::OwnShop(const Options& options) : given_(options.find("notebook")) {
+    if (given_)
+        book_ = read_notebook(given_->text, given_->where);
+}
+
+void OwnShop::teach(cure::Question& question, const base::Records& records) {
+    if (!book_)
+        return;
+    taught_ =
+        by_shop(*book_, *given_, cure::run(cure::in_brine(question.base), records), records, says);
+    question.base = taught_->question;
+}
+
+InputsOf OwnShop::inputs_of(const base::Records& records) const {
+    return [this, &records](const cure::Case& c, const cure::Setup& setup) {
+        return taught_ && c.piece.muscle == taught_->question.piece.muscle
+                   ? taught_->inputs(c, setup, records)
+                   : case_inputs(c, setup, records);
+    };
+}
+
 } // namespace tidemark::cli

@@ -11,6 +11,7 @@
 
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -64,5 +65,20 @@ struct Taught {
 /// Learns for the case of `like`; what the reader must know of it joins `warnings`.
 Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Outcome& like,
                const base::Records& records, std::vector<std::string>& warnings);
+
+/// The notebook's word on a question, if one was given.
+class OwnShop {
+public:
+    explicit OwnShop(const Options& options);
+    /// Puts what was learnt into the question.
+    void teach(cure::Question& question, const base::Records& records);
+    inference::InputsOf inputs_of(const base::Records& records) const;
+    std::vector<std::string> says;
+
+private:
+    const Given* given_;
+    std::optional<inference::Notebook> book_;
+    std::optional<Taught> taught_;
+};
 
 } // namespace tidemark::cli

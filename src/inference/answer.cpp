@@ -2,18 +2,12 @@
 #include "inference/answer.hpp"
 
 #include "cure/two_meshes.hpp"
+#include "inference/similar.hpp"
 
 #include <algorithm>
 
 namespace tidemark::inference {
 namespace {
-
-/// One brine without an end, which scales: every draw is a point of one surface.
-bool scales(const cure::Question& q) {
-    const cure::Stage& s = q.stages.front();
-    return q.stages.size() == 1 && s.open() && s.kind == cure::Stage::Kind::cover && !q.pump &&
-           !s.log;
-}
 
 bool logged(const cure::Question& q) {
     return std::ranges::any_of(q.stages, [](const cure::Stage& s) { return s.log != nullptr; });

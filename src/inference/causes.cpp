@@ -4,11 +4,15 @@
 #include "base/error.hpp"
 #include "cure/two_meshes.hpp"
 #include "inference/sampling.hpp"
+#include "inference/schedule_range.hpp"
+#include "inference/schedule_slice.hpp"
+#include "inference/similar.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <functional>
 #include <optional>
+#include <set>
 
 namespace tidemark::inference {
 namespace {
@@ -112,22 +116,6 @@ std::optional<cure::Case> other_case(const std::string& name, cure::Case c,
     return {};
 }
 
-/// Whether the case can have the cause at all.
-bool possible(const std::string& name, const cure::Case& c, const Inputs& inputs) {
-    const cure::Piece& p = c.piece;
-    const auto& shut = p.dimensions.sealed;
-    if (name.ends_with("-shut")) {
-        const std::string face = name.substr(0, name.find('-'));
-        const bool sheet = p.shape == "sheet", side = face == "left" || face == "right";
-        return p.shape != "ball" && !(sheet && (side || !shut.empty())) && shut.size() < 3 &&
-               std::ranges::count(shut, face) == 0;
-    }
-    if (name == "fat") {
-        return p.shape != "ball" && p.shape != "outline" && p.dimensions.fat_cap == 0;
-    }
-    return name != "fast-loss" || inputs.column("loss") >= 0;
-}
-
 } // namespace
 
 const std::vector<CauseText>& cause_texts() {
@@ -189,27 +177,86 @@ const std::vector<CauseText>& cause_texts() {
     return texts;
 }
 
+/// Whether the question can have the cause at all.
+bool Causes::possible(const std::string& name, const cure::Question& q) const {
+    const cure::Piece& p = q.base.piece;
+    const auto any = [&](const auto& is) { return std::ranges::any_of(q.stages, is); };
+    if (name.ends_with("-shut")) {
+        const std::string face = name.substr(0, name.find('-'));
+        const bool sheet = p.shape == "sheet", side = face == "left" || face == "right";
+        if (p.shape == "ball" || (sheet && side))
+            return false;
+        return !any([&](const cure::Stage& s) { // one face at least stays open in every stage
+            std::set<std::string> shut(p.dimensions.sealed.begin(), p.dimensions.sealed.end());
+            if (shut.contains(face))
+                return true;
+            shut.insert(s.sealed.begin(), s.sealed.end());
+            shut.insert(face);
+            return shut.size() > (sheet ? 1 : 3);
+        });
+    }
+    if (name == "fat")
+        return p.shape != "ball" && p.shape != "outline" && p.dimensions.fat_cap == 0;
+    if (name == "weak-brine")
+        return any([](const cure::Stage& s) { return s.kind == cure::Stage::Kind::cover; });
+    return name != "fast-loss" || inputs_.column("loss") >= 0;
+}
+
 Causes::Causes(const cure::Outcome& told, const base::Records& records, double time, int draws,
                std::uint64_t seed, const cure::Progress& progress, const Inputs* learnt)
     : records_(records), set_(as_set(told.question.base, records)), time_(time),
       horizon_(std::max(told.horizon(), time)),
       inputs_(complete(
-          learnt ? *learnt : case_inputs(told.question.base, told.solved->setup(), records),
+          learnt ? *learnt
+                 : schedule_inputs(told,
+                                   [&](const cure::Case& c, const cure::Setup& s) {
+                                       return case_inputs(c, s, records);
+                                   }),
           shift_spread(
               records.find("muscle." + told.question.base.piece.muscle + ".ph")->spread))) {
     const auto columns = static_cast<Eigen::Index>(inputs_.list().size());
     uniforms_ = uniforms(draws, columns + 2 * spare, seed);
     values_ = inputs_.values(uniforms_.leftCols(columns));
-    add_body("", told);
+    if (!told.question.others.empty())
+        throw base::InputError("--with", "", "is for tidemark bucket: a slice is of one piece",
+                               "ask of that piece in its share of the brine");
+    const bool brine = scales(told.question);
+    cure::Question question = told.question;
+    std::vector<Draw> served;
+    if (brine) {
+        add_brine("", told);
+    } else {
+        if (!told.has_nitrite)
+            throw base::InputError("--stage", "",
+                                   "a slice tells by its colour, and this cure has no nitrite",
+                                   "add nitrite or premix, or leave the slice out");
+        question = until_slice(told, time);
+        horizon_ = slice_horizon(time);
+        if (cure::Brine& b = question.base.brine; !in_base_brine(question) && !b.premix)
+            b.nitrite = b.nitrite.value_or(100e-6); // in no stage: the draws' nitrite is relative
+        base::Records own = records;
+        const cure::Setup setup = cure::make_piece(question.base, own);
+        const Drawing drawing(inputs_, question.base, setup, records);
+        for (const CauseText& text : cause_texts())
+            if (possible(text.name, question) && !other_case(text.name, question.base, set_))
+                for (const Draw& d : this->draws(drawing, {text.name}))
+                    served.push_back(d);
+        add_schedule("", question, served);
+    }
     double done = 0;
     for (const CauseText& text : cause_texts()) {
         if (progress)
             progress(done++ / static_cast<double>(cause_texts().size()), "what else it may be");
-        if (!possible(text.name, told.question.base, inputs_))
+        if (!possible(text.name, question))
             continue;
-        if (auto other = other_case(text.name, told.question.base, set_)) {
+        if (auto other = other_case(text.name, question.base, set_)) {
             other->cells *= 0.5; // a ring is read to millimetres
-            add_body(text.name, cure::run(cure::in_brine(*other), records));
+            cure::Question changed = question;
+            changed.base = *other;
+            if (brine)
+                add_brine(text.name, cure::run(changed, records));
+            else
+                add_schedule(text.name, changed, served);
         }
         single_.push_back(suspect(text, {text.name}));
     }
@@ -221,27 +268,28 @@ Causes::Causes(const cure::Outcome& told, const base::Records& records, double t
                                "set smaller ones: the rest are as told");
 }
 
-void Causes::add_body(const std::string& name, cure::Outcome outcome) {
-    auto model = std::make_shared<const SliceModel>(outcome);
-    bodies_.emplace(name, Body{std::move(outcome), std::move(model)});
+void Causes::add_brine(const std::string& name, const cure::Outcome& o) {
+    bodies_.emplace(name, Body{{inputs_, o.question.base, o.solved->setup(), records_},
+                               std::make_shared<const SliceModel>(o)});
 }
 
-Suspect Causes::suspect(const CauseText& text, const std::vector<std::string>& names) const {
-    Suspect s{text, 1, {}, {}, {}, {}, {}};
-    std::string section;
+void Causes::add_schedule(const std::string& name, const cure::Question& q,
+                          const std::vector<Draw>& served) {
+    const int runs = name.empty() ? 64 : 24;
+    base::Records own = records_;
+    const cure::Setup setup = cure::make_piece(q.base, own);
+    const ScheduleSlices slices = schedule_slices(q, records_, served, time_, runs);
+    ring_error_ = std::max(ring_error_, slices.error);
+    bodies_.emplace(name, Body{{inputs_, q.base, setup, records_},
+                               std::make_shared<const SliceModel>(slices.lines, slices.fields)});
+}
+
+std::vector<Draw> Causes::draws(const Drawing& drawing,
+                                const std::vector<std::string>& names) const {
     std::vector<Change> changes;
-    for (const std::string& name : names) {
-        if (name != cause_texts().front().name)
-            s.prior *= set_.find("cause." + name + ".prior")->si();
-        if (bodies_.contains(name))
-            section = name;
+    for (const std::string& name : names)
         changes.push_back(change_of(name, inputs_, set_));
-    }
-    const Body& body = bodies_.at(section);
-    s.model = body.model;
-    const Drawing drawing(inputs_, body.outcome.question.base, body.outcome.solved->setup(),
-                          records_);
-    const Slice unseen = with_errors({.through = true}, set_);
+    std::vector<Draw> list;
     for (Eigen::Index i = 0; i < values_.rows(); ++i) {
         VectorXd v = values_.row(i);
         Eigen::Index from = v.size();
@@ -249,10 +297,28 @@ Suspect Causes::suspect(const CauseText& text, const std::vector<std::string>& n
             change(v, uniforms_.row(i).segment(from, spare).transpose());
             from += spare;
         }
-        s.draws.push_back(drawing(v));
-        s.shown.push_back((*s.model)(s.draws.back(), time_));
+        list.push_back(drawing(v));
+    }
+    return list;
+}
+
+Suspect Causes::suspect(const CauseText& text, const std::vector<std::string>& names) const {
+    Suspect s{text, 1, {}, {}, {}, {}, {}};
+    std::string section;
+    for (const std::string& name : names) {
+        if (name != cause_texts().front().name)
+            s.prior *= set_.find("cause." + name + ".prior")->si();
+        if (bodies_.contains(name))
+            section = name;
+    }
+    const Body& body = bodies_.at(section);
+    s.model = body.model;
+    s.draws = draws(body.drawing, names);
+    const Slice unseen = with_errors({.through = true}, set_);
+    for (const Draw& d : s.draws) {
+        s.shown.push_back((*s.model)(d, time_));
         s.log_grey.push_back(std::log1p(-std::exp(log_likelihood(unseen, s.shown.back()))));
-        s.through.push_back(s.model->through_time(s.draws.back(), horizon_));
+        s.through.push_back(s.model->through_time(d, horizon_));
     }
     return s;
 }

@@ -49,7 +49,8 @@ class Causes {
 public:
     /// `draws` quasi-random draws each, deterministic for a `seed`. Solves the case anew for each
     /// shut face and for fat. `inputs`: in place of case_inputs(), as slices have taught. `records`
-    /// are kept by reference. Throws as SliceModel.
+    /// are kept by reference. A schedule is fitted, as in schedule_slice.hpp. Throws as SliceModel,
+    /// and for several pieces.
     Causes(const cure::Outcome& outcome, const base::Records& records, double time, int draws,
            std::uint64_t seed = 1, const cure::Progress& progress = {},
            const Inputs* inputs = nullptr);
@@ -59,17 +60,25 @@ public:
     /// Every two together, but for two that both change the section.
     std::vector<Suspect> pairs() const;
 
+    double horizon() const { return horizon_; } ///< [s] how far pieces are followed
+    /// Of a ring, where a schedule's slices are fitted; 0: where they are solved [m].
+    double ring_error() const { return ring_error_; }
+
 private:
     struct Body {
-        cure::Outcome outcome;
+        Drawing drawing;
         std::shared_ptr<const SliceModel> model;
     };
+    std::vector<Draw> draws(const Drawing& drawing, const std::vector<std::string>& names) const;
     Suspect suspect(const CauseText& text, const std::vector<std::string>& names) const;
-    void add_body(const std::string& name, cure::Outcome outcome);
+    void add_brine(const std::string& name, const cure::Outcome& outcome);
+    void add_schedule(const std::string& name, const cure::Question& question,
+                      const std::vector<Draw>& served);
+    bool possible(const std::string& name, const cure::Question& question) const;
 
     const base::Records& records_;
     base::Records set_; ///< with the case's overrides
-    double time_, horizon_;
+    double time_, horizon_, ring_error_ = 0;
     Inputs inputs_;
     Eigen::MatrixXd uniforms_, values_;
     std::map<std::string, Body> bodies_; ///< by the cause that changes the section; "": as told

@@ -54,7 +54,7 @@ std::vector<NextLook> next_looks(const std::vector<Suspect>& suspects,
     std::vector<NextLook> all;
     for (const Look look : looks) {
         const auto l = static_cast<std::size_t>(look);
-        if (taken[l]) {
+        if (taken[l] || !suspects.front().shown.front().found[l]) {
             continue;
         }
         NextLook next{look, most / sum_of_all};

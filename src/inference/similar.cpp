@@ -12,6 +12,12 @@ double speed(bool nitrite, const Draw& d) {
 
 } // namespace
 
+bool scales(const cure::Question& q) {
+    const cure::Stage& s = q.stages.front();
+    return q.stages.size() == 1 && s.open() && s.kind == cure::Stage::Kind::cover && !q.pump &&
+           !s.log;
+}
+
 double clock(bool nitrite, const Draw& d) {
     return speed(nitrite, d) / (d.size * d.size);
 }

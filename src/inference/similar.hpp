@@ -4,10 +4,14 @@
 /// a log, where diffusion and loss keep no fixed ratio.
 #pragma once
 
+#include "cure/question.hpp"
 #include "cure/setup.hpp"
 #include "inference/case_inputs.hpp"
 
 namespace tidemark::inference {
+
+/// Whether a question is one brine without an end, which scales.
+bool scales(const cure::Question& question);
 
 /// A similar case, as factors [1] on the solved case's loss number (loss a2 / D), bath ratio
 /// (partition x water of the meat over water of the brine) and Biot number. What the solved case

@@ -113,6 +113,8 @@ const cure::Outcome& checked(const cure::Outcome& p) {
 
 /// First time [s] that a rising level is at zero or above, to a millionth; infinite: not by `last`.
 double rise(const std::function<double(double)>& level, double first, double last) {
+    if (level(first) >= 0)
+        return first;
     if (level(last) < 0)
         return std::numeric_limits<double>::infinity();
     double before = std::log(first), after = std::log(last);
@@ -125,10 +127,12 @@ double rise(const std::function<double(double)>& level, double first, double las
 
 } // namespace
 
+SliceLines slice_lines(const cure::Outcome& p) {
+    return {p.solved->fine->grid(), p.solved->setup().power > 0, p.first().core.x};
+}
+
 SliceModel::SliceModel(const cure::Outcome& p, const SliceReach& reach)
-    : lines_(checked(p).solved->fine->grid(), p.solved->setup().power > 0, p.first().core.x),
-      fields_(std::make_shared<BrineFields>(p, lines_, reach)),
-      arm_(0.1 * p.solved->setup().half_thickness) {}
+    : lines_(slice_lines(checked(p))), fields_(std::make_shared<BrineFields>(p, lines_, reach)) {}
 
 Slice SliceModel::operator()(const Draw& d, double time) const {
     const Levels levels = fields_->at(d, time);
@@ -149,10 +153,6 @@ Fate SliceModel::fate(const Draw& d, const materials::Band& taste, double horizo
                     horizon);
     };
     return {through_time(d, horizon), salt(taste.low), salt(taste.high)};
-}
-
-std::vector<std::array<geometry::Point, 2>> SliceModel::strokes(const Slice& seen) const {
-    return lines_.strokes(seen, arm_);
 }
 
 } // namespace tidemark::inference

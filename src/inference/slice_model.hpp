@@ -12,7 +12,7 @@
 #include <Eigen/Core>
 
 #include <memory>
-#include <vector>
+#include <utility>
 
 namespace tidemark::inference {
 
@@ -47,6 +47,9 @@ public:
     /// ten or thirty. Keeps the fields of `outcome` alive. Throws base::InputError for a brine
     /// without nitrite, base::RunError for a cooler with a log.
     explicit SliceModel(const cure::Outcome& outcome, const SliceReach& reach = {});
+    /// Of fields worked out otherwise.
+    SliceModel(SliceLines lines, std::shared_ptr<const Fields> fields)
+        : lines_(std::move(lines)), fields_(std::move(fields)) {}
 
     /// What the draw's slice shows after `time` [s], without errors of reading; microseconds.
     /// Before the first and after the last time of the table it shows what these do.
@@ -57,13 +60,12 @@ public:
     /// That, and between when the mean salt is in the band [kg per kg] [s].
     Fate fate(const Draw& draw, const materials::Band& taste, double horizon) const;
 
-    /// SliceLines::strokes(), for a picture beside the prediction.
-    std::vector<std::array<geometry::Point, 2>> strokes(const Slice& seen) const;
-
 private:
     SliceLines lines_;
     std::shared_ptr<const Fields> fields_;
-    double arm_ = 0; ///< [m] of a stroke
 };
+
+/// The lines of a solved piece.
+SliceLines slice_lines(const cure::Outcome& outcome);
 
 } // namespace tidemark::inference

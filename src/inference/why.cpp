@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "inference/why.hpp"
 
+#include "base/text.hpp"
 #include "inference/sampling.hpp"
 
 #include <algorithm>
@@ -65,7 +66,7 @@ DayRange range(const std::vector<double>& times, const VectorXd& weights) {
 Inquiry::Inquiry(const cure::Outcome& outcome, const base::Records& records, double time, int draws,
                  const cure::Progress& progress, const Inputs* inputs)
     : outcome_(outcome), set_(as_set(outcome.question.base, records)), errors_(set_), time_(time),
-      horizon_(std::max(outcome.horizon(), time)), slips_(set_.find("uncertainty.slip")->si()),
+      slips_(set_.find("uncertainty.slip")->si()),
       causes_(outcome_, records, time, draws + trials, 1, progress, inputs), draws_(draws) {
     const std::vector<double>& told = suspects().front().through;
     const auto cured = std::ranges::count_if(told, [&](double t) { return t <= time_; });
@@ -80,7 +81,7 @@ VectorXd Inquiry::likelihood(const Suspect& s, const Slice& seen, int count) con
         double sum = log_likelihood(seen, shown) + (seen.through ? 0 : s.log_grey[i]);
         for (const Look look : looks) {
             const auto k = static_cast<std::size_t>(look);
-            if (seen.found[k])
+            if (seen.found[k] && shown.found[k])
                 sum += errors_.log_likelihood(look, *seen.found[k], *shown.found[k], slips_);
         }
         all[i] = std::exp(sum);
@@ -109,20 +110,21 @@ std::vector<double> Inquiry::probabilities(const Slice& seen) const {
     return p;
 }
 
-/// By slices made up of its draws that do not judge them.
+/// By slices made up of its draws that do not judge them, of those with grey in them; where hardly
+/// any has, that is odd already.
 double Inquiry::fit(const Suspect& s, const Slice& seen) const {
     const Eigen::MatrixXd noise = uniforms(trials, uniforms_of_reading, 7);
     const int judges = std::min(judged, draws_);
     const double own = likelihood(s, seen, judges).mean();
-    double odder = 1, all = 1;
+    double odder = 1, grey = 1;
     for (int t = 0; t < trials; ++t) {
         const Slice made_up = read(s.shown[draws_ + t], seen, errors_, noise.row(t));
         if (made_up.through)
             continue;
-        ++all;
+        ++grey;
         odder += likelihood(s, made_up, judges).mean() <= own;
     }
-    return odder / all;
+    return std::min(odder / grey, grey / (1 + trials));
 }
 
 std::array<double, remedy_count> Inquiry::by_remedy(const Suspect& s, const VectorXd& w) const {
@@ -165,15 +167,15 @@ Still Inquiry::still(const std::vector<Suspect>& all, const Weights& weights, co
     for (std::size_t i = 0; i < list.size(); ++i) {
         const auto [k, draw] = list[i];
         if (i == 0 || list[i - 1].cause != k || list[i - 1].draw != draw)
-            fate =
-                all[k].model->fate(all[k].draws[static_cast<std::size_t>(draw)], taste, horizon_);
+            fate = all[k].model->fate(all[k].draws[static_cast<std::size_t>(draw)], taste,
+                                      causes_.horizon());
         fates.push_back(fate);
         cured.push_back(std::max(time_, fate.cured));
         salted.push_back(fate.salted);
         last_good.push_back(fate.too_salty);
     }
     std::vector<DayChance> days;
-    for (const double t : days_to_try(horizon_))
+    for (const double t : days_to_try(causes_.horizon()))
         if (t >= time_ * (1 - 1e-9))
             days.push_back(chance_at(fates, t));
     const VectorXd even = VectorXd::Ones(static_cast<Index>(fates.size()));
@@ -203,7 +205,8 @@ Cause Inquiry::cause(const Suspect& s, const VectorXd& weights, const Why& w) co
     c.typical = typical(s, draws_);
     c.cured = range(s.through, weights);
     const Suspect& told = suspects().front();
-    if (s.text.look && !w.seen.found[static_cast<std::size_t>(*s.text.look)]) {
+    if (const auto look = s.text.look; look && !w.seen.found[static_cast<std::size_t>(*look)] &&
+                                       s.shown.front().found[static_cast<std::size_t>(*look)]) {
         c.typical_look = median(s, *s.text.look, weights);
         c.told_look = median(told, *s.text.look, likelihood(told, w.seen, draws_));
     }
@@ -280,6 +283,14 @@ Why Inquiry::explain(const Slice& given, double confidence) const {
 
     w.findings = w.told.findings;
     w.findings.caution("colour, grey or pink, tells nothing of safety");
+    if (causes_.ring_error() > 0)
+        w.findings.note("what slices of a schedule show is fitted to some runs on coarse cells, a "
+                        "ring to " +
+                        base::significant(1e3 * causes_.ring_error(), 2) + " mm");
+    if (outcome_.question.pump)
+        w.findings.note(
+            "rings are those of the section averaged along the piece; grey that is left "
+            "between needles is no ring, and counts for the day alone");
     for (const std::string& key : set_.keys()) {
         if (key.starts_with("cause.") || key.starts_with("uncertainty.sli") ||
             key.starts_with("uncertainty.found-"))

@@ -113,7 +113,7 @@ private:
     cure::Outcome outcome_;
     base::Records set_; ///< with the case's overrides
     LookErrors errors_;
-    double time_, horizon_, slips_;
+    double time_, slips_;
     Causes causes_;
     int draws_;
     double told_cured_ = 0; ///< as Why::told_cured

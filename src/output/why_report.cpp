@@ -58,13 +58,14 @@ void remedies(Screen& screen, const inference::Why& w) {
         screen.paragraph("", "Less likely: " + rest + '.');
 }
 
+bool fits(const inference::Why& w) {
+    return w.fit >= inference::fits_from;
+}
+
 void fit(Screen& screen, const inference::Why& w) {
     if (w.paired)
-        screen.paragraph("FIT", std::string("no cause alone shows such a slice, so two together "
-                                            "are weighed as well") +
-                                    (w.fit < inference::fits_from
-                                         ? "; nor do they: look for a slip in what was told."
-                                         : "."));
+        screen.paragraph("FIT", "no cause alone shows such a slice, so two together are weighed "
+                                "as well.");
     else
         screen.paragraph("FIT", "of slices that the first cause leaves, " + in_100(w.fit) +
                                     " are as odd as this one: it fits.");
@@ -178,6 +179,10 @@ std::string why_report(const inference::Why& w, bool more) {
         return screen.text();
     }
     const Act act = act_on(w.still);
+    if (!fits(w)) {
+        screen.paragraph("CHECK", "what was told and seen: no cause, alone or with another, shows "
+                                  "such a slice. The rest is then little worth.");
+    }
     screen.paragraph(act.heading, act.text);
     remedies(screen, w);
     screen.line();
@@ -189,7 +194,7 @@ std::string why_report(const inference::Why& w, bool more) {
                          (w.surprise < unusual ? ": something was likely otherwise." : "."));
     if (const std::string found = found_text(w.seen.found); !found.empty())
         screen.paragraph("FOUND", found);
-    if (more || w.paired)
+    if (fits(w) && (more || w.paired))
         fit(screen, w);
     look(screen, w, more);
     if (more) {

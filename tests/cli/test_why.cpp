@@ -141,6 +141,49 @@ TEST_CASE("what was found besides is shown, weighed, and asked for no more", "[c
     CHECK(folder.run(piece + "--day '5 d' --ring 38mm --json").code == 0);
 }
 
+TEST_CASE("why takes a rub, and what was put in by needles, and refuses what it cannot judge",
+          "[cli]") {
+    const Folder folder;
+    const std::string rub = "why --thickness 60mm --weight 1kg --cooler 3C "
+                            "--stage 'rub, salt 25 g/kg, nitrite 150 ppm, 20 d' --day 3d ";
+    const Ran ran = folder.run(rub + "--grey 12mm");
+    CHECK(ran.code == 0);
+    CHECK(ran.err == "");
+    CHECK_THAT(ran.out, Contains("\nLEAVE IT until day ") || Contains("\nTURN IT  now"));
+    CHECK_THAT(ran.out, Contains("\nNEXT     time "));
+    CHECK_THAT(ran.out, !Contains("salometer") && !Contains("the brine was weaker"));
+    const Json object = Json::parse(folder.run(rub + "--grey 12mm --json").out);
+    CHECK(object["schema"] == 3);
+    for (const Json& look : object["looks_left"])
+        CHECK(look["look"] != "brine-salt");
+    const Ran pumped =
+        folder.run(piece + "--weight 1kg --pump 6% --pump-salt 8% --pump-nitrite 100ppm "
+                           "--stage 'brine, 8 d' --day 3d --grey 20mm --more");
+    CHECK(pumped.code == 0);
+    CHECK_THAT(pumped.out, Contains("between needles is no ring"));
+    // Deep grey in a thin piece after a fortnight fits nothing, and that is said first.
+    const Ran odd = folder.run("why --thickness 30mm --brine-salt 5% --brine-nitrite 150ppm "
+                               "--day 14d --ring 1mm --grey 28mm");
+    CHECK_THAT(odd.out, Contains("\nCHECK    what was told and seen: no cause"));
+    CHECK_THAT(ran.out, !Contains("CHECK "));
+    refused("why --thickness 40mm --stage 'rub, salt 25 g/kg, 5 d' --day 3d --grey 20mm",
+            "--stage: a slice tells by its colour, and this cure has no nitrite; "
+            "add nitrite or premix, or leave the slice out");
+    folder.write("two.ini", "thickness = 40 mm\nbrine-salt = 5 %\nbrine-nitrite = 150 ppm\n"
+                            "with = b.ini\n");
+    const Ran two = folder.run("why --case two.ini --day 3d --grey 20mm");
+    CHECK(two.code == 2);
+    CHECK(two.err == "tidemark: two.ini:4: with: b.ini: is for tidemark bucket, and a slice is of "
+                     "one piece; ask of that piece alone, in its share of the brine\n");
+    folder.write("plan.ini", "thickness = 40 mm\nbrine-salt = 5 %\nbrine-nitrite = 150 ppm\n"
+                             "stage = brine, 5 d\n");
+    const Ran learn = folder.run("learn --notebook n.csv --case plan.ini --day 3d --grey 20mm");
+    CHECK(learn.code == 2);
+    CHECK(learn.err == "tidemark: plan.ini:4: stage: brine, 5 d: is a schedule, and the notebook "
+                       "keeps pieces of one brine; tidemark why takes it: ask there what the "
+                       "slice tells\n");
+}
+
 TEST_CASE("a pink slice has nothing to wait for", "[cli]") {
     const Folder folder;
     const Ran ran = folder.run(piece + "--day '12 d' --pink-through");

@@ -159,6 +159,14 @@ TEST_CASE("a sealed face has no ring until all else is pink", "[inference]") {
     CHECK_FALSE(s.left.has_value());
 }
 
+namespace {
+
+std::vector<std::array<geometry::Point, 2>> drawn(const cure::Case& c, const Slice& seen) {
+    return slice_lines(cure::run(cure::in_brine(c), records())).strokes(seen, 0.003);
+}
+
+} // namespace
+
 TEST_CASE("strokes for a picture stand as deep as the ring was seen, under fat where lean begins",
           "[inference]") {
     cure::Case sheet = invented("sheet", 0.06);
@@ -166,7 +174,7 @@ TEST_CASE("strokes for a picture stand as deep as the ring was seen, under fat w
     Slice seen;
     seen.top = 0.008;
     seen.bottom = 0.005;
-    const auto two = SliceModel(cure::run(cure::in_brine(sheet), records())).strokes(seen);
+    const auto two = drawn(sheet, seen);
     REQUIRE(two.size() == 2); // the middle of the piece is the picture's origin
     CHECK(two[0][0].y() == Approx(0.03 - 0.01 - 0.008));
     CHECK(two[1][0].y() == Approx(-0.03 + 0.005));
@@ -176,24 +184,21 @@ TEST_CASE("strokes for a picture stand as deep as the ring was seen, under fat w
     cure::Case block = invented("block", 0.06);
     block.piece.dimensions.width = 0.1;
     block.cells = 12;
-    const auto four = SliceModel(cure::run(cure::in_brine(block), records())).strokes(seen);
+    const auto four = drawn(block, seen);
     REQUIRE(four.size() == 4);
     CHECK(four[0][0].y() == Approx(0.03 - 0.012));
     CHECK(four[1][1].y() == Approx(-0.03 + 0.012));
     CHECK(four[2][0].x() == Approx(-0.05 + 0.012));
     CHECK(four[3][0].x() == Approx(0.05 - 0.012));
-    CHECK(SliceModel(cure::run(cure::in_brine(invented("round", 0.06)), records()))
-              .strokes(seen)[3][0]
-              .x() == Approx(0.03 - 0.012));
+    CHECK(drawn(invented("round", 0.06), seen)[3][0].x() == Approx(0.03 - 0.012));
 }
 
 TEST_CASE("the size of a core is put beyond the ring that is told, and not drawn twice",
           "[inference]") {
-    const SliceModel model(cure::run(cure::in_brine(invented("sheet", 0.06)), records()));
     Slice seen{.core_height = 0.02};
     const auto heights = [&] {
         std::vector<double> y;
-        for (const auto& stroke : model.strokes(seen))
+        for (const auto& stroke : drawn(invented("sheet", 0.06), seen))
             y.push_back(stroke[0].y());
         std::ranges::sort(y);
         return y;
