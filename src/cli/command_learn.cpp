@@ -6,7 +6,6 @@
 #include "base/error.hpp"
 #include "base/file.hpp"
 #include "cli/answer.hpp"
-#include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
@@ -15,6 +14,8 @@
 #include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
 #include "inference/ranges.hpp"
+#include "inference/schedule_range.hpp"
+#include "inference/similar.hpp"
 #include "output/learn_report.hpp"
 
 #include <cmath>
@@ -76,11 +77,10 @@ void command_learn(const std::vector<std::string>& words) {
     if (!file) {
         throw InputError("--notebook", "", "is missing", "name a file to keep your slices in");
     }
-    for (const char* flag : {"stage", "pump", "with"})
-        if (const auto given = options.all(flag); !given.empty())
-            throw InputError(given.front().where, given.front().text,
-                             "is a schedule, and the notebook keeps pieces of one brine",
-                             "tidemark why takes it: ask there what the slice tells");
+    if (const auto given = options.all("with"); !given.empty())
+        throw InputError(given.front().where, given.front().text,
+                         "is for tidemark bucket, and a slice is of one piece",
+                         "ask of that piece alone, in its share of the brine");
     const bool adds = slice_given(options) || options.find("day");
     const bool json = options.on("json");
     Slice slice;
@@ -108,22 +108,29 @@ void command_learn(const std::vector<std::string>& words) {
         const Batch& last = book.batches.back();
         told = options_of(last.command, file->text + ':' + std::to_string(last.line));
     }
-    const Asked asked = case_from_options(told, records);
-    answer.findings = cure::judged(cure::in_brine(asked.question), records);
+    const AskedQuestion asked = question_of(told, records);
+    answer.findings = cure::judged(asked.question, records);
     warn_first(answer.findings, asked.warnings);
     warn_first(answer.findings, book.warnings);
     answer.findings.caution("colour tells nothing of safety: whether a piece is fit to eat, grey "
                             "or pink, is for your local code and its cooking to decide");
     with_dangers(answer.findings, "learn", json, [&] {
         Progress progress;
-        const cure::Outcome p =
-            cure::run(cure::in_brine(asked.question), records, std::ref(progress));
+        const cure::Outcome p = cure::run(asked.question, records, std::ref(progress));
         if (adds) {
-            slice = slice_of(options, asked.question, records);
+            slice = slice_of(options, asked.question.base, records);
         }
-        const Inputs inputs = case_inputs(p.question.base, p.solved->setup(), records);
+        const Inputs inputs =
+            schedule_inputs(p, [&](const cure::Case& c, const cure::Setup& setup) {
+                return case_inputs(c, setup, records);
+            });
+        const auto cured = [&](const Inputs& of) {
+            constexpr int draws = 4096;
+            return scales(p.question) ? ranges(p, records, of).pull
+                                      : schedule_range(p, records, of, draws).cured;
+        };
         const auto pull = [&](const Shop& shop) {
-            return ranges(p, records, learnt_inputs(inputs, shop.learnt)).pull;
+            return cured(learnt_inputs(inputs, shop.learnt));
         };
         progress(0.6, "slices");
         Teacher teacher(p, records);
@@ -141,7 +148,7 @@ void command_learn(const std::vector<std::string>& words) {
             answer.by_shop = pull(shop);
         }
         progress(0.9, "range");
-        answer.by_records = ranges(p, records).pull;
+        answer.by_records = cured(inputs);
         answer.muscle = p.question.base.piece.muscle;
         answer.next = p.title;
         answer.batches = shop.batches;

@@ -7,7 +7,6 @@
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
-#include "cli/question_from_options.hpp"
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
 #include "cli/values.hpp"
@@ -48,8 +47,7 @@ void command_why(const std::vector<std::string>& words) {
         throw base::InputError(others.front().where, others.front().text,
                                "is for tidemark bucket, and a slice is of one piece",
                                "ask of that piece alone, in its share of the brine");
-    const bool schedule = !options.all("stage").empty() || options.find("pump");
-    const AskedQuestion asked = question_from_options(options, schedule ? "plan" : "day", records);
+    const AskedQuestion asked = question_of(options, records);
     const Given* figure = options.find("figure");
     if (figure) {
         output::check_figure(figure->text, figure->where);

@@ -213,6 +213,7 @@ po::options_description notebook() {
         ("notebook", takes("FILE"), "your own batches, a line each, made if it is not there")
         ("date", takes("DATE"), "of the slice, 2026-12-05, default none")
         ("batch", takes("TEXT"), "a name for the batch, default none")
+        ("stage", takes("TEXT"), "of a schedule, one flag each, in order: see tidemark plan --help")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")
         ("cooler-sd", takes("CHANGE"), "how sure the cooler's temperature is, default 1 C")
         ("json", po::bool_switch(), "print one JSON object")
@@ -324,7 +325,7 @@ po::options_description flags_of(const std::string& command, bool all) {
     } else if (command == "choose") {
         flags.add(piece()).add(brine()).add(needles()).add(aims());
     } else if (command == "learn") {
-        flags.add(slice_flags()).add(notebook()).add(piece()).add(brine());
+        flags.add(slice_flags()).add(notebook()).add(piece()).add(brine()).add(needles());
     } else if (command == "why") {
         flags.add(slice_flags()).add(checks()).add(piece()).add(brine()).add(needles());
         flags.add(verdict());

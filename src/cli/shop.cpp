@@ -3,9 +3,12 @@
 
 #include "base/error.hpp"
 #include "base/text.hpp"
-#include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
 #include "cure/two_meshes.hpp"
+#include "inference/sampling.hpp"
+#include "inference/schedule_range.hpp"
+#include "inference/schedule_slice.hpp"
+#include "inference/similar.hpp"
 
 #include <boost/algorithm/string/predicate.hpp>
 #include <boost/program_options/parsers.hpp>
@@ -24,14 +27,20 @@ using namespace inference;
 
 /// Flags that do not describe a case.
 bool of_the_answer(const std::string& flag) {
-    static const std::vector<std::string> others{
-        "case", "at", "horizon", "json", "csv", "figure", "notebook", "draws", "help", "help-all"};
+    static const std::vector<std::string> others{"case", "at",       "horizon",  "json",
+                                                 "csv",  "figure",   "notebook", "draws",
+                                                 "help", "help-all", "calendar", "more"};
     return std::ranges::count(others, flag) > 0 || seen_flags().find_nothrow(flag, false);
 }
 
-void check_teaches(const cure::Case& question) {
+bool asks_schedule(const Options& options) {
+    return !options.all("stage").empty() || options.find("pump");
+}
+
+void check_teaches(const cure::Question& asked) {
+    const cure::Case& question = asked.base;
     const cure::Brine& brine = question.brine;
-    if (brine.nitrite.value_or(0) == 0 && brine.premix.value_or(0) == 0) {
+    if (scales(asked) && brine.nitrite.value_or(0) == 0 && brine.premix.value_or(0) == 0) {
         throw base::InputError("--brine-nitrite", "",
                                "a slice tells by its colour, and this brine has no nitrite",
                                "add --brine-nitrite or --premix, or leave out --notebook");
@@ -49,8 +58,9 @@ void check_teaches(const cure::Case& question) {
 
 std::string command_of(const Options& options) {
     std::ostringstream text;
-    text << "tidemark day";
-    const auto flags = flags_of("day", true);
+    const std::string command = asks_schedule(options) ? "plan" : "day";
+    text << "tidemark " << command;
+    const auto flags = flags_of(command, true);
     for (const auto& flag : flags.options()) {
         const std::string& name = flag->long_name();
         if (of_the_answer(name)) {
@@ -67,11 +77,16 @@ std::string command_of(const Options& options) {
     return text.str();
 }
 
+AskedQuestion question_of(const Options& options, base::Records& records) {
+    return question_from_options(options, asks_schedule(options) ? "plan" : "day", records);
+}
+
 Options options_of(const std::string& command, const std::string& where) {
     try {
         std::vector<std::string> words = boost::program_options::split_unix(command);
+        const bool plan = words.size() > 1 && words[1] == "plan";
         words.erase(words.begin(), words.begin() + std::min<std::ptrdiff_t>(2, std::ssize(words)));
-        return read_options(words, "day");
+        return read_options(words, plan ? "plan" : "day");
     } catch (const std::exception& error) {
         throw base::InputError(where, error.what(), "cannot be calculated again", "take the line out");
     }
@@ -82,17 +97,18 @@ namespace {
 /// The case of a batch, calculated again.
 struct Bench {
     base::Records records = base::Records::built_in();
-    cure::Case question;
+    cure::Question question;
 
     Bench(const Batch& batch, const std::string& name) {
         const std::string where = name + ':' + std::to_string(batch.line);
-        question = case_from_options(options_of(batch.command, where), records).question;
+        question = question_of(options_of(batch.command, where), records).question;
         check_teaches(question);
     }
     /// What the trials of it cost to prepare.
     int cost() const {
         base::Records own = records;
-        return cure::make_setup(question, own).section ? of_section : of_line;
+        const int brine = cure::make_piece(question.base, own).section ? of_section : of_line;
+        return scales(question) ? brine : 4 * brine;
     }
     static constexpr int of_section = 350, of_line = 36; ///< [about ms]
 };
@@ -131,10 +147,33 @@ struct Looks {
 
 } // namespace
 
+namespace {
+
+InputsOf by_records(const base::Records& records) {
+    return [&records](const cure::Case& c, const cure::Setup& s) {
+        return case_inputs(c, s, records);
+    };
+}
+
+/// What a schedule's slices show at `time` [s].
+SliceModel fitted(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
+                  const Drawing& drawing, double time) {
+    constexpr int served = 512, runs = 64;
+    const auto columns = static_cast<Eigen::Index>(inputs.list().size());
+    const Eigen::MatrixXd values = inputs.values(uniforms(served, columns, 3));
+    std::vector<Draw> draws;
+    for (Eigen::Index i = 0; i < served; ++i)
+        draws.push_back(drawing(values.row(i)));
+    const ScheduleSlices slices = schedule_slices(until_slice(p, time), records, draws, time, runs);
+    return {slices.lines, slices.fields};
+}
+
+} // namespace
+
 Teacher::Teacher(const cure::Outcome& like, const base::Records& records)
     : muscle_(like.question.base.piece.muscle), records_(records) {
-    check_teaches(like.question.base);
-    split_ = split(case_inputs(like.question.base, like.solved->setup(), records), records);
+    check_teaches(like.question);
+    split_ = split(schedule_inputs(like, by_records(records)), records);
 }
 
 Shop Teacher::shop(const std::vector<Batch>& batches, const std::string& name) {
@@ -160,14 +199,17 @@ Shop Teacher::shop(const std::vector<Batch>& batches, const std::string& name) {
             continue;
         }
         const Bench& bench = looks.benches.at(command);
-        const cure::Outcome p = cure::run(cure::in_brine(bench.question), bench.records);
-        const Inputs inputs = case_inputs(p.question.base, p.solved->setup(), bench.records);
+        const cure::Outcome p = cure::run(bench.question, bench.records);
+        const Inputs inputs = schedule_inputs(p, by_records(bench.records));
         const Drawing drawing(inputs, p.question.base, p.solved->setup(), bench.records);
-        const SliceModel model(p);
+        std::optional<SliceModel> brine;
+        if (scales(p.question))
+            brine.emplace(p);
         for (const auto& [time, slices] : times) {
-            if (auto& trial = trials[time]; !trial) {
-                trial = std::make_shared<const Trial>(model, inputs, drawing, split_, time, draws);
-            }
+            if (auto& trial = trials[time]; !trial)
+                trial = std::make_shared<const Trial>(
+                    brine ? *brine : fitted(p, bench.records, inputs, drawing, time), inputs,
+                    drawing, split_, time, draws);
         }
     }
     std::vector<Seen> seen;

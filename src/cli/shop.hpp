@@ -4,6 +4,7 @@
 
 #include "base/record.hpp"
 #include "cli/options.hpp"
+#include "cli/question_from_options.hpp"
 #include "cure/outcome.hpp"
 #include "cure/setup.hpp"
 #include "inference/learn.hpp"
@@ -20,6 +21,9 @@ namespace tidemark::cli {
 
 /// The flags of piece, brine and model as a command that asks the same case again.
 std::string command_of(const Options& options);
+
+/// What a look at a slice is asked of: the schedule that was told, or one brine without an end.
+AskedQuestion question_of(const Options& options, base::Records& records);
 
 /// The options of such a command; `where` heads the message of what can no longer be read.
 Options options_of(const std::string& command, const std::string& where);

@@ -30,8 +30,8 @@ public:
             return there ? ChebyshevAxis{-std::log(far), std::log(far), nodes} : ChebyshevAxis{};
         };
         LevelTable::Axes axes{
-            axis(setup.tissues.at("lean").nitrite.loss > 0 || bath.loss > 0, reach.loss, 11),
-            axis(std::isfinite(bath.water), reach.bath, 4),
+            axis(setup.tissues.at("lean").nitrite.loss > 0 || bath.loss > 0, reach.loss, 9),
+            axis(std::isfinite(bath.water), reach.bath, 3),
             axis(std::isfinite(bath.film), reach.film, 4)};
         const double horizon = p.horizon();
         const Similarity similarity(setup, solved_->fine->grid(),

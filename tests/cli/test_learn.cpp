@@ -249,3 +249,27 @@ TEST_CASE("a batch's name is no formula to a spreadsheet, whatever stands before
     }
     CHECK(folder.files() == 0);
 }
+
+TEST_CASE("learn takes schedules, and asks them again from the notebook", "[cli]") {
+    // A brine that ends teaches what the brine without an end does; a rub is kept beside it.
+    const Folder folder;
+    const std::string slice = "--thickness 60mm --day 4d --ring 20mm --json ",
+                      brine = "--brine-salt 5% --brine-nitrite 150ppm ";
+    const auto speed = [](const Ran& ran) {
+        REQUIRE(ran.code == 0);
+        return nlohmann::json::parse(ran.out)["speed_of_diffusion"]["half"].get<double>();
+    };
+    const double open = speed(folder.run("learn --notebook a.csv " + slice + brine)),
+                 ended = speed(folder.run("learn --notebook b.csv " + slice + brine +
+                                          "--stage 'brine, 9 d'"));
+    CHECK(open < 0.9);
+    CHECK(ended == Approx(open).epsilon(0.03)); // a fit on coarse cells
+    const Ran rub = folder.run("learn --notebook b.csv " + slice +
+                               "--weight 1kg --stage 'rub, salt 25 g/kg, nitrite 150 ppm, 20 d'");
+    REQUIRE(rub.code == 0);
+    CHECK(nlohmann::json::parse(rub.out)["batches"].size() == 2);
+    CHECK_THAT(contents(folder / "b.csv"), Contains("tidemark plan --thickness"));
+    const Ran again = folder.run("learn --notebook b.csv");
+    CHECK(again.code == 0);
+    CHECK_THAT(again.out, Contains("2 batches in your notebook"));
+}

@@ -175,13 +175,6 @@ TEST_CASE("why takes a rub, and what was put in by needles, and refuses what it 
     CHECK(two.code == 2);
     CHECK(two.err == "tidemark: two.ini:4: with: b.ini: is for tidemark bucket, and a slice is of "
                      "one piece; ask of that piece alone, in its share of the brine\n");
-    folder.write("plan.ini", "thickness = 40 mm\nbrine-salt = 5 %\nbrine-nitrite = 150 ppm\n"
-                             "stage = brine, 5 d\n");
-    const Ran learn = folder.run("learn --notebook n.csv --case plan.ini --day 3d --grey 20mm");
-    CHECK(learn.code == 2);
-    CHECK(learn.err == "tidemark: plan.ini:4: stage: brine, 5 d: is a schedule, and the notebook "
-                       "keeps pieces of one brine; tidemark why takes it: ask there what the "
-                       "slice tells\n");
 }
 
 TEST_CASE("a pink slice has nothing to wait for", "[cli]") {
