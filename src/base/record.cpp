@@ -31,8 +31,9 @@
 namespace tidemark::base {
 namespace {
 
-constexpr std::array<std::string_view, 11> attributes{
-    "title", "unit", "spread", "valid", "source", "where", "mark", "note", "cut", "names", "borrows"};
+constexpr std::array<std::string_view, 11> attributes{"title",  "unit",  "spread", "valid",
+                                                      "source", "where", "mark",   "note",
+                                                      "cut",    "names", "borrows"};
 
 bool is_attribute(std::string_view name) {
     return std::ranges::count(attributes, name) > 0;

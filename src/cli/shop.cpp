@@ -88,7 +88,8 @@ Options options_of(const std::string& command, const std::string& where) {
         words.erase(words.begin(), words.begin() + std::min<std::ptrdiff_t>(2, std::ssize(words)));
         return read_options(words, plan ? "plan" : "day");
     } catch (const std::exception& error) {
-        throw base::InputError(where, error.what(), "cannot be calculated again", "take the line out");
+        throw base::InputError(where, error.what(), "cannot be calculated again",
+                               "take the line out");
     }
 }
 

@@ -8,6 +8,7 @@
 #include "inference/sampling.hpp"
 #include "inference/sensitivity.hpp"
 #include "judge/judge.hpp"
+#include "materials/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -55,7 +56,8 @@ std::vector<Draw> sampled(const Drawing& drawing, const Inputs& inputs, const As
 }
 
 /// The brine at its weak end for salt and at its strong end for nitrite, where the law looks.
-void brine_ends(Ranges& r, const cure::Outcome& p, const std::vector<Draw>& draws) {
+void brine_ends(Ranges& r, const cure::Outcome& p, const std::vector<Draw>& draws,
+                base::Records records) {
     const cure::Pickle& k = p.solved->setup().pickle;
     std::vector<double> salt, nitrite;
     for (const Draw& d : draws) {
@@ -66,6 +68,26 @@ void brine_ends(Ranges& r, const cure::Outcome& p, const std::vector<Draw>& draw
     r.brine_salt_low = weak / (weak + (1 - k.salt) / k.water);
     if (p.ingoing.whole_system) {
         r.ingoing_high = *p.ingoing.whole_system * quantile(nitrite, late);
+        const double limit = p.ingoing.limit.value_or(never);
+        if (*r.ingoing_high > limit && *p.ingoing.whole_system <= limit) {
+            r.findings.tell("measured-high",
+                            "as it was measured out the brine may bring " +
+                                base::significant(1e6 * *r.ingoing_high, 3) +
+                                " ppm of ingoing nitrite, above the limit: weigh the premix");
+        }
+        const double least =
+                         p.question.base.product == "cured"
+                             ? materials::least_nitrite(records, p.question.base.law).value_or(0)
+                             : 0,
+                     low = *p.ingoing.whole_system * quantile(nitrite, early);
+        if (low < least && *p.ingoing.whole_system >= least) {
+            r.findings.tell("measured-low", "as it was measured out the brine may bring only " +
+                                                base::significant(1e6 * low, 3) +
+                                                " ppm of ingoing nitrite, below the " +
+                                                base::significant(1e6 * least, 3) +
+                                                " ppm that the " + p.question.base.law +
+                                                " code asks of cured meat");
+        }
     }
 }
 
@@ -170,7 +192,7 @@ Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs
     r.best = best_day(fates_of(days), horizon, ask.confidence);
     r.error = checked(forward, sample, days, r.pull);
     share_out(r, inputs, forward, frozen, horizon);
-    brine_ends(r, p, sample);
+    brine_ends(r, p, sample, records);
     if (r.best.best) { // the day that is advised
         r.findings.add(of_waiting(p, 0, r.best.best->time, records));
     }

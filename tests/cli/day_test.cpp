@@ -10,6 +10,7 @@
 
 using namespace tidemark::cli;
 using Catch::Contains;
+using Catch::StartsWith;
 using Json = nlohmann::json;
 
 namespace {
@@ -139,6 +140,21 @@ TEST_CASE("what the sources leave open is turned on and off by flags, and told",
     const std::string more = folder.run(words + "--salt-slope 3 --more").out;
     CHECK_THAT(more, Contains("follows the salt"));
     CHECK_THAT(folder.run(words + "--more").out, !Contains("follows the salt"));
+}
+
+TEST_CASE("a cut is found by a cook's name, and a borrowed figure is told on the screen", "[cli]") {
+    const Folder folder;
+    const std::string rest = "--thickness 30mm --brine-salt 6% --brine-nitrite 150ppm --draws 0";
+    const Ran lamb = folder.run("day --muscle leg of lamb " + rest);
+    CHECK(lamb.code == 2); // words without quotes after a word that is no number
+    const Ran quoted = folder.run("day --muscle 'leg of lamb' " + rest);
+    CHECK(quoted.code == 0);
+    CHECK_THAT(quoted.out, Contains("NOTE     lamb leg was not measured: beef round stands in, "
+                                    "spread widened\n"));
+    const Ran picnic = folder.run("day --muscle picnic " + rest);
+    CHECK(picnic.code == 0);
+    CHECK_THAT(picnic.out, StartsWith("pork shoulder, "));
+    CHECK_THAT(picnic.out, !Contains("was not measured"));
 }
 
 TEST_CASE("a printed half-time of a slab is met when its numbers are given as flags", "[cli]") {

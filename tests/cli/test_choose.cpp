@@ -64,9 +64,8 @@ TEST_CASE("what cannot be chosen between is refused", "[cli]") {
     refused(
         folder, loin + "--start 2026-12-06 --ready 2026-12-05",
         "--ready: 2026-12-05: is not after the start; give a later date, or an earlier --start");
-    refused(
-        folder, loin + "--even 0%",
-        "--even: 0%: must be from 1 % to 200 %; give (largest - smallest) / mean of the salt");
+    refused(folder, loin + "--even 0%",
+            "--even: 0%: must be from 1 % to 200 %; give (largest - smallest) / mean of the salt");
     refused(
         folder, loin + "--target-salt 12%",
         "--target-salt: 12%: must be from 0.3 % to 10 %; 1.8 to 2.5 % tastes cured; 0.02 is 2 %");
