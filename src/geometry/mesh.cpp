@@ -230,6 +230,7 @@ std::vector<int> label(const Nodes& nodes, const std::vector<std::array<int, 3>>
         kinds.push_back(name);
         return static_cast<int>(kinds.size() - 1);
     };
+    kind_of("lean"); // lean first, whichever patch is found first
     std::vector<int> region(triangles.size(), -2);
     for (std::size_t seed = 0; seed < triangles.size(); ++seed) {
         if (region[seed] != -2)

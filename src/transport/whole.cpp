@@ -85,12 +85,13 @@ std::shared_ptr<const History> solve(const Whole& whole, double first, double la
     const auto* prism = dynamic_cast<const Prism*>(donor);
     auto reduction = std::make_shared<Reduction>(whole, first, last, tolerance,
                                                  prism ? &prism->reduction() : nullptr);
+    // Few numbers: closer than the modes, so that similar cases take over the space within that.
     const auto* alike = prism ? dynamic_cast<const Spectrum*>(&prism->amplitudes()) : nullptr;
     auto amplitudes =
         alike && alike->first() == reduction->first() && alike->last() == reduction->last()
             ? std::make_shared<Spectrum>(reduction->system, *alike)
             : std::make_shared<Spectrum>(reduction->system, reduction->first(), reduction->last(),
-                                         tolerance);
+                                         tolerance / 10);
     return std::make_shared<Prism>(std::move(reduction), std::move(amplitudes));
 }
 

@@ -275,7 +275,7 @@ TEST_CASE("a day advised later than the schedule is judged by that day, in every
     // schedule is.
     const Folder folder;
     const std::string piece = "shape = block\nthickness = 90 mm\nwidth = 150 mm\nweight = 4 kg\n";
-    folder.write("a.ini", piece + "brine-salt = 3.6 %\nbrine = 8 kg\ncooler = 4 C\n");
+    folder.write("a.ini", piece + "brine-salt = 3.5 %\nbrine = 8 kg\ncooler = 4 C\n");
     folder.write("b.ini", "shape = block\nthickness = 60 mm\nwidth = 100 mm\nweight = 1 kg\n");
     const auto told = [](const nlohmann::json& object) {
         const std::string all = object["dangers"].dump();

@@ -48,7 +48,7 @@ TEST_CASE("free nitrite of the core is the core's", "[cure]") {
 TEST_CASE("grams of a piece are told where there is one", "[cure]") {
     Question p = loin({dry(Kind::rub, 5 * day, 0.02, 100e-6)});
     const auto stages = [](const Question& plan) {
-        return nlohmann::json::parse(output::json("plan", {run(plan), {}, {}, {}, {}, {}}))
+        return nlohmann::json::parse(output::json("plan", {run(plan), {}, {}, {}, {}, {}, {}}))
             .at("stages")[0];
     };
     CHECK(stages(p).at("salt_taken_g").is_number());
