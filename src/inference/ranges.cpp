@@ -55,6 +55,31 @@ std::vector<Draw> sampled(const Drawing& drawing, const Inputs& inputs, const As
             uniforms(ask.draws, std::max<Eigen::Index>(1, columns), ask.seed).leftCols(columns)));
 }
 
+/// Draws of the answer, and those that share out its spread. One surface serves both wherever
+/// either is asked for, so that two questions alike find the same.
+struct Pieces {
+    std::vector<Draw> sample, frozen;
+    Forward forward;
+
+    Pieces(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
+           const Ask& ask)
+        : Pieces(p, records, inputs, ask,
+                 Drawing(inputs, p.question.base, p.solved->setup(), records)) {}
+
+private:
+    Pieces(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
+           const Ask& ask, const Drawing& drawing)
+        : sample(sampled(drawing, inputs, ask)),
+          frozen(drawn(drawing, inputs.values(pick_freeze(share_draws, inputs.group_of_columns(),
+                                                          ask.seed)))),
+          forward(p, records, both()) {}
+    std::vector<Draw> both() const {
+        std::vector<Draw> all = sample;
+        all.insert(all.end(), frozen.begin(), frozen.end());
+        return all;
+    }
+};
+
 /// The brine at its weak end for salt and at its strong end for nitrite, where the law looks.
 void brine_ends(Ranges& r, const cure::Outcome& p, const std::vector<Draw>& draws,
                 base::Records records) {
@@ -158,11 +183,9 @@ judge::Findings of_waiting(const cure::Outcome& o, std::size_t stage, double tim
 
 std::vector<Fate> fates(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
                         const Ask& ask) {
-    const Drawing drawing(inputs, p.question.base, p.solved->setup(), records);
-    const std::vector<Draw> sample = sampled(drawing, inputs, ask);
-    const Forward forward(p, records, sample);
+    const Pieces pieces(p, records, inputs, ask);
     std::vector<Days> days;
-    std::ranges::transform(sample, std::back_inserter(days), std::cref(forward));
+    std::ranges::transform(pieces.sample, std::back_inserter(days), std::cref(pieces.forward));
     return fates_of(days);
 }
 
@@ -174,14 +197,8 @@ Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs
               const Ask& ask) {
     Ranges r;
     r.draws = ask.draws;
-    const Drawing drawing(inputs, p.question.base, p.solved->setup(), records);
-    const std::vector<Draw> sample = sampled(drawing, inputs, ask);
-    const std::vector<Draw> frozen = drawn(
-        drawing, inputs.values(pick_freeze(share_draws, inputs.group_of_columns(), ask.seed)));
-    std::vector<Draw> all = sample;
-    all.insert(all.end(), frozen.begin(), frozen.end());
-    const Forward forward(p, records, all);
-
+    const Pieces pieces(p, records, inputs, ask);
+    const auto& [sample, frozen, forward] = pieces;
     std::vector<Days> days;
     std::ranges::transform(sample, std::back_inserter(days), std::cref(forward));
     r.pull = range(days, &Days::pull);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "inference/variant.hpp"
 
+#include "base/quantity.hpp"
 #include "base/text.hpp"
 #include "cure/say.hpp"
 
@@ -19,6 +20,11 @@ std::string grams(double kg) {
 }
 std::string amount_of(double kg) {
     return kg < 1 ? grams(kg) : significant(kg, 6) + " kg";
+}
+
+/// The number that a flag's text will be read as, so that a change is what its command asks.
+double read(const std::string& text, base::Dimension dimension) {
+    return base::parse(text, dimension, "change");
 }
 
 double all_of(const Brine& b, const cure::Pickle& p) {
@@ -59,12 +65,12 @@ std::optional<Variant> with_salt(const Case& c, const cure::Pickle& now, int ste
         share = (added + with_premix) / (added + with_premix + others);
         v.what += " (" + grams(added) + " of salt in place of " +
                   grams(rounded(b.salt_added.value_or(0), gram, base::Rounding::nearest)) + ")";
-        b.salt_added = added;
-        b.spread.salt = 1;
         v.flags = {{"salt", grams(added)}};
+        b.salt_added = read(v.flags[0].text, base::Dimension::mass);
+        b.spread.salt = 1;
     } else {
-        b.salt = salt;
         v.flags = {{"brine-salt", significant(100 * salt, 4) + " %"}};
+        b.salt = read(v.flags[0].text, base::Dimension::fraction);
     }
     // So much brine stays so much; of a recipe the water does.
     const double water = b.water && !b.mass && !b.volume ? 1 : (1 - share) / (1 - now.salt);
@@ -89,14 +95,14 @@ std::optional<Variant> with_most_nitrite(const Case& c, const cure::Pickle& now,
         const double premix = rounded(*b.premix * factor, 1e-3, base::Rounding::down);
         v.brine.nitrite = premix / *b.premix;
         v.what = grams(premix) + " of premix in place of " + grams(*b.premix);
-        b.premix = premix;
         v.flags = {{"premix", grams(premix)}};
+        b.premix = read(v.flags[0].text, base::Dimension::mass);
     } else {
         const double nitrite = rounded(now.nitrite * factor, 5e-6, base::Rounding::down);
         v.brine.nitrite = nitrite / now.nitrite;
         v.what = cure::ppm(nitrite) + " nitrite in the brine";
-        b.nitrite = nitrite;
         v.flags = {{"brine-nitrite", significant(1e6 * nitrite, 4) + " ppm"}};
+        b.nitrite = read(v.flags[0].text, base::Dimension::fraction);
     }
     constexpr double least = 1.05; // less is no change
     if (v.brine.nitrite < least || v.brine.nitrite > most_nitrite)
@@ -132,8 +138,8 @@ std::optional<Variant> with_brine(const Case& c, const cure::Pickle& now, int st
         const double unit = b.volume ? 1e-3 : 1; // [m3 per L], [kg]
         const double amount = rounded(*all * factor / unit, 0.1, base::Rounding::nearest) * unit;
         v.brine.water = amount / *all;
-        all = amount;
         const std::string text = significant(amount / unit, 4) + (b.volume ? " L" : " kg");
+        all = read(text, b.volume ? base::Dimension::volume : base::Dimension::mass);
         v.what = text + " of the same brine";
         v.flags = {{"brine", text}};
         return v;
@@ -148,8 +154,9 @@ std::optional<Variant> with_brine(const Case& c, const cure::Pickle& now, int st
         {"erythorbate", &Brine::erythorbate}};
     for (const auto& [flag, part] : parts)
         if (b.*part) {
-            b.*part = rounded(*(b.*part) * factor, 1e-3, base::Rounding::nearest);
-            v.flags.push_back({flag, amount_of(*(b.*part))});
+            v.flags.push_back(
+                {flag, amount_of(rounded(*(b.*part) * factor, 1e-3, base::Rounding::nearest))});
+            b.*part = read(v.flags.back().text, base::Dimension::mass);
         }
     v.what = significant(factor, 3) + " times as much of the same brine";
     return v;
@@ -164,12 +171,12 @@ std::optional<Variant> thinner(const Case& c, int step) {
     if (!(thickness < now) || !(thickness > 0))
         return {};
     Variant v{"a piece cut " + significant(thickness / mm, 3) + " mm thick", c, {}, {}};
-    v.question.piece.dimensions.thickness = thickness;
     v.flags = {{"thickness", significant(thickness / mm, 4) + " mm"}};
+    v.question.piece.dimensions.thickness = read(v.flags[0].text, base::Dimension::length);
     if (c.piece.weight > 0) {
-        v.question.piece.weight =
-            rounded(c.piece.weight * thickness / now, 1e-2, base::Rounding::nearest);
-        v.flags.push_back({"weight", amount_of(v.question.piece.weight)});
+        v.flags.push_back({"weight", amount_of(rounded(c.piece.weight * thickness / now, 1e-2,
+                                                       base::Rounding::nearest))});
+        v.question.piece.weight = read(v.flags[1].text, base::Dimension::mass);
     }
     return v;
 }
