@@ -223,8 +223,11 @@ void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& c
         transport::start_from(whole.system, Eigen::VectorXd::Zero(nodal.size()),
                               contact.bath.concentration);
         const auto source = solved(whole);
-        const std::vector<int> places = whole.system.unknown;
+        const std::vector<int> of_source = whole.system.unknown;
         whole = assemble(setup, nitrite, shut(contact));
+        std::vector<int> places(static_cast<std::size_t>(whole.system.bath()));
+        for (std::size_t i = 0; i < of_source.size(); ++i)
+            places[static_cast<std::size_t>(whole.system.unknown[i])] = of_source[i];
         transport::start_from(whole.system, nodal, 0);
         history = std::make_shared<transport::Superposed>(solved(whole), source, places);
     } else {

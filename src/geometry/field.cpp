@@ -84,8 +84,8 @@ Lowest LowestPoint::fit_plane(const Eigen::VectorXd& nodal, int lowest) const {
         if (const double v = value(p); v < best.value)
             best = {v, p};
     };
-    // Inside the cells at the node, if the quadratic has its least value there, else on their
-    // edges.
+    // Inside the cells at the node, if the quadratic has its least value there, else on their edges
+    // that leave the node: on those beyond, the fit may pass below nodes that are higher.
     const double det = 4 * c[2] * c[4] - c[3] * c[3];
     const Point bottom(o.x() + size * (c[3] * c[1] - 2 * c[4] * c[0]) / det,
                        o.y() + size * (c[3] * c[0] - 2 * c[2] * c[1]) / det);
@@ -96,6 +96,8 @@ Lowest LowestPoint::fit_plane(const Eigen::VectorXd& nodal, int lowest) const {
             const Point &p = mesh_->nodes[k[e]], &q = mesh_->nodes[k[(e + 1) % 3]];
             const double dx = q.x() - p.x(), dy = q.y() - p.y();
             inside = inside && dx * (bottom.y() - p.y()) - dy * (bottom.x() - p.x()) >= 0;
+            if (k[e] != lowest && k[(e + 1) % 3] != lowest)
+                continue;
             // Along the edge the quadratic is a parabola through three known values.
             const Point m((p.x() + q.x()) / 2, (p.y() + q.y()) / 2);
             const double f0 = value(p), f1 = value(m), f2 = value(q), bend = 2 * (f0 - 2 * f1 + f2);

@@ -13,8 +13,8 @@ namespace tidemark::transport {
 
 class Superposed : public History {
 public:
-    /// `held` has an unknown to every node, and with `source` what node i adds is its unknown
-    /// `places[i]`. Only the source has an influx.
+    /// To unknown i of `held`, all of which are tissue, `source` adds its own unknown `places[i]`.
+    /// Only the source has an influx.
     Superposed(std::shared_ptr<const History> held, std::shared_ptr<const History> source,
                std::vector<int> places);
 
