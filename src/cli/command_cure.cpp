@@ -70,7 +70,7 @@ struct Files {
     Files(const Options& options, const cure::Question& question)
         : calendar(options.find("calendar")), figure(options.find("figure")) {
         if (calendar) {
-            if (!question.start)
+            if (!question.start && !question.ready)
                 throw base::InputError(calendar->where, calendar->text,
                                        "needs the day the schedule begins",
                                        "add --start \"2026-12-05 18:00\"");
@@ -169,6 +169,9 @@ void command_cure(const std::string& command, const std::vector<std::string>& wo
     cure::Outcome& outcome = answer.outcome;
     warn_first(outcome.findings, shop.says);
     warn_first(outcome.findings, asked.warnings);
+    if (const auto ready = outcome.question.ready)
+        outcome.question.start =
+            base::minute_after(*ready, -output::last_step_at(output::plan_entries(answer)));
     std::string change;
     if (const auto& best = answer.changes.best)
         change = asked_again(options, command, best->flags);

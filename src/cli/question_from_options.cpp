@@ -131,6 +131,12 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
                                "end the stage then: tidemark plan --stage \"brine, 5 d\"");
     if (const Given* start = options.find("start"))
         question.start = base::parse_moment(start->text, start->where);
+    if (const Given* ready = options.find("ready")) {
+        if (question.start)
+            throw base::InputError(ready->where, ready->text, "does not go with --start",
+                                   "keep one of the two: the other follows from it");
+        question.ready = base::parse_moment(ready->text, ready->where);
+    }
     return out;
 }
 

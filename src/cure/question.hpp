@@ -78,9 +78,10 @@ struct Question {
     /// When it begins. With it the dates of coolers' logs count; without, a log begins with the
     /// schedule. Either way it runs on through the stages.
     std::optional<std::chrono::local_seconds> start;
-    Case base;                      ///< the first piece, the brine, the cooler
-    std::vector<OtherPiece> others; ///< with it in every bath
-    std::optional<Pump> pump;       ///< of a piece alone
+    std::optional<std::chrono::local_seconds> ready; ///< when it is wanted; `start` follows from it
+    Case base;                                       ///< the first piece, the brine, the cooler
+    std::vector<OtherPiece> others;                  ///< with it in every bath
+    std::optional<Pump> pump;                        ///< of a piece alone
     std::vector<Stage> stages;
 };
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "output/best_view.hpp"
 
+#include "base/calendar.hpp"
 #include "base/text.hpp"
 
 #include <boost/algorithm/string/join.hpp>
@@ -109,6 +110,12 @@ std::vector<std::string> broken_command(const std::string& command, std::size_t 
         from = to;
     }
     return lines;
+}
+
+void show_begin(Screen& screen, const cure::Question& question) {
+    if (question.ready && question.start)
+        screen.paragraph("BEGIN", "on " + base::show_moment(*question.start) + ", to have it on " +
+                                      base::show_moment(*question.ready) + ".");
 }
 
 } // namespace tidemark::output

@@ -95,6 +95,7 @@ std::string bucket_report(const inference::Answer& a, bool more) {
     Screen screen;
     screen.dangers(b.findings);
     order(screen, b, a.chances);
+    show_begin(screen, b.question);
     for (const cure::PieceOutcome& p : b.pieces)
         if (!p.never.empty())
             screen.paragraph("NEVER", p.name + ": " + p.never);

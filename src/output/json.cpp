@@ -2,6 +2,7 @@
 /// Ordered members, the answer first.
 #include "output/json.hpp"
 
+#include "base/calendar.hpp"
 #include "output/json_parts.hpp"
 #include "output/why_report.hpp"
 #include "output/words.hpp"
@@ -202,6 +203,8 @@ std::string json(const std::string& command, const inference::Answer& a,
         object["best_day_ends_stage"] = a.chance->stage + 1;
         object["chance_as_planned"] = a.chance->as_planned.right;
     }
+    if (o.question.start)
+        object["begin"] = base::format_moment(*o.question.start, "%Y-%m-%d %H:%M");
     object["at_day"] = number(o.at, day);
     object["has_nitrite"] = o.has_nitrite;
     if (o.pieces.size() == 1) {

@@ -165,7 +165,8 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
              true, "end"});
         // A look helps before the end and not long before it, with salt still to come.
         constexpr double worth_a_look = 12 * hour, late_enough = 0.25;
-        if (p.cured && *p.cured + worth_a_look<begin&& * p.cured> late_enough * cure_ends)
+        const double soon = p.cured.value_or(0);
+        if (p.cured && soon + worth_a_look < begin && soon > late_enough * cure_ends)
             list.push_back({whole_hours(*p.cured, Rounding::up), 0,
                             "Cut one to check, if there are several",
                             "With typical values the core is cured now. Grey in the middle: leave "
@@ -191,6 +192,13 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
                     {0, 0, "DANGER: read this before you begin", dangers, true, "danger"});
     }
     return list;
+}
+
+double last_step_at(const std::vector<CalendarEntry>& entries) {
+    double last = 0;
+    for (const CalendarEntry& e : entries)
+        last = e.by_hand ? std::max(last, e.time) : last;
+    return last;
 }
 
 } // namespace tidemark::output

@@ -13,4 +13,7 @@ namespace tidemark::output {
 /// One entry for each thing to do, in order of time.
 std::vector<CalendarEntry> plan_entries(const inference::Answer& answer);
 
+/// When the last thing is done by hand [s from the start].
+double last_step_at(const std::vector<CalendarEntry>& entries);
+
 } // namespace tidemark::output

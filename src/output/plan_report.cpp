@@ -188,6 +188,7 @@ std::string plan_report(const inference::Answer& a, bool more, const cure::Pictu
         kept(screen, r, *a.chance);
     else
         to_do(screen, r);
+    show_begin(screen, r.question);
     happenings(screen, r, more);
     screen.line();
     stages(screen, r);

@@ -179,6 +179,7 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
     screen.line();
     if (ranges) {
         show_best(screen, ranges->best, p.first().never);
+        show_begin(screen, p.question);
         if (a.still) {
             seen(screen, *a.still);
         } else {

@@ -245,3 +245,29 @@ TEST_CASE("a dry schedule needs no brine", "[cli]") {
     CHECK(ran.err == "");
     CHECK_THAT(ran.out, Contains("CORE     cured on day "));
 }
+
+TEST_CASE("a date wanted tells when to begin, in every command that has days", "[cli]") {
+    const Folder folder; // invented
+    folder.write("a.ini", "shape = round\nthickness = 65 mm\nweight = 1.2 kg\nmuscle = beef-round\n"
+                          "brine = 2.5 L\nbrine-salt = 4.5 %\nbrine-nitrite = 250 ppm\n");
+    const std::string words = " --case a.ini --ready '2026-12-24 18:00'";
+    const Ran day = folder.run("day" + words);
+    CAPTURE(day.err);
+    REQUIRE(day.code == 0);
+    const auto object = nlohmann::json::parse(folder.run("day" + words + " --json").out);
+    const double best = object["best_day"]; // of which the calendar keeps whole hours
+    REQUIRE(best == 13);
+    CHECK(object["begin"] == "2026-12-11 18:00");
+    CHECK_THAT(day.out, Contains("BEGIN    on Fri 11 Dec 2026 18:00, to have it on Thu 24 Dec 2026 "
+                                 "18:00."));
+    CHECK_THAT(day.out, Contains("Thu 24 Dec 2026 18:00  Take it out of the brine"));
+    const Ran plan = folder.run("plan" + words + " --stage 'brine, 9 d' --stage 'rest, 1 d'");
+    CHECK_THAT(plan.out, Contains("BEGIN    on Mon 14 Dec 2026 18:00"));
+    folder.write("b.ini", "shape = round\nthickness = 50 mm\nweight = 1 kg\nmuscle = beef-round\n");
+    CHECK_THAT(folder.run("bucket --with b.ini" + words).out, Contains("BEGIN    on "));
+    const Ran both = folder.run("day" + words + " --start '2026-12-01'");
+    CHECK(both.code == 2);
+    CHECK(both.err ==
+          "tidemark: --ready: 2026-12-24 18:00: does not go with --start; keep one of the "
+          "two: the other follows from it\n");
+}

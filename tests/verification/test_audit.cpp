@@ -108,9 +108,8 @@ struct Found {
 /// None if the schedule cures on neither mesh, or at once.
 std::optional<Found> tried(unsigned seed) {
     Question q = drawn(seed);
-    q.base.cells = 12;
-    const cure::Outcome usual = run(q);
-    q.base.cells = 36;
+    const cure::Outcome usual = run(q); // as by default
+    q.base.cells *= 3;
     const cure::Outcome finer = run(q);
     const auto &day_usual = usual.first().cured, &day_finer = finer.first().cured;
     if (!day_usual || !day_finer || !usual.first().cured_error || *day_finer < 600)
