@@ -77,10 +77,6 @@ void command_learn(const std::vector<std::string>& words) {
     if (!file) {
         throw InputError("--notebook", "", "is missing", "name a file to keep your slices in");
     }
-    if (const auto given = options.all("with"); !given.empty())
-        throw InputError(given.front().where, given.front().text,
-                         "is for tidemark bucket, and a slice is of one piece",
-                         "ask of that piece alone, in its share of the brine");
     const bool adds = slice_given(options) || options.find("day");
     const bool json = options.on("json");
     Slice slice;

@@ -43,10 +43,6 @@ void command_why(const std::vector<std::string>& words) {
     }
     base::Records records = base::Records::built_in();
     inference::Slice slice = slice_from_options(options);
-    if (const auto others = options.all("with"); !others.empty())
-        throw base::InputError(others.front().where, others.front().text,
-                               "is for tidemark bucket, and a slice is of one piece",
-                               "ask of that piece alone, in its share of the brine");
     const AskedQuestion asked = question_of(options, records);
     const Given* figure = options.find("figure");
     if (figure) {

@@ -45,8 +45,11 @@ BestDay best_of(std::vector<DayChance> days, double confidence, std::size_t draw
     double greatest = 0;
     for (const DayChance& d : days)
         greatest = std::max(greatest, d.right);
+    // Where there are days good enough, the best is one of them.
+    const double as_good = greatest - BestDay::indifferent,
+                 good = greatest >= confidence ? std::max(as_good, confidence) : as_good;
     for (const DayChance& d : days) {
-        if (!b.best && d.right >= greatest - BestDay::indifferent)
+        if (!b.best && d.right >= good)
             b.best = d;
         if (d.right >= confidence)
             b.window = {b.window ? b.window->first : d.time, d.time};

@@ -282,7 +282,6 @@ Why Inquiry::explain(const Slice& given, double confidence) const {
     w.still.remedy = w.remedies.front();
 
     w.findings = w.told.findings;
-    w.findings.caution("colour, grey or pink, tells nothing of safety");
     if (causes_.ring_error() > 0)
         w.findings.note("what slices of a schedule show is fitted to some runs on coarse cells, a "
                         "ring to " +

@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// The main command from the outside: answers, forms of output, files and exit codes.
-#include "run.hpp"
+#include "json.hpp"
 
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <sstream>
@@ -11,15 +10,11 @@
 using namespace tidemark::cli;
 using Catch::Contains;
 using Catch::StartsWith;
-using Json = nlohmann::json;
 
 namespace {
 
-Json answer(const Folder& folder, const std::string& words) {
-    const Ran ran = folder.run(words + " --json");
-    CAPTURE(words, ran.err);
-    REQUIRE(ran.code == 0);
-    Json object = Json::parse(ran.out);
+Json all_but_commands(const Folder& folder, const std::string& words) {
+    Json object = answer(folder, words);
     if (object["change"].is_object()) {
         object["change"].erase("command"); // as it was typed
     }
@@ -42,7 +37,7 @@ TEST_CASE("the answer is one screen, quiet on standard error in a pipe", "[cli]"
 
 TEST_CASE("the JSON answer holds the members other programs rely on", "[cli]") {
     const Folder folder;
-    const Json object = answer(folder, quick);
+    const Json object = all_but_commands(folder, quick);
     CHECK(object["cured_day"].get<double>() > 0);
     for (const char* name : {"x_mm", "y_mm", "salt_percent", "arrived_nitrite_ppm"}) {
         CHECK(object["core"][name].is_number());
@@ -68,12 +63,14 @@ TEST_CASE("the JSON answer holds the members other programs rely on", "[cli]") {
 
 TEST_CASE("values may be typed with or without quotes and in kitchen units", "[cli]") {
     const Folder folder;
-    const Json quoted = answer(folder, "day --thickness '2 1/2 in' --brine-salt '6 %' --cooler "
-                                       "'38 F' --weight '2 lb 4 oz' --brine '1.5 gal'");
-    CHECK(answer(folder, "day --thickness 2 1/2 in --brine-salt 6 % --cooler 38 F "
-                         "--weight 2 lb 4 oz --brine 1.5 gal") == quoted);
-    CHECK(answer(folder, "day --thickness=2.5in --brine-salt=6% --cooler=38F --weight=36oz "
-                         "--brine=6qt") == quoted);
+    const Json quoted =
+        all_but_commands(folder, "day --thickness '2 1/2 in' --brine-salt '6 %' --cooler "
+                                 "'38 F' --weight '2 lb 4 oz' --brine '1.5 gal'");
+    CHECK(all_but_commands(folder, "day --thickness 2 1/2 in --brine-salt 6 % --cooler 38 F "
+                                   "--weight 2 lb 4 oz --brine 1.5 gal") == quoted);
+    CHECK(all_but_commands(folder,
+                           "day --thickness=2.5in --brine-salt=6% --cooler=38F --weight=36oz "
+                           "--brine=6qt") == quoted);
 }
 
 TEST_CASE("a case file gives what its flags give, and the line wins over it", "[cli]") {
@@ -81,16 +78,17 @@ TEST_CASE("a case file gives what its flags give, and the line wins over it", "[
     folder.write("piece.ini", "# invented\nthickness = 40 mm\nbrine-salt = 6 %   # weighed\n"
                               "brine-nitrite = 150 ppm\nfrozen = yes\nascorbate = no\n"
                               "set = diffusion.frozen-thawed=1.25\nset = kinetics.half-life=9 d\n");
-    Json file = answer(folder, "day --case piece.ini");
-    Json line = answer(folder, quick + "--frozen --set diffusion.frozen-thawed=1.25 "
-                                       "--set kinetics.half-life=9 d");
+    Json file = all_but_commands(folder, "day --case piece.ini");
+    Json line = all_but_commands(folder, quick + "--frozen --set diffusion.frozen-thawed=1.25 "
+                                                 "--set kinetics.half-life=9 d");
     for (Json* object : {&file, &line}) {
         for (Json& record : (*object)["parameters"]) {
             record.erase("where"); // names the flag or the line
         }
     }
     CHECK(file == line);
-    CHECK(answer(folder, "day --case piece.ini --thickness 50mm")["piece"]["thickness_mm"] == 50);
+    CHECK(all_but_commands(folder,
+                           "day --case piece.ini --thickness 50mm")["piece"]["thickness_mm"] == 50);
 }
 
 TEST_CASE("an outline named in a case file is looked for beside that file", "[cli]") {
@@ -99,7 +97,7 @@ TEST_CASE("an outline named in a case file is looked for beside that file", "[cl
     folder.write("sub/s.csv", "part,kind,x [mm],y [mm]\no,outline,0,0\no,outline,60,0\n"
                               "o,outline,60,40\no,outline,0,40\n");
     folder.write("sub/a.ini", "outline = s.csv\nbrine-salt = 6 %\n");
-    const Json object = answer(folder, "day --case sub/a.ini");
+    const Json object = all_but_commands(folder, "day --case sub/a.ini");
     CHECK(object["piece"]["shape"] == "outline");
     CHECK(object["core"]["depth_mm"].get<double>() == Approx(20).epsilon(1e-6)); // the middle
 }
@@ -129,7 +127,7 @@ TEST_CASE("what the sources leave open is turned on and off by flags, and told",
     const Folder folder;
     const std::string words = quick + "--ascorbate --draws 0 ";
     const auto day = [&](const std::string& more) {
-        return answer(folder, words + more)["cured_day"].get<double>();
+        return all_but_commands(folder, words + more)["cured_day"].get<double>();
     };
     const double usual = day(""), still = day("--brine-loss '0 1/d'"),
                  spreads = day("--brine-loss '0 1/d' --ascorbate-spread 1"),
@@ -163,24 +161,25 @@ TEST_CASE("a printed half-time of a slab is met when its numbers are given as fl
     // z = pi^2/4 D t / l^2 (series from memory, summed for this test). With 1e-9 m2/s and 20 mm
     // that is 37874.78 s, known to 0.01 s, in which the centre gains 1e-7.
     const Folder folder;
-    const Json object =
-        answer(folder, "day --thickness 20mm --diffusivity 1e-9 m2/s --activation-energy 0 kJ/mol "
-                       "--partition 1 --brine-salt 3% --loss none --at 37874.78 s --cells 60");
+    const Json object = all_but_commands(
+        folder, "day --thickness 20mm --diffusivity 1e-9 m2/s --activation-energy 0 kJ/mol "
+                "--partition 1 --brine-salt 3% --loss none --at 37874.78 s --cells 60");
     CHECK(object["core"]["share_of_equilibrium"].get<double>() == Approx(0.5).margin(1e-7));
 }
 
 TEST_CASE("--at shows the day asked for", "[cli]") {
     const Folder folder;
-    const Json early = answer(folder, quick + "--at 36 h");
+    const Json early = all_but_commands(folder, quick + "--at 36 h");
     CHECK(early["at_day"] == 1.5);
-    CHECK(early["core"]["arrived_nitrite_ppm"].get<double>() <
-          answer(folder, quick + "--at 3 d")["core"]["arrived_nitrite_ppm"].get<double>());
+    CHECK(
+        early["core"]["arrived_nitrite_ppm"].get<double>() <
+        all_but_commands(folder, quick + "--at 3 d")["core"]["arrived_nitrite_ppm"].get<double>());
 }
 
 TEST_CASE("a core that is never cured is told with exit 0 and a null day", "[cli]") {
     const Folder folder;
     const std::string thick = "day --thickness 250mm --brine-salt 6% --brine-nitrite 100ppm";
-    const Json object = answer(folder, thick);
+    const Json object = all_but_commands(folder, thick);
     CHECK(object["cured_day"].is_null());
     CHECK_THAT(object["never_cured_because"].get<std::string>(), Contains("use needles"));
     const Ran ran = folder.run(thick);
@@ -191,8 +190,10 @@ TEST_CASE("a core that is never cured is told with exit 0 and a null day", "[cli
 
 TEST_CASE("the range of days narrows with better measures, and --draws 0 leaves it out", "[cli]") {
     const Folder folder;
-    const Json vague = answer(folder, quick + "--thickness-sd 8mm --cooler-sd 2C")["range"];
-    const Json sure = answer(folder, quick + "--thickness-sd 0mm --cooler-sd 0.1 F")["range"];
+    const Json vague =
+        all_but_commands(folder, quick + "--thickness-sd 8mm --cooler-sd 2C")["range"];
+    const Json sure =
+        all_but_commands(folder, quick + "--thickness-sd 0mm --cooler-sd 0.1 F")["range"];
     const auto width = [](const Json& range) {
         return range["cured_day"]["late_95_percent"].get<double>() /
                range["cured_day"]["early_5_percent"].get<double>();
@@ -203,10 +204,10 @@ TEST_CASE("the range of days narrows with better measures, and --draws 0 leaves 
     for (const Json& share : sure["spread_from"]) {
         CHECK(share["input"] != "thickness");
     }
-    CHECK(answer(folder, quick + "--draws 0")["range"].is_null());
-    CHECK(answer(folder, quick + "--draws 500")["range"]["draws"] == 500);
+    CHECK(all_but_commands(folder, quick + "--draws 0")["range"].is_null());
+    CHECK(all_but_commands(folder, quick + "--draws 500")["range"]["draws"] == 500);
     CHECK_THAT(folder.run(quick + "--draws 0").out, Contains("CURED    from day "));
-    const Json object = answer(folder, quick + "--thickness-sd 8mm");
+    const Json object = all_but_commands(folder, quick + "--thickness-sd 8mm");
     const auto& records = object["parameters"];
     CHECK(std::any_of(records.begin(), records.end(), [](const Json& record) {
         return record["key"] == "uncertainty.thickness" && record["value"] == 8 &&
@@ -217,7 +218,8 @@ TEST_CASE("the range of days narrows with better measures, and --draws 0 leaves 
 TEST_CASE("a spoon of salt is weighed by the records, with a warning", "[cli]") {
     const Folder folder;
     const std::string recipe = "day --thickness 40mm --weight 1kg --water 2 L --salt 0.5 cup";
-    const Json fine = answer(folder, recipe), flake = answer(folder, recipe + " --salt-kind flake");
+    const Json fine = all_but_commands(folder, recipe),
+               flake = all_but_commands(folder, recipe + " --salt-kind flake");
     // Half a cup is eight tablespoons of 18 g fine or 9.8 g flake salt (models/measures.ini); 2 L
     // of water at 20 C is 1996.4 g (models/brine.ini).
     CHECK(fine["brine_at_start"]["salt_percent"].get<double>() ==

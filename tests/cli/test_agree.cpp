@@ -1,24 +1,19 @@
 // SPDX-License-Identifier: MIT
 /// One question, whichever command asks it: the same numbers, words and dangers. All scenarios are
 /// invented.
-#include "run.hpp"
+#include "json.hpp"
 
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 
 using namespace tidemark::cli;
-using Json = nlohmann::json;
 
 namespace {
 
 /// Asked for by the project: one engine, so what differs is roundoff of the days that are typed.
 constexpr double same = 1e-6;
 
-Json answer(const Folder& folder, const std::string& words) {
-    const Ran ran = folder.run(words + " --json --draws 0");
-    CAPTURE(words, ran.err);
-    REQUIRE(ran.code == 0);
-    return Json::parse(ran.out);
+Json undrawn(const Folder& folder, const std::string& words) {
+    return answer(folder, words + " --draws 0");
 }
 
 void agree(const Json& a, const Json& b) {
@@ -55,10 +50,10 @@ TEST_CASE("day, plan and a bucket of one tell the same of the same piece", "[cli
           "--brine 5L --cooler 6C"}) {
         const std::string words = std::string(piece) + " --brine-salt 5.5% --brine-nitrite 180ppm";
         CAPTURE(piece);
-        const Json day = answer(folder, "day --at 9d " + words),
-                   plan = answer(folder, "plan --stage 'brine, 9 d' " + words),
-                   bucket = answer(folder, "bucket --stage 'brine, 9 d' " + words),
-                   open = answer(folder, "bucket " + words);
+        const Json day = undrawn(folder, "day --at 9d " + words),
+                   plan = undrawn(folder, "plan --stage 'brine, 9 d' " + words),
+                   bucket = undrawn(folder, "bucket --stage 'brine, 9 d' " + words),
+                   open = undrawn(folder, "bucket " + words);
         agree(day, plan);
         agree(plan, bucket);
         for (const char* key : {"cured_day", "lasting_colour_day", "salted_day", "last_good_day"})
@@ -74,11 +69,11 @@ TEST_CASE("what choose tells of its brine is what day tells of it", "[cli]") {
     const Folder folder;
     const std::string words = "--shape loin --thickness 55mm --weight 1.5kg --brine 4L "
                               "--brine-salt 5% --brine-nitrite 200ppm ";
-    const Json choice = answer(folder, "choose " + words);
+    const Json choice = undrawn(folder, "choose " + words);
     const Json& row = choice["methods"][0];
     REQUIRE(row["method"] == "brine");
     const std::string at = std::to_string(row["out_of_cure_from_day"].get<double>());
-    const Json day = answer(folder, "day " + words + "--at '" + at + " d'");
+    const Json day = undrawn(folder, "day " + words + "--at '" + at + " d'");
     // The day is typed with six decimals, 0.1 s.
     CHECK(row["mean_salt_percent"].get<double>() ==
           Approx(day["mean"]["salt_percent"].get<double>()).epsilon(same));

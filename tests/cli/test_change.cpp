@@ -1,23 +1,10 @@
 // SPDX-License-Identifier: MIT
 /// What a change promises is what its command gives: forty cuts, brines and ways of lying in them.
-#include "run.hpp"
+#include "json.hpp"
 
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 
 using namespace tidemark::cli;
-using Json = nlohmann::json;
-
-namespace {
-
-Json asked(const Folder& folder, const std::string& words) {
-    const Ran ran = folder.run(words + " --json");
-    CAPTURE(words, ran.err);
-    REQUIRE(ran.code == 0);
-    return Json::parse(ran.out);
-}
-
-} // namespace
 
 TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]") {
     // All invented.
@@ -44,7 +31,7 @@ TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]")
             cases.push_back("day " + cut + ' ' + brine + " --cooler 3C");
     int changed = 0, enough = 0;
     for (const std::string& words : cases) {
-        const Json now = asked(folder, words);
+        const Json now = answer(folder, words);
         CAPTURE(words);
         if (now["window_from_day"].is_number()) { // sure enough as it is
             CHECK(now["change"].is_null());
@@ -59,7 +46,7 @@ TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]")
         CAPTURE(command);
         REQUIRE(command.starts_with("tidemark day "));
         command.erase(0, std::string("tidemark ").size());
-        const Json then = asked(folder, command);
+        const Json then = answer(folder, command);
         CHECK(then["best_day"] == change["day"]);
         CHECK(then["chance"].get<double>() == Approx(change["chance"].get<double>()).margin(1e-9));
         CHECK(then["chance"] > (now["chance"].is_null() ? Json(0) : now["chance"]));
@@ -78,14 +65,15 @@ TEST_CASE("what is eaten afterwards and how sure it is to be move the day", "[cl
     const std::string words =
         "day --shape block --thickness 60mm --width 120mm --weight 2kg --brine "
         "4L --brine-salt '6 %' --brine-nitrite 200ppm";
-    const Json eaten = asked(folder, words), soaked = asked(folder, words + " --afterwards soaked"),
-               band = asked(folder, words + " --taste-low '2.7 %' --taste-high '3.75 %'");
+    const Json eaten = answer(folder, words),
+               soaked = answer(folder, words + " --afterwards soaked"),
+               band = answer(folder, words + " --taste-low '2.7 %' --taste-high '3.75 %'");
     // The records' half as much again, on 1.8 to 2.5 %.
     CHECK(soaked["salted_day"] > eaten["salted_day"]);
     CHECK(soaked["chance"] != eaten["chance"]);
     CHECK(soaked["salted_day"] == band["salted_day"]);
     CHECK(soaked["chance"] == band["chance"]);
-    const Json half = asked(folder, words + " --confidence '50 %'");
+    const Json half = answer(folder, words + " --confidence '50 %'");
     CHECK(half["confidence"] == 0.5);
     CHECK(half["chance"] == eaten["chance"]);
     const Ran wrong = folder.run(words + " --taste-low '2 %' --taste-high '1.9 %'");

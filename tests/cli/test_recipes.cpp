@@ -1,25 +1,16 @@
 // SPDX-License-Identifier: MIT
 /// What brine prints to weigh out means the same to day and plan, and draws no warning of its own.
 /// All amounts are invented.
-#include "run.hpp"
+#include "json.hpp"
 
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 
 using namespace tidemark::cli;
 using Catch::Contains;
-using Json = nlohmann::json;
 
 namespace {
-
-Json answer(const Folder& folder, const std::string& words) {
-    const Ran ran = folder.run(words + " --json");
-    CAPTURE(words, ran.err);
-    REQUIRE(ran.code == 0);
-    return Json::parse(ran.out);
-}
 
 /// The command behind NEXT on a screen, its lines joined, without the program's name.
 std::string next_command(const std::string& screen) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// A piece that is its own image is solved as a quarter, and as a whole where a later stage shuts
 /// faces on one side: the same schedule up to there comes to the same day.
+#include "cure/grid.hpp"
 #include "cure/plans.hpp"
 
 #include <catch2/catch.hpp>
@@ -9,7 +10,7 @@ using namespace tidemark;
 using namespace tidemark::plans;
 
 TEST_CASE("a quarter comes to the day of the whole, through rubs, a soak and a rest", "[cure]") {
-    // Invented; the second rub meets meat that holds nitrite, and adds to it without drawing any.
+    // Invented.
     Question quarter;
     quarter.base.piece.shape = "block";
     quarter.base.piece.dimensions.thickness = 0.06;
@@ -31,4 +32,34 @@ TEST_CASE("a quarter comes to the day of the whole, through rubs, a soak and a r
     CHECK(b.first().stages[3].end.mean_salt ==
           Approx(a.first().stages[3].end.mean_salt).epsilon(1e-4));
     CHECK(a.mass_balance_error < 1e-10);
+}
+
+TEST_CASE("a film that gives and never takes meets images as it meets the whole", "[cure]") {
+    // Invented: meat that holds more nitrite than the film, which is all the same not drawn out.
+    cure::Case c;
+    c.piece.shape = "block";
+    c.piece.dimensions.thickness = 0.06;
+    c.piece.dimensions.width = 0.08;
+    c.brine.salt = 0.06;
+    c.brine.nitrite = 100e-6;
+    base::Records records = base::Records::built_in();
+    const cure::Setup setup = cure::make_setup(c, records);
+    const geometry::Mesh mesh = geometry::triangulate(*setup.section, 0.06 / 16);
+    geometry::Mesh apart = mesh;
+    apart.twin.clear();
+    cure::Grid one(setup, mesh), all(setup, apart);
+    for (cure::Grid* grid : {&one, &all}) {
+        const Eigen::VectorXd held = Eigen::VectorXd::Constant(grid->nodes(), 1e-4);
+        grid->fill(100 * held, 2 * held);
+        cure::Grid::Contact film{setup.nitrite_bath, {}, false, day / 10, 8 * day};
+        film.gives = true;
+        grid->begin(true, 0, setup, film);
+    }
+    for (const double t : {0.5 * day, 3 * day, 8 * day}) {
+        const Eigen::VectorXd a = one.arrived(t), b = all.arrived(t);
+        CHECK((a - b).cwiseAbs().maxCoeff() < 1e-6 * b.maxCoeff()); // what a stage is solved to
+        CHECK(one.mean_arrived(t) == Approx(all.mean_arrived(t)).epsilon(1e-6));
+        CHECK(a.minCoeff() > 1.9e-4); // nothing is drawn out but what has gone over to the faces
+    }
+    CHECK(one.nitrite_chain.mass_balance_error(8 * day) < 1e-10);
 }

@@ -55,6 +55,17 @@ TEST_CASE("the best day is the earliest of those as good, the window all that ar
     REQUIRE(all.window);
     CHECK(all.window->first == 4 * day);
     CHECK(all.window->second == 9 * day);
+    // Day 4 has 0.895 and day 5, as good to a hundredth, 0.905: the one within the window is told.
+    std::vector<Fate> close(200, fate(4, 3, 9));
+    for (int i = 0; i < 21; ++i)
+        close[i].cured = (i < 2 ? 5 : 30) * day;
+    const BestDay just = best_day(close, 20 * day, 0.9);
+    REQUIRE(just.window);
+    CHECK(just.window->first == 5 * day);
+    CHECK(just.best->time == 5 * day);
+    const BestDay never_sure = best_day(close, 20 * day, 0.95); // no window: the earliest as good
+    CHECK_FALSE(never_sure.window);
+    CHECK(never_sure.best->time == 4 * day);
     for (int i = 0; i < 60; ++i)
         fates[i].too_salty = 3 * day;
     const BestDay some = best_day(fates, 20 * day, 0.9);
