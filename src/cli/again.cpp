@@ -37,11 +37,14 @@ std::string asked_again(const Options& options, const std::string& command,
     const auto flags = flags_of(command, true);
     for (const auto& flag : flags.options()) {
         const std::string& name = flag->long_name();
-        const auto other = std::ranges::find(changed, name, &inference::ChangedFlag::name);
-        if (other != changed.end()) {
-            line += " --" + name + ' ' + quoted(other->text);
+        bool other = false;
+        for (const inference::ChangedFlag& c : changed)
+            if (c.name == name) {
+                line += " --" + name + ' ' + quoted(c.text);
+                other = true;
+            }
+        if (other)
             continue;
-        }
         if (std::ranges::count(of_the_answer, name) > 0)
             continue;
         for (const Given& given : options.all(name)) {

@@ -119,7 +119,7 @@ void command_choose(const std::vector<std::string>& words) {
             choice, records,
             [&](const cure::Outcome& r) {
                 return inference::schedule_inputs(
-                    r, [&](const cure::Case& c, const cure::Setup& setup) {
+                    r, records, [&](const cure::Case& c, const cure::Setup& setup) {
                         return taught ? taught->inputs(c, setup, records)
                                       : inference::case_inputs(c, setup, records);
                     });

@@ -104,11 +104,11 @@ std::string screen(const inference::Answer& a, const std::string& change, bool m
         o.question.start ? '\n' + output::calendar_text(output::plan_entries(a), *o.question.start)
                          : "";
     if (o.pieces.size() > 1)
-        return output::bucket_report(a, more) + dates;
+        return output::bucket_report(a, change, more) + dates;
     const cure::Picture section = cure::picture(o, o.at, screen_columns, {});
     if (o.question.stages.back().open())
         return output::report(a, section, change, more) + dates;
-    return output::plan_report(a, more, section,
+    return output::plan_report(a, change, more, section,
                                cure::across_at(o, with_needles(o), screen_columns)) +
            dates;
 }
@@ -174,7 +174,7 @@ void command_cure(const std::string& command, const std::vector<std::string>& wo
             base::minute_after(*ready, -output::last_step_at(output::plan_entries(answer)));
     std::string change;
     if (const auto& best = answer.changes.best)
-        change = asked_again(options, command, best->flags);
+        change = asked_again(options, best->command.empty() ? command : best->command, best->flags);
     if (json)
         std::cout << output::json(command, answer, change,
                                   outcome.pieces.size() == 1 ? cure::course(outcome)

@@ -117,7 +117,7 @@ void command_learn(const std::vector<std::string>& words) {
             slice = slice_of(options, asked.question.base, records);
         }
         const Inputs inputs =
-            schedule_inputs(p, [&](const cure::Case& c, const cure::Setup& setup) {
+            schedule_inputs(p, records, [&](const cure::Case& c, const cure::Setup& setup) {
                 return case_inputs(c, setup, records);
             });
         const auto cured = [&](const Inputs& of) {

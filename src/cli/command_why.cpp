@@ -56,7 +56,8 @@ void command_why(const std::vector<std::string>& words) {
         shop.teach(question, records);
         const cure::Outcome told = cure::run(question, records);
         slice = slice_of(options, question.base, records);
-        const inference::Inputs inputs = inference::schedule_inputs(told, shop.inputs_of(records));
+        const inference::Inputs inputs =
+            inference::schedule_inputs(told, records, shop.inputs_of(records));
         const inference::Inquiry inquiry(told, records, slice.time, 1024, std::ref(progress),
                                          &inputs);
         why = inquiry.explain(slice, Values(options).get("confidence", 0.9));

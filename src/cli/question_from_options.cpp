@@ -80,12 +80,14 @@ std::optional<cure::Pump> pump_from_options(const Options& options, base::Record
     }
     cure::Pump pump;
     pump.share = *share;
-    pump.needles.spacing = values.get("needle-spacing", 0.03);
-    pump.needles.row_spacing = values.get("row-spacing", pump.needles.spacing);
-    pump.needles.staggered = options.on("staggered");
-    pump.needles.deposit = values.get("deposit", pump.needles.spacing / 3);
-    pump.needles.unevenness = values.get("unevenness", 1);
-    pump.needles.margin = values.get("needle-margin", pump.needles.spacing / 2);
+    geometry::Needles& n = pump.needles = geometry::usual_needles();
+    if (const auto spacing = values.get("needle-spacing"))
+        n = geometry::usual_needles(*spacing);
+    n.row_spacing = values.get("row-spacing", n.row_spacing);
+    n.staggered = options.on("staggered");
+    n.deposit = values.get("deposit", n.deposit);
+    n.unevenness = values.get("unevenness", n.unevenness);
+    n.margin = values.get("needle-margin", n.margin);
     pump.evenly = !options.find("needle-margin");
     geometry::check(pump.needles, "--needle-spacing");
     if (const auto salt = values.get("pump-salt")) {

@@ -178,7 +178,7 @@ SliceModel fitted(const cure::Outcome& p, const base::Records& records, const In
 Teacher::Teacher(const cure::Outcome& like, const base::Records& records)
     : muscle_(like.question.base.piece.muscle), records_(records) {
     check_teaches(like.question);
-    split_ = split(schedule_inputs(like, by_records(records)), records);
+    split_ = split(schedule_inputs(like, records, by_records(records)), records);
 }
 
 Shop Teacher::shop(const std::vector<Batch>& batches, const std::string& name) {
@@ -205,7 +205,7 @@ Shop Teacher::shop(const std::vector<Batch>& batches, const std::string& name) {
         }
         const Bench& bench = looks.benches.at(command);
         const cure::Outcome p = cure::run(bench.question, bench.records);
-        const Inputs inputs = schedule_inputs(p, by_records(bench.records));
+        const Inputs inputs = schedule_inputs(p, bench.records, by_records(bench.records));
         const Drawing drawing(inputs, p.question.base, p.solved->setup(), bench.records);
         std::optional<SliceModel> brine;
         if (scales(p.question))

@@ -128,27 +128,6 @@ std::string pump_flags(const ChooseQuestion& q, const Brine& b) {
            "\" --pump-nitrite \"" + ppm(b.nitrite.value_or(0)) + "\" ";
 }
 
-/// The cover brine to be pumped too, its nitrite no more than the law leaves beside the cover's.
-Brine beside(const ChooseQuestion& q, const Pickle& cover, base::Records& records) {
-    const Question alone = in_brine(q.base);
-    const judge::Weighed w = weigh(alone, coefficients(alone, records), records);
-    const auto limit = judge::limit_for(w, "pumped", "nitrite", records),
-               covered = judge::limit_for(w, "immersion", "nitrite", records);
-    Brine b;
-    b.premix_strength = q.base.brine.premix_strength;
-    b.premix_nitrate = q.base.brine.premix_nitrate;
-    b.salt = cover.salt;
-    b.nitrite = cover.nitrite;
-    if (limit && covered && !w.doses.empty()) {
-        constexpr double margin = 0.95; // what is weighed may be a little more
-        const double room =
-            margin * std::min(limit->value, covered->value) - w.doses.front().nitrite;
-        b.nitrite = std::clamp(room / q.pump.share, 0.0, cover.nitrite);
-    }
-    b.nitrate = with_nitrate(q, *b.nitrite);
-    return b;
-}
-
 std::string strength(const Brine& b) {
     std::string text = percent(b.salt.value_or(0)) + " salt";
     if (b.nitrite.value_or(0) > 0)
@@ -284,6 +263,26 @@ const std::vector<std::string>& method_names() {
     return names;
 }
 
+Brine pumped_beside(const Case& q, const Pickle& cover, double share, base::Records& records) {
+    const Question alone = in_brine(q);
+    const judge::Weighed w = weigh(alone, coefficients(alone, records), records);
+    const auto limit = judge::limit_for(w, "pumped", "nitrite", records),
+               covered = judge::limit_for(w, "immersion", "nitrite", records);
+    Brine b;
+    b.premix_strength = q.brine.premix_strength;
+    b.premix_nitrate = q.brine.premix_nitrate;
+    b.salt = cover.salt;
+    b.nitrite = cover.nitrite;
+    if (limit && covered && !w.doses.empty()) {
+        constexpr double margin = 0.95; // what is weighed may be a little more
+        const double room =
+            margin * std::min(limit->value, covered->value) - w.doses.front().nitrite;
+        b.nitrite = std::clamp(room / share, 0.0, cover.nitrite);
+    }
+    b.nitrate = *b.nitrite * b.premix_nitrate / b.premix_strength;
+    return b;
+}
+
 judge::Findings all_findings(const Choice& c) {
     judge::Findings all = c.findings;
     for (const Method& m : c.methods)
@@ -346,7 +345,7 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     covered.pump = q.pump;
     covered.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
     if (!covered.pump->brine) // the brine itself, with as much of its nitrite as the law leaves
-        covered.pump->brine = beside(q, pickle, records);
+        covered.pump->brine = pumped_beside(q.base, pickle, q.pump.share, records);
     c.methods.push_back(run_method(q, covered,
                                    "pumped to " + percent(q.pump.share) + " with " +
                                        strength(*covered.pump->brine) + ", then in that brine",

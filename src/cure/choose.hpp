@@ -4,6 +4,7 @@
 #pragma once
 
 #include "cure/outcome.hpp"
+#include "cure/pickle.hpp"
 
 #include <optional>
 #include <string>
@@ -58,6 +59,11 @@ struct Choice {
     double thiele_thickness = 0; ///< [m] at which the Thiele modulus of the half-thickness is 2
     judge::Findings findings;    ///< of the question; each method has its own
 };
+
+/// A cover brine of the case to be pumped too, to `share` [1], its nitrite no more than the law
+/// leaves beside the cover's. Throws base::InputError for what the cook wrote.
+Brine pumped_beside(const Case& question, const Pickle& cover, double share,
+                    base::Records& records);
 
 /// The findings of the question and of all methods, each told once, headed by the methods it holds
 /// for unless it holds for all.

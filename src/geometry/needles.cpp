@@ -131,6 +131,14 @@ std::vector<Top> bone_tops(const Section& section) {
 
 } // namespace
 
+Needles usual_needles(double spacing) {
+    Needles n;
+    n.spacing = n.row_spacing = spacing;
+    n.deposit = spacing / 3;
+    n.margin = spacing / 2;
+    return n;
+}
+
 void check(const Needles& n, const std::string& where) {
     const auto length = [&](const char* name, double value, double low, double high) {
         if (!(value >= low && value <= high))

@@ -32,6 +32,10 @@ struct Needles {
     unsigned seed = 1; ///< of the amounts
 };
 
+/// Needles that stand `spacing` [m] apart both ways, the rest as is usual (common practice, no
+/// source).
+Needles usual_needles(double spacing = 0.03);
+
 /// Throws base::InputError headed by `where` for lengths [m] and spreads out of the ranges above.
 /// All functions below do so too.
 void check(const Needles& needles, const std::string& where);

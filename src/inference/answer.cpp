@@ -55,17 +55,28 @@ Answer answer(const cure::Question& question, const base::Records& records,
         progress(0.9, "chances");
     if (!question.others.empty()) {
         a.chances = bucket_chances(a.outcome, records, inputs_of, wanted.ask);
-        if (a.chances.empty())
+        if (a.chances.empty()) {
             a.outcome.findings.note("chances are worked out for up to " +
                                     std::to_string(most_bucket_kinds) + " pieces that differ");
-        else
-            a.outcome.findings.supersede(of_waiting(a.outcome, a.chances, records));
+            return a;
+        }
+        a.outcome.findings.supersede(of_waiting(a.outcome, a.chances, records));
+        if (wanted.changes)
+            a.changes =
+                smallest_change(a.outcome, least_sure(a.chances), records, inputs_of, wanted.ask);
     } else if (scales(question)) {
         of_brine(a, records, inputs_of, wanted, progress);
     } else {
-        const Inputs inputs = schedule_inputs(a.outcome, inputs_of);
-        a.chance = schedule_chance(a.outcome, records, inputs, wanted.ask);
+        const Inputs inputs = schedule_inputs(a.outcome, records, inputs_of);
+        std::optional<ScheduleFit> fit;
+        if (as_day(a.outcome))
+            a.chance = schedule_chance(a.outcome, records, inputs, wanted.ask);
+        else
+            a.chance = fit.emplace(a.outcome, records, inputs, wanted.ask).chance();
         a.outcome.findings.supersede(a.chance->findings);
+        if (wanted.changes)
+            a.changes = smallest_change(a.outcome, a.chance->best, records, inputs_of, wanted.ask,
+                                        fit ? &*fit : nullptr);
         if (wanted.schedule_range)
             a.schedule_range = schedule_range(a.outcome, records, inputs, wanted.ask.draws);
     }

@@ -17,7 +17,7 @@ namespace tidemark::inference {
 struct Answer {
     cure::Outcome outcome;                       ///< its findings those of the days advised too
     std::optional<Ranges> ranges;                ///< of one piece in a brine without an end
-    Changes changes;                             ///< the same
+    Changes changes;                             ///< of any question
     std::optional<ScheduleChance> chance;        ///< of one piece in any other schedule
     std::optional<ScheduleRange> schedule_range; ///< the same
     std::vector<BestDay> chances;                ///< of several pieces, in their order

@@ -25,8 +25,23 @@ double later(const std::optional<double>& in_bucket, const std::optional<double>
     return in_bucket && alone && *alone > 0 ? *in_bucket / *alone : 1;
 }
 
-/// A piece of the kind alone, in its share of every bath.
-cure::Question alone(const cure::Outcome& o, const cure::PieceKind& kind) {
+BestDay in_one_brine(const cure::Outcome& one, const cure::PieceOutcome& piece,
+                     const base::Records& records, const Inputs& inputs, const Ask& ask) {
+    std::vector<Fate> all = fates(one, records, inputs, ask);
+    const double cured = later(piece.cured, one.first().cured),
+                 salty = later(piece.last_good, one.first().last_good);
+    for (Fate& f : all) {
+        f.cured *= cured;
+        f.salted *= salty;
+        f.too_salty *= salty;
+    }
+    return best_day(all, one.horizon(), ask.confidence);
+}
+
+} // namespace
+
+cure::Question alone(const cure::Outcome& o, std::size_t piece) {
+    const cure::PieceKind& kind = o.solved->c.kinds[o.solved->c.of[piece]];
     cure::Question q = o.question;
     q.others.clear();
     q.base.piece = o.pieces[kind.first].piece;
@@ -45,21 +60,6 @@ cure::Question alone(const cure::Outcome& o, const cure::PieceKind& kind) {
     return q;
 }
 
-BestDay in_one_brine(const cure::Outcome& one, const cure::PieceOutcome& piece,
-                     const base::Records& records, const Inputs& inputs, const Ask& ask) {
-    std::vector<Fate> all = fates(one, records, inputs, ask);
-    const double cured = later(piece.cured, one.first().cured),
-                 salty = later(piece.last_good, one.first().last_good);
-    for (Fate& f : all) {
-        f.cured *= cured;
-        f.salted *= salty;
-        f.too_salty *= salty;
-    }
-    return best_day(all, one.horizon(), ask.confidence);
-}
-
-} // namespace
-
 std::vector<BestDay> bucket_chances(const cure::Outcome& o, const base::Records& records,
                                     const InputsOf& inputs_of, const Ask& ask) {
     const cure::Coefficients& c = o.solved->c;
@@ -67,14 +67,14 @@ std::vector<BestDay> bucket_chances(const cure::Outcome& o, const base::Records&
         return {};
     std::vector<BestDay> of_kind;
     for (const cure::PieceKind& kind : c.kinds) {
-        cure::Outcome one = cure::run(alone(o, kind), records);
+        cure::Outcome one = cure::run(alone(o, kind.first), records);
         if (o.question.stages.back().open()) {
             of_kind.push_back(in_one_brine(one, o.pieces[kind.first], records,
                                            inputs_of(one.question.base, one.solved->setup()), ask));
         } else { // the level is that of the bucket
             one.pieces.front().stages = o.pieces[kind.first].stages;
             of_kind.push_back(
-                schedule_chance(one, records, schedule_inputs(one, inputs_of), ask).best);
+                schedule_chance(one, records, schedule_inputs(one, records, inputs_of), ask).best);
         }
     }
     std::vector<BestDay> list;

@@ -93,6 +93,7 @@ Plain plain(const std::string& group) {
         {"lasting", {"nitrite a lasting colour needs", ""}},
         {"loss", {"how fast nitrite is used up", "slices on two days"}},
         {"brine", {"what went into the brine", "weigh salt and premix, and stir"}},
+        {"dose", {"what the rub or the needles leave in the meat", "weigh it before and after"}},
     };
     const auto found = words.find(group);
     return found == words.end() ? Plain{group, ""} : found->second;
@@ -106,7 +107,7 @@ Drawing::Drawing(const Inputs& inputs, const cure::Case& question, const cure::S
       threshold_(inputs.column("threshold")), myoglobin_(inputs.column("myoglobin")),
       lasting_(inputs.column("lasting")), loss_(inputs.column("loss")), ph_(inputs.column("ph")),
       salt_(inputs.column("salt")), premix_(inputs.column("premix")), ice_(inputs.column("ice")),
-      brine_(question.brine), temperature_(question.temperature) {
+      dose_(inputs.column("dose")), brine_(question.brine), temperature_(question.temperature) {
     base::Records records = as_set(question, before);
     diffusion_energy_ = records.si("diffusion.activation-energy");
     // A loss that was set is that of this temperature; it still changes with the temperature.
@@ -144,6 +145,7 @@ Draw Drawing::operator()(const Eigen::VectorXd& values) const {
     d.threshold = value(threshold_) * (1 + pigment_ * (value(myoglobin_) - 1));
     d.lasting = value(lasting_);
     d.meat = std::pow(d.size, meat_power_);
+    d.dose = value(dose_);
     brine(d, value(salt_), value(premix_), value(ice_));
     return d;
 }

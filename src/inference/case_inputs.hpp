@@ -47,6 +47,7 @@ struct Draw {
     double lasting = 1;       ///< nitrite for lasting colour
     double temperature = 0;   ///< of the cooler [K]
     double ph = 0;            ///< of the lean [1]
+    double dose = 1;          ///< salts that a rub, a bag or needles leave in the meat
 };
 
 /// Turns rows of Inputs::values() into draws.
@@ -60,7 +61,7 @@ private:
     void brine(Draw& draw, double salt, double premix, double ice) const;
 
     int diffusivity_, handling_, ratio_, thickness_, cooler_, partition_, threshold_, myoglobin_,
-        lasting_, loss_, ph_, salt_, premix_, ice_;
+        lasting_, loss_, ph_, salt_, premix_, ice_, dose_;
     cure::Brine brine_;
     double temperature_ = 0, diffusion_energy_ = 0, loss_energy_ = 0, ph_lean_ = 0, ph_factor_ = 1;
     double pigment_ = 0;    ///< share of the threshold that goes with myoglobin

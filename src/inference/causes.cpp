@@ -208,7 +208,7 @@ Causes::Causes(const cure::Outcome& told, const base::Records& records, double t
       horizon_(std::max(told.horizon(), time)),
       inputs_(complete(
           learnt ? *learnt
-                 : schedule_inputs(told,
+                 : schedule_inputs(told, records,
                                    [&](const cure::Case& c, const cure::Setup& s) {
                                        return case_inputs(c, s, records);
                                    }),

@@ -4,13 +4,15 @@
 #include "base/error.hpp"
 #include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
+#include "inference/bucket_chance.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/forward.hpp"
 #include "inference/sampling.hpp"
+#include "inference/similar.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
+#include <functional>
 
 namespace tidemark::inference {
 namespace {
@@ -19,6 +21,7 @@ constexpr int few = 512;        ///< draws to look with
 constexpr double worth = 0.05;  ///< least gain in the chance for a change to be told [1]
 constexpr int retries = 3;      ///< steps further where the whole answer falls short
 constexpr int most_thinner = 3; ///< thicknesses looked at
+constexpr int most_looks = 100, most_near = 12; ///< of one ladder, off a surface and by runs
 
 /// Draws looked at again with another brine, off surfaces that serve all brines a search may ask.
 class Look {
@@ -67,49 +70,76 @@ private:
     std::vector<Days> now_;
 };
 
+/// What a search asks, quickly and in full.
+struct Asking {
+    const cure::Outcome& outcome;
+    const base::Records& records;
+    const InputsOf& inputs_of;
+    const Ask& ask;
+    std::function<BestDay(const Variant&)> look;
+    int looks = 0; ///< most of one ladder
+
+    /// The whole answer of a variant, as its line will give it; none on any day if waiting for it
+    /// is a danger of its own.
+    BestDay answer(const Variant& v, bool long_before) const {
+        const cure::Outcome o = cure::run(v.question, records);
+        BestDay b;
+        if (!v.question.others.empty())
+            b = least_sure(bucket_chances(o, records, inputs_of, ask));
+        else if (scales(v.question))
+            b = best_day(fates(o, records, inputs_of(v.question.base, o.solved->setup()), ask),
+                         v.question.base.horizon, ask.confidence);
+        else
+            b = schedule_chance(o, records, schedule_inputs(o, records, inputs_of), ask).best;
+        if (b.best && !long_before &&
+            !of_waiting(o, last_dosing(v.question), b.best->time, records).dangers().empty())
+            b.best.reset();
+        return b;
+    }
+};
+
 class Search {
 public:
-    Search(const cure::Outcome& p, const base::Records& records, const InputsOf& inputs_of,
-           const Ask& ask, const BestDay& now)
-        : p_(p), records_(records), inputs_of_(inputs_of), ask_(ask),
-          now_(now.best ? now.best->right : 0), before_(cure::judged(p.question, records)) {
+    Search(const Asking& asking, const BestDay& now)
+        : asking_(asking), confidence_(asking.ask.confidence), now_(now.best ? now.best->right : 0),
+          before_(cure::judged(asking.outcome.question, asking.records)) {
+        const cure::Question& q = asking.outcome.question;
         if (now.best)
-            before_.add(of_waiting(p, 0, now.best->time, records));
+            before_.add(of_waiting(asking.outcome, last_dosing(q), now.best->time, asking.records));
     }
 
     Changes run() {
-        const Case& c = p_.question.base;
-        one("no face shut: hung free, or turned over every day", turned(c));
-        const Look look(p_, records_, inputs_of_(c, p_.solved->setup()), ask_);
-        const cure::Pickle& pickle = p_.solved->setup().pickle;
+        const cure::Outcome& o = asking_.outcome;
+        const cure::Question& q = o.question;
+        const cure::Pickle& pickle = o.solved->setup().pickle;
+        if (q.others.empty())
+            one(turned(q));
         if (!done_)
-            ladder(look, [&](int k) { return with_salt(c, pickle, k); });
-        const auto more = with_most_nitrite(c, pickle, p_.ingoing);
+            ladder([&](int k) { return with_salt(q, pickle, k); });
+        const auto more = with_most_nitrite(q, pickle, o.ingoing);
         if (!done_ && more)
-            ladder(look, [&](int k) { return k == 1 ? more : std::nullopt; });
+            ladder([&](int k) { return k == 1 ? more : std::nullopt; });
         if (!done_ && more)
-            ladder(look, [&](int k) { return both(c, pickle, p_.ingoing, k); });
+            ladder([&](int k) { return both(q, pickle, o.ingoing, k); });
         if (!done_)
-            ladder(look, [&](int k) { return with_brine(c, pickle, k); });
+            ladder([&](int k) { return with_brine(q, pickle, k); });
+        for (const auto& v : {pumped(q, pickle, asking_.records),
+                              soaked(q, o.meat, asking_.records), rested(q, asking_.records)})
+            if (!done_)
+                one(v);
         for (int k = 1; !done_ && k <= most_thinner; ++k)
-            one("", thinner(c, k));
+            one(thinner(q, k));
         if (best_ && !best_->enough && best_->chance < now_ + worth)
             best_.reset();
-        return {best_, tried_};
+        return {best_, tried_, true};
     }
 
 private:
-    using Case = cure::Case;
-
     bool allowed(const Variant& v) const {
         try {
-            const judge::Findings found = cure::judged(cure::in_brine(v.question), records_);
-            const auto known = before_.dangers();
+            const judge::Findings found = cure::judged(v.question, asking_.records);
             return std::ranges::all_of(found.all(), [&](const judge::Finding& f) {
-                return f.severity == judge::Severity::caution ||
-                       (f.severity == judge::Severity::danger // no worse than it is
-                            ? std::ranges::find(known, f.text) != known.end()
-                            : before_.has(f.code));
+                return f.severity == judge::Severity::caution || before_.has(f.code);
             });
         } catch (const base::InputError&) {
             return false;
@@ -118,24 +148,16 @@ private:
         }
     }
 
-    /// The whole answer of a variant; none on any day if waiting for it is a danger of its own.
-    BestDay answer(const Variant& v) const {
-        const cure::Outcome p = cure::run(cure::in_brine(v.question), records_);
-        BestDay b = best_day(fates(p, records_, inputs_of_(v.question, p.solved->setup()), ask_),
-                             v.question.horizon, ask_.confidence);
-        if (b.best && !of_waiting(p, 0, b.best->time, records_).dangers().empty() &&
-            !before_.has("long-cure"))
-            b.best.reset();
-        return b;
-    }
+    BestDay answer(const Variant& v) const { return asking_.answer(v, before_.has("long-cure")); }
 
     /// Keeps a variant if it is the best so far; with it the search may be done.
     void keep(const Variant& v, const BestDay& b) {
         if (!b.best)
             return;
-        const bool enough = b.best->right >= ask_.confidence;
+        const bool enough = b.best->right >= confidence_;
         if (!best_ || enough || b.best->right > best_->chance)
-            best_ = Change{v.what, v.flags, b.best->time, b.best->right, b.window, enough};
+            best_ =
+                Change{v.what, v.flags, b.best->time, b.best->right, b.window, enough, v.command};
         done_ = enough;
     }
 
@@ -144,11 +166,9 @@ private:
             tried_.push_back({v.what, b.best->time, b.best->right});
     }
 
-    void one(const std::string& what, std::optional<Variant> v) {
+    void one(const std::optional<Variant>& v) {
         if (!v || !allowed(*v))
             return;
-        if (!what.empty())
-            v->what = what;
         try {
             const BestDay b = answer(*v);
             note(*v, b);
@@ -159,14 +179,14 @@ private:
     }
 
     /// Steps 1, 2, ... up and -1, -2, ... down: the fewest steps that reach it, else the best.
-    template <class Make> void ladder(const Look& look, const Make& make) {
+    template <class Make> void ladder(const Make& make) {
         struct Step {
             int k = 0;
             Variant variant;
             double chance = 0;
         };
         std::optional<Step> best;
-        int ways = 2; // as long as a way leads upwards
+        int ways = 2, looks = 0; // as long as a way leads upwards
         double last[] = {now_, now_};
         bool open[] = {true, true};
         for (int k = 1; ways > 0; ++k)
@@ -174,17 +194,20 @@ private:
                 if (!open[way])
                     continue;
                 const auto v = make(way == 0 ? k : -k);
-                const auto found = v && allowed(*v) ? std::optional(look(v->brine)) : std::nullopt;
-                if (!found || !found->best || found->best->right < last[way] - 2 * worth) {
+                const auto found = v && looks < asking_.looks && allowed(*v)
+                                       ? std::optional(asking_.look(*v))
+                                       : std::nullopt;
+                ++looks;
+                const double chance = found && found->best ? found->best->right : 0;
+                if (!found || chance < last[way] - 2 * worth) {
                     open[way] = false;
                     --ways;
                     continue;
                 }
-                last[way] = std::max(last[way], found->best->right);
-                const bool reaches = found->best->right >= ask_.confidence;
-                if (!best || found->best->right > best->chance)
-                    best = {way == 0 ? k : -k, *v, found->best->right};
-                if (reaches)
+                last[way] = std::max(last[way], chance);
+                if (!best || chance > best->chance)
+                    best = {way == 0 ? k : -k, *v, chance};
+                if (chance >= confidence_)
                     ways = 0;
             }
         if (!best || best->chance < now_ + worth / 2)
@@ -197,16 +220,13 @@ private:
             const BestDay b = answer(*v);
             note(*v, b);
             keep(*v, b);
-            if (done_ || best->chance < ask_.confidence)
+            if (done_ || best->chance < confidence_)
                 return;
         }
     }
 
-    const cure::Outcome& p_;
-    const base::Records& records_;
-    const InputsOf& inputs_of_;
-    const Ask& ask_;
-    double now_;
+    const Asking& asking_;
+    double confidence_, now_;
     judge::Findings before_;
     std::optional<Change> best_;
     std::vector<Tried> tried_;
@@ -215,11 +235,39 @@ private:
 
 } // namespace
 
-Changes smallest_change(const cure::Outcome& p, const BestDay& now, const base::Records& records,
-                        const InputsOf& inputs_of, const Ask& ask) {
-    if (now.sure())
+const BestDay& least_sure(const std::vector<BestDay>& chances) {
+    return *std::ranges::min_element(chances, {},
+                                     [](const BestDay& b) { return b.best ? b.best->right : 0; });
+}
+
+Changes smallest_change(const cure::Outcome& o, const BestDay& now, const base::Records& records,
+                        const InputsOf& inputs_of, const Ask& ask, const ScheduleFit* fit) {
+    if (now.sure() || !o.findings.dangers().empty()) // which are to be mended first
         return {};
-    return Search(p, records, inputs_of, ask, now).run();
+    Asking asking{o, records, inputs_of, ask, {}};
+    if (fit) {
+        asking.looks = most_near;
+        asking.look = [&](const Variant& v) { return fit->near(v.question); };
+        return Search(asking, now).run();
+    }
+    // The brine of one piece alone, whose surfaces serve all brines.
+    const cure::Outcome* one = &o;
+    std::optional<cure::Outcome> run;
+    if (!o.question.others.empty()) {
+        if (!o.question.stages.back().open())
+            return {};
+        const std::vector<BestDay> all = bucket_chances(o, records, inputs_of, ask);
+        if (all.empty())
+            return {};
+        one = &run.emplace(
+            cure::run(alone(o, static_cast<std::size_t>(&least_sure(all) - all.data())), records));
+    } else if (const auto day = as_day(o); day && !scales(o.question)) {
+        one = &run.emplace(cure::run(*day, records));
+    }
+    const Look look(*one, records, inputs_of(one->question.base, one->solved->setup()), ask);
+    asking.looks = most_looks;
+    asking.look = [&](const Variant& v) { return look(v.brine); };
+    return Search(asking, now).run();
 }
 
 } // namespace tidemark::inference

@@ -1,14 +1,14 @@
 // SPDX-License-Identifier: MIT
 /// The smallest change that makes a day sure enough: the changes a cook could make are tried in the
 /// order in which a cook would, and the first that reaches the confidence asked for is run as it is
-/// told. For a piece in brine; looks at no change that brings a danger or a warning of the law that
-/// was not there before.
+/// told. Looks at no change that brings a warning that was not there before, and at none while
+/// there is a danger.
 #pragma once
 
 #include "inference/ranges.hpp"
+#include "inference/schedule_chance.hpp"
 #include "inference/variant.hpp"
 
-#include <functional>
 #include <optional>
 #include <string>
 #include <vector>
@@ -22,6 +22,7 @@ struct Change {
     double chance = 0;                                    ///< of that day [1]
     std::optional<std::pair<double, double>> window = {}; ///< as in BestDay
     bool enough = false;                                  ///< the confidence asked for is reached
+    std::string command = {};                             ///< empty: the one that was asked
 };
 
 /// One kind of change and how far it came.
@@ -33,11 +34,17 @@ struct Tried {
 struct Changes {
     std::optional<Change> best; ///< none: nothing that was tried is worth it
     std::vector<Tried> tried;
+    bool looked = false; ///< not where the day is sure, or a danger is to be mended first
 };
 
-/// Looks for a change of the case of `prediction`, whose best day is `now`. `records` as they were
-/// given to run(in_brine()).
-Changes smallest_change(const cure::Outcome& prediction, const BestDay& now,
-                        const base::Records& records, const InputsOf& inputs_of, const Ask& ask);
+/// Of several chances the least.
+const BestDay& least_sure(const std::vector<BestDay>& chances);
+
+/// Looks for a change of the question of `outcome`, whose best day is `now`: of several pieces in
+/// one brine without an end, the least sure of them. `fit` is of a schedule that has one; several
+/// pieces in stages have no change. `records` as they were given to run().
+Changes smallest_change(const cure::Outcome& outcome, const BestDay& now,
+                        const base::Records& records, const InputsOf& inputs_of, const Ask& ask,
+                        const ScheduleFit* fit = nullptr);
 
 } // namespace tidemark::inference

@@ -63,15 +63,16 @@ public:
         from = result.first().stages[free].from;
     }
 
-    Outcome run(const Draw& d, double stretch) const {
-        cure::Question p = with_draw(plan, d, setup_, records_, target_);
-        p.stages[free].duration = length * std::exp(stretch);
-        for (cure::Stage& s : p.stages)
-            s.most = *s.duration; // no further than the calendar
-        const cure::Rough r = cure::run_rough(p, library_);
-        constexpr double none = 1e-9;
-        const double core = target_ > 0 ? r.end.core_arrived : r.end.core_salt;
-        return {std::log(std::max(core / level_, none)), std::log(std::max(r.end.mean_salt, none))};
+    Outcome run(const Draw& d, double stretch) const { return run(plan, d, stretch); }
+
+    /// Of a schedule that differs in its doses or faces, kept to the same days.
+    Outcome changed(const cure::Question& other, double stretch) const {
+        cure::Question q = other;
+        for (std::size_t k = 0; k < q.stages.size(); ++k) {
+            q.stages[k].duration = plan.stages[k].duration;
+            q.stages[k].until.reset();
+        }
+        return run(q, {}, stretch);
     }
 
     cure::Question plan;
@@ -81,6 +82,17 @@ public:
     const cure::Setup& setup() const { return setup_; }
 
 private:
+    Outcome run(const cure::Question& question, const Draw& d, double stretch) const {
+        cure::Question p = with_draw(question, d, setup_, records_, target_);
+        p.stages[free].duration = length * std::exp(stretch);
+        for (cure::Stage& s : p.stages)
+            s.most = *s.duration; // no further than the calendar
+        const cure::Rough r = cure::run_rough(p, library_);
+        constexpr double none = 1e-9;
+        const double core = target_ > 0 ? r.end.core_arrived : r.end.core_salt;
+        return {std::log(std::max(core / level_, none)), std::log(std::max(r.end.mean_salt, none))};
+    }
+
     const base::Records& library_;
     base::Records records_;
     cure::Setup setup_;
@@ -90,23 +102,6 @@ private:
 judge::Findings told_later(const cure::Outcome& o, std::size_t stage, const BestDay& best,
                            const base::Records& library) {
     return best.best ? of_waiting(o, stage, best.best->time, library) : judge::Findings();
-}
-
-/// A schedule that is one brine alone is the question of `day`, which knows how it scales.
-std::optional<ScheduleChance> as_day(const cure::Outcome& result, const base::Records& library,
-                                     const Inputs& inputs, const Ask& ask) {
-    const cure::Question& plan = result.question;
-    const cure::Stage& s = plan.stages.front();
-    if (plan.stages.size() > 1 || plan.pump || s.kind != cure::Stage::Kind::cover || s.brine ||
-        s.temperature || s.log || !s.sealed.empty())
-        return {};
-    const double length = result.first().stages.front().to;
-    cure::Case alone = plan.base;
-    alone.horizon = std::max(alone.horizon, length);
-    const cure::Outcome p = cure::run(cure::in_brine(alone), library);
-    const std::vector<Fate> all = fates(p, library, inputs, ask);
-    const BestDay best = best_day(all, alone.horizon, ask.confidence);
-    return ScheduleChance{0, best, chance_at(all, length), told_later(result, 0, best, library)};
 }
 
 } // namespace
@@ -119,81 +114,143 @@ std::size_t last_dosing(const cure::Question& question) {
     return last;
 }
 
-ScheduleChance schedule_chance(const cure::Outcome& result, const base::Records& library,
-                               const Inputs& inputs, const Ask& ask) {
-    if (auto exact = as_day(result, library, inputs, ask))
-        return *exact;
-    const Kept kept(result, library);
-    const Drawing drawing(inputs, kept.plan.base, kept.setup(), library);
-    const auto columns = static_cast<Index>(inputs.list().size());
-    const bool measured = in_base_brine(kept.plan);
-    std::vector<double> stretches;
-    const auto sample = [&](int n, std::uint64_t seed, bool stretched) {
-        std::vector<Draw> list;
-        const Eigen::MatrixXd u = uniforms(n, columns + 1, seed);
-        const Eigen::MatrixXd values = inputs.values(u.leftCols(columns));
-        for (Index i = 0; i < n; ++i) {
-            list.push_back(drawing(values.row(i)));
-            if (!measured) // how its salts were measured out is then nothing to it
-                list.back().salt = list.back().nitrite = 1;
-            if (stretched)
-                stretches.push_back(std::log(shortest) +
-                                    u(i, columns) * std::log(longest / shortest));
+std::optional<cure::Question> as_day(const cure::Outcome& result) {
+    const cure::Question& plan = result.question;
+    const cure::Stage& s = plan.stages.front();
+    if (plan.stages.size() > 1 || plan.pump || s.kind != cure::Stage::Kind::cover || s.brine ||
+        s.temperature || s.log || !s.sealed.empty())
+        return {};
+    cure::Case alone = plan.base;
+    alone.horizon = std::max(alone.horizon, result.first().stages.front().to);
+    return cure::in_brine(alone);
+}
+
+struct ScheduleFit::Surface {
+    const cure::Outcome& result;
+    const base::Records& library;
+    const Ask ask;
+    const Kept kept;
+    Eigen::MatrixXd fit;   ///< terms against both outcomes
+    Outcome own;           ///< on the coarse cells
+    Eigen::Vector2d shift; ///< from there to the schedule's own run
+    double error = 0;      ///< of the core, on runs not fitted
+    std::vector<Draw> draws;
+    double low = 0, high = 0; ///< logarithms of the band of taste
+
+    Surface(const cure::Outcome& outcome, const base::Records& records, const Inputs& inputs,
+            const Ask& asked)
+        : result(outcome), library(records), ask(asked), kept(outcome, records) {
+        const Drawing drawing(inputs, kept.plan.base, kept.setup(), library);
+        const auto columns = static_cast<Index>(inputs.list().size());
+        const bool measured = in_base_brine(kept.plan);
+        std::vector<double> stretches;
+        const auto sample = [&](int n, std::uint64_t seed, bool stretched) {
+            std::vector<Draw> list;
+            const Eigen::MatrixXd u = uniforms(n, columns + 1, seed);
+            const Eigen::MatrixXd values = inputs.values(u.leftCols(columns));
+            for (Index i = 0; i < n; ++i) {
+                list.push_back(drawing(values.row(i)));
+                if (!measured) // how its salts were measured out is then nothing to it
+                    list.back().salt = list.back().nitrite = list.back().dose;
+                if (stretched)
+                    stretches.push_back(std::log(shortest) +
+                                        u(i, columns) * std::log(longest / shortest));
+            }
+            return list;
+        };
+        std::vector<Draw> nodes = sample(fitted + held_out, 7, true);
+        nodes.push_back({});
+        stretches.push_back(std::log(kept.own / kept.length));
+        std::vector<Outcome> all(nodes.size());
+        side_by_side(nodes.size(),
+                     [&](std::size_t k) { all[k] = kept.run(nodes[k], stretches[k]); });
+
+        Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0]), 0).size()), y(fitted, 2);
+        for (int i = 0; i < fitted; ++i) {
+            A.row(i) = terms(coordinates(nodes[i]), stretches[i]);
+            y.row(i) << all[i].core, all[i].salt;
         }
-        return list;
-    };
-    std::vector<Draw> nodes = sample(fitted + held_out, 7, true);
-    nodes.push_back({});
-    stretches.push_back(std::log(kept.own / kept.length));
-    std::vector<Outcome> all(nodes.size());
-    side_by_side(nodes.size(), [&](std::size_t k) { all[k] = kept.run(nodes[k], stretches[k]); });
+        fit = A.colPivHouseholderQr().solve(y);
+        double square = 0;
+        for (int i = fitted; i < fitted + held_out; ++i)
+            square += std::pow(at(nodes[i], stretches[i])[0] - all[i].core, 2);
+        error = std::sqrt(square / held_out);
 
-    Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0]), 0).size()), y(fitted, 2);
-    for (int i = 0; i < fitted; ++i) {
-        A.row(i) = terms(coordinates(nodes[i]), stretches[i]);
-        y.row(i) << all[i].core, all[i].salt;
+        // The surface knows the slopes; the schedule's own run, on finer cells, the level.
+        own = all.back();
+        const cure::Reading& end = result.first().stages.back().end;
+        const double core = result.has_nitrite ? end.core_arrived : end.core_salt;
+        shift << std::log(std::max(core / result.first().target, 1e-9)) - own.core,
+            std::log(std::max(end.mean_salt, 1e-9)) - own.salt;
+        base::Records set = as_set(kept.plan.base, library);
+        const materials::Band taste = materials::taste_band(set);
+        low = std::log(taste.low);
+        high = std::log(taste.high);
+        draws = sample(ask.draws, ask.seed, false);
     }
-    const Eigen::MatrixXd fit = A.colPivHouseholderQr().solve(y);
-    const auto at = [&](const Draw& d, double stretch) -> Eigen::Vector2d {
+
+    Eigen::Vector2d at(const Draw& d, double stretch) const {
         return fit.transpose() * terms(coordinates(d), stretch);
-    };
+    }
 
-    ScheduleChance c;
-    c.stage = kept.free;
-    c.runs = fitted + held_out + 1;
-    double square = 0;
-    for (int i = fitted; i < fitted + held_out; ++i)
-        square += std::pow(at(nodes[i], stretches[i])[0] - all[i].core, 2);
-    c.error = std::sqrt(square / held_out);
-
-    // The surface knows the slopes; the schedule's own run, on finer cells, the level.
-    const cure::Reading& end = result.first().stages.back().end;
-    const double core = result.has_nitrite ? end.core_arrived : end.core_salt;
-    const Eigen::Vector2d shift(std::log(std::max(core / result.first().target, 1e-9)) -
-                                    all.back().core,
-                                std::log(std::max(end.mean_salt, 1e-9)) - all.back().salt);
-    base::Records records = as_set(kept.plan.base, library);
-    const materials::Band taste = materials::taste_band(records);
-    const double low = std::log(taste.low), high = std::log(taste.high);
-    const std::vector<Draw> draws = sample(ask.draws, ask.seed, false);
-    const auto chance = [&](double length) {
+    /// With the last dosing stage so long [s].
+    DayChance chance(double length, const Eigen::Vector2d& level) const {
         const double stretch = std::log(length / kept.length);
         std::vector<Fate> fates;
         const double t = kept.from + length;
         for (const Draw& d : draws) {
-            const Eigen::Vector2d v = at(d, stretch) + shift;
+            const Eigen::Vector2d v = at(d, stretch) + level;
             fates.push_back({v[0] >= -1e-6 ? t : never, v[1] >= low - 1e-6 ? t : never,
                              v[1] > high ? 0 : never});
         }
         return chance_at(fates, t);
-    };
-    std::vector<DayChance> by_day;
-    for (const double t : days_to_try(kept.from + longest * kept.length))
-        if (t - kept.from >= shortest * kept.length)
-            by_day.push_back(chance(t - kept.from));
-    c.best = best_of(by_day, ask.confidence, draws.size());
-    c.as_planned = chance(kept.own);
-    c.findings = told_later(result, kept.free, c.best, library);
+    }
+
+    BestDay best(const Eigen::Vector2d& level) const {
+        std::vector<DayChance> by_day;
+        for (const double t : days_to_try(kept.from + longest * kept.length))
+            if (t - kept.from >= shortest * kept.length)
+                by_day.push_back(chance(t - kept.from, level));
+        return best_of(by_day, ask.confidence, draws.size());
+    }
+};
+
+ScheduleFit::ScheduleFit(const cure::Outcome& result, const base::Records& records,
+                         const Inputs& inputs, const Ask& ask)
+    : surface_(std::make_unique<Surface>(result, records, inputs, ask)) {}
+
+ScheduleFit::~ScheduleFit() = default;
+
+ScheduleChance ScheduleFit::chance() const {
+    const Surface& s = *surface_;
+    ScheduleChance c;
+    c.stage = s.kept.free;
+    c.runs = fitted + held_out + 1;
+    c.error = s.error;
+    c.best = s.best(s.shift);
+    c.as_planned = s.chance(s.kept.own, s.shift);
+    c.findings = told_later(s.result, s.kept.free, c.best, s.library);
+    return c;
+}
+
+BestDay ScheduleFit::near(const cure::Question& changed) const {
+    const Surface& s = *surface_;
+    const Outcome other = s.kept.changed(changed, std::log(s.kept.own / s.kept.length));
+    return s.best(s.shift + Eigen::Vector2d(other.core - s.own.core, other.salt - s.own.salt));
+}
+
+ScheduleChance schedule_chance(const cure::Outcome& result, const base::Records& library,
+                               const Inputs& inputs, const Ask& ask) {
+    const auto day = as_day(result);
+    if (!day)
+        return ScheduleFit(result, library, inputs, ask).chance();
+    const cure::Outcome p = cure::run(*day, library);
+    const std::vector<Fate> all = fates(p, library, inputs, ask);
+    const BestDay best = best_day(all, day->base.horizon, ask.confidence);
+    ScheduleChance c;
+    c.best = best;
+    c.as_planned = chance_at(all, result.first().stages.front().to);
+    c.findings = told_later(result, 0, best, library);
     return c;
 }
 

@@ -8,6 +8,9 @@
 #include "inference/chance.hpp"
 #include "inference/schedule_range.hpp"
 
+#include <memory>
+#include <optional>
+
 namespace tidemark::inference {
 
 struct ScheduleChance {
@@ -23,9 +26,31 @@ struct ScheduleChance {
 /// The last cover, rub or bag; the first stage where there is none.
 std::size_t last_dosing(const cure::Question& question);
 
-/// Of a schedule that was run: what it waited for becomes the days it took. `records` as they were
-/// given to run(), `inputs` as of case_inputs() or with what slices have taught. Deterministic.
-/// Throws base::RunError where a cooler has a log.
+/// A schedule that is one brine alone is the question of `day`, which knows how it scales; none for
+/// any other.
+std::optional<cure::Question> as_day(const cure::Outcome& result);
+
+/// The surface behind a schedule's chances, found once. Of a schedule that was run: what it waited
+/// for becomes the days it took. `records` as they were given to run(), `inputs` as of
+/// case_inputs() or with what slices have taught; all arguments outlive it. Deterministic. Throws
+/// base::RunError where a cooler has a log.
+class ScheduleFit {
+public:
+    ScheduleFit(const cure::Outcome& result, const base::Records& records, const Inputs& inputs,
+                const Ask& ask);
+    ~ScheduleFit();
+
+    ScheduleChance chance() const;
+    /// A schedule that differs in doses or faces: its own level by one run on coarse cells, with
+    /// the slopes found for the other, so near only.
+    BestDay near(const cure::Question& changed) const;
+
+private:
+    struct Surface;
+    std::unique_ptr<const Surface> surface_;
+};
+
+/// The same, whatever the schedule.
 ScheduleChance schedule_chance(const cure::Outcome& result, const base::Records& records,
                                const Inputs& inputs, const Ask& ask);
 

@@ -24,7 +24,7 @@ constexpr int fitted = 36, held_out = 8; ///< runs
 constexpr double coarse_cells = 14, coarse_time = 1e-4, patience = 1000 * 86400.0;
 
 /// Of coordinates(): those that lead, those of them that bend most, all.
-constexpr int leading = 3, bending = 2, variables = 7;
+constexpr int leading = 3, bending = 2, variables = 8;
 
 /// Cubic in the two that bend most, quadratic in the leading ones, linear in the rest.
 Eigen::VectorXd terms(const Eigen::VectorXd& x) {
@@ -114,6 +114,11 @@ cure::Question drawn(const cure::Question& plan, const Draw& d, const cure::Setu
     for (auto* part : {&c.brine.nitrite, &c.brine.premix})
         if (*part)
             **part *= d.nitrite;
+    for (cure::Stage& s : p.stages)
+        for (double* part : {&s.salt, &s.nitrite, &s.nitrate})
+            *part *= d.dose;
+    if (p.pump)
+        p.pump->share *= d.dose;
     constexpr double rounding = 1e-9; // so that what is saturated counts as dissolved
     saturate(c.brine, (1 - rounding) * materials::solubility(records, coldest(plan)));
     c.cells = coarse_cells;
@@ -162,10 +167,18 @@ cure::Question with_draw(const cure::Question& plan, const Draw& draw, const cur
     return drawn(plan, draw, setup, records, target);
 }
 
-Inputs schedule_inputs(const cure::Outcome& o, const InputsOf& inputs_of) {
+Inputs schedule_inputs(const cure::Outcome& o, const base::Records& records,
+                       const InputsOf& inputs_of) {
     cure::Setup setup = o.solved->setup();
     setup.pickle.nitrite = o.has_nitrite ? 1 : 0; // by whatever way it goes in
-    return inputs_of(o.question.base, setup);
+    Inputs inputs = inputs_of(o.question.base, setup);
+    const cure::Question& q = o.question;
+    if (q.pump || std::ranges::any_of(q.stages, &cure::Stage::dry))
+        inputs.add(
+            {"dose",
+             "dose",
+             {Distribution::Kind::lognormal, 1, as_set(q.base, records).si("uncertainty.dose")}});
+    return inputs;
 }
 
 Eigen::VectorXd coordinates(const Draw& d) {
@@ -173,7 +186,7 @@ Eigen::VectorXd coordinates(const Draw& d) {
     Eigen::VectorXd x(variables);
     x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)),
         std::log(clock), std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition),
-        std::log(d.salt), std::log(d.nitrite);
+        std::log(d.salt), std::log(d.nitrite), std::log(d.dose);
     return x;
 }
 
@@ -212,7 +225,7 @@ ScheduleRange schedule_range(const cure::Outcome& result, const base::Records& l
         for (Eigen::Index i = 0; i < values.rows(); ++i) {
             list.push_back(drawing(values.row(i)));
             if (!in_brine) // how its salts were measured out is then nothing to it
-                list.back().salt = list.back().nitrite = 1;
+                list.back().salt = list.back().nitrite = list.back().dose;
         }
         return list;
     };

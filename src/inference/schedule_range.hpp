@@ -34,14 +34,17 @@ struct ScheduleRange {
 ScheduleRange schedule_range(const cure::Outcome& result, const base::Records& records,
                              const Inputs& inputs, int draws);
 
-/// The inputs of a schedule's case, with nitrite's if any goes in by whatever way.
-Inputs schedule_inputs(const cure::Outcome& result, const InputsOf& inputs_of);
+/// The inputs of a schedule's case, with nitrite's if any goes in by whatever way, and with what
+/// its rubs, bags and needles leave in the meat. `records` as they were given to run().
+Inputs schedule_inputs(const cure::Outcome& result, const base::Records& records,
+                       const InputsOf& inputs_of);
 
 // Shared with schedule_chance.hpp.
 
 /// What a schedule's outcome turns on, as logarithms of factors [1]: the loss beside its clock,
 /// what colour needs of what is brought, the clock, salt's clock over nitrite's, partition, salt,
-/// nitrite. The first three are those that one stage's day of colour turns on alone (similar.hpp).
+/// nitrite, dose. The first three are those that one stage's day of colour turns on alone
+/// (similar.hpp).
 Eigen::VectorXd coordinates(const Draw& draw);
 /// Whether the question's brine is used, so that how it was measured out matters.
 bool in_base_brine(const cure::Question& plan);

@@ -29,7 +29,7 @@ constexpr double floor_level = 0.1;
 VectorXd terms(const Draw& d) {
     const double l = std::log(d.loss), k = std::log(clock(true, d)),
                  ratio = std::log(d.salt_speed / d.nitrite_speed), p = std::log(d.partition),
-                 n = std::log(d.nitrite), s = std::log(d.salt);
+                 n = std::log(d.nitrite * d.dose), s = std::log(d.salt * d.dose);
     VectorXd t(20);
     t << 1, l, k, l * l, l * k, k * k, l * l * l, l * l * k, l * k * k, k * k * k, n, p, ratio, s,
         n * n, n * k, n * l, p * k, ratio * k, s * k;

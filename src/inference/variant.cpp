@@ -3,8 +3,14 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "cure/choose.hpp"
 #include "cure/say.hpp"
+#include "cure/stage_words.hpp"
+#include "inference/schedule_chance.hpp"
+#include "inference/similar.hpp"
+#include "materials/targets.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace tidemark::inference {
@@ -13,7 +19,8 @@ namespace {
 using base::rounded;
 using base::significant;
 using cure::Brine;
-using cure::Case;
+using cure::Question;
+using cure::Stage;
 
 std::string grams(double kg) {
     return significant(1000 * kg, 6) + " g";
@@ -33,26 +40,94 @@ double all_of(const Brine& b, const cure::Pickle& p) {
                : b.salt_added.value_or(0) / p.salt; // without premix all salt is added salt
 }
 
-} // namespace
+/// All stages of a question as flags; none if one of them cannot be said.
+std::optional<std::vector<ChangedFlag>> stage_flags(const Question& q) {
+    std::vector<ChangedFlag> flags;
+    for (const Stage& s : q.stages) {
+        const auto words = cure::stage_words(s);
+        if (!words)
+            return {};
+        flags.push_back({"stage", *words});
+    }
+    return flags;
+}
 
-std::optional<Variant> turned(const Case& c) {
-    if (c.piece.dimensions.sealed.empty() && c.piece.shut_ends == 0)
+/// With the stages of its question as flags, and `what` was changed.
+std::optional<Variant> staged(Variant v, const std::string& what) {
+    const auto flags = stage_flags(v.question);
+    if (!flags)
         return {};
-    Variant v{"", c, {{"seal", "none"}}, {}};
-    v.question.piece.dimensions.sealed.clear();
-    v.question.piece.shut_ends = 0;
+    v.what = what;
+    v.flags.insert(v.flags.end(), flags->begin(), flags->end());
     return v;
 }
 
-std::optional<Variant> with_salt(const Case& c, const cure::Pickle& now, int step) {
+/// The next step up or down on a ladder of `rung`, counted from where one stands.
+double stepped(double from, double rung, int step) {
+    const double rungs = from / rung;
+    return rung * (step > 0 ? std::floor(rungs + 1e-6) + step : std::ceil(rungs - 1e-6) + step);
+}
+
+std::optional<Variant> with_dose(const Question& q, std::size_t k, int step) {
+    constexpr double rung = 2.5e-3; // [kg per kg raw meat]
+    const double salt = stepped(q.stages[k].salt, rung, step);
+    if (salt < rung || salt < least_salt * q.stages[k].salt || salt > most_salt * q.stages[k].salt)
+        return {};
+    Variant v{"", q, {}, {}};
+    v.question.stages[k].salt = salt;
+    return staged(v, significant(1e3 * salt, 4) + " g/kg of salt in the " +
+                         (q.stages[k].kind == Stage::Kind::rub ? "rub" : "bag"));
+}
+
+/// A brine without an end made a schedule: in it until cured and salted, then `after`.
+std::optional<Variant> then(const Question& q, const std::optional<Stage>& after,
+                            const std::string& what, const base::Records& library) {
+    base::Records records = as_set(q.base, library);
+    Variant v{"", q, {}, {}, "plan"};
+    v.question.base.at.reset();
+    Stage& cover = v.question.stages.front();
+    const double salt = read(cure::percent(materials::taste_band(records).low),
+                             base::Dimension::fraction); // as the line will say it
+    cover.until = cure::Until{cure::Until::What::cured, salt};
+    if (after)
+        v.question.stages.push_back(*after);
+    int number = 0;
+    for (Stage& s : v.question.stages)
+        s.where = "--stage " + std::to_string(++number);
+    return staged(v, what);
+}
+
+} // namespace
+
+std::optional<Variant> turned(const Question& q) {
+    const bool own = !q.base.piece.dimensions.sealed.empty() || q.base.piece.shut_ends > 0,
+               staged_so =
+                   std::ranges::any_of(q.stages, [](const Stage&s) { return !s.sealed.empty(); });
+    if (!own && !staged_so)
+        return {};
+    const std::string what = "no face shut: hung free, or turned over every day";
+    Variant v{what, q, {}, {}};
+    if (own)
+        v.flags = {{"seal", "none"}};
+    v.question.base.piece.dimensions.sealed.clear();
+    v.question.base.piece.shut_ends = 0;
+    for (Stage& s : v.question.stages)
+        s.sealed.clear();
+    return staged_so ? staged(v, what) : v;
+}
+
+std::optional<Variant> with_salt(const Question& q, const cure::Pickle& now, int step) {
+    const std::size_t k = last_dosing(q);
+    if (q.stages[k].dry())
+        return with_dose(q, k, step);
+    if (!in_base_brine(q))
+        return {};
     constexpr double quarter = 0.0025;
-    const double from = now.salt / quarter;
-    const double salt =
-        quarter * (step > 0 ? std::floor(from + 1e-6) + step : std::ceil(from - 1e-6) + step);
+    const double salt = stepped(now.salt, quarter, step);
     if (salt < quarter)
         return {};
-    Variant v{cure::percent(salt) + " salt in the brine", c, {}, {}};
-    Brine& b = v.question.brine;
+    Variant v{cure::percent(salt) + " salt in the brine", q, {}, {}};
+    Brine& b = v.question.base.brine;
     double share = salt; // as a cook can weigh it
     if (b.water) {
         const double all = all_of(b, now), others = all * (1 - now.salt),
@@ -81,14 +156,14 @@ std::optional<Variant> with_salt(const Case& c, const cure::Pickle& now, int ste
     return v;
 }
 
-std::optional<Variant> with_most_nitrite(const Case& c, const cure::Pickle& now,
+std::optional<Variant> with_most_nitrite(const Question& q, const cure::Pickle& now,
                                          const cure::Ingoing& ingoing) {
     constexpr double margin = 1.04; // what was weighed may be 3 % more (models/uncertainty.ini)
-    if (!ingoing.whole_system || !ingoing.limit || !(now.nitrite > 0))
+    if (!ingoing.whole_system || !ingoing.limit || !(now.nitrite > 0) || !in_base_brine(q))
         return {};
     const double factor = *ingoing.limit / margin / *ingoing.whole_system;
-    Variant v{"", c, {}, {}};
-    Brine& b = v.question.brine;
+    Variant v{"", q, {}, {}};
+    Brine& b = v.question.base.brine;
     if (b.water) {
         if (!b.premix)
             return {};
@@ -110,9 +185,9 @@ std::optional<Variant> with_most_nitrite(const Case& c, const cure::Pickle& now,
     return v;
 }
 
-std::optional<Variant> both(const Case& c, const cure::Pickle& now, const cure::Ingoing& ingoing,
-                            int step) {
-    const auto nitrite = with_most_nitrite(c, now, ingoing);
+std::optional<Variant> both(const Question& q, const cure::Pickle& now,
+                            const cure::Ingoing& ingoing, int step) {
+    const auto nitrite = with_most_nitrite(q, now, ingoing);
     if (!nitrite)
         return {};
     auto v = with_salt(nitrite->question, now, step);
@@ -124,14 +199,14 @@ std::optional<Variant> both(const Case& c, const cure::Pickle& now, const cure::
     return v;
 }
 
-std::optional<Variant> with_brine(const Case& c, const cure::Pickle& now, int step) {
-    if (!std::isfinite(now.mass))
+std::optional<Variant> with_brine(const Question& q, const cure::Pickle& now, int step) {
+    if (!std::isfinite(now.mass) || !in_base_brine(q))
         return {};
     const double factor = step > 0 ? 1 + 0.5 * step : 1 - 0.25 * -step;
     if (factor < least_brine || factor > most_brine)
         return {};
-    Variant v{"", c, {}, {}};
-    Brine& b = v.question.brine;
+    Variant v{"", q, {}, {}};
+    Brine& b = v.question.base.brine;
     v.brine.water = factor;
     if (b.mass || b.volume) {
         auto& all = b.volume ? b.volume : b.mass;
@@ -162,21 +237,67 @@ std::optional<Variant> with_brine(const Case& c, const cure::Pickle& now, int st
     return v;
 }
 
-std::optional<Variant> thinner(const Case& c, int step) {
-    const double now = c.piece.dimensions.thickness;
-    if (c.piece.shape == "outline" || !(now > 0) || step >= 5)
+std::optional<Variant> pumped(const Question& q, const cure::Pickle& now,
+                              const base::Records& library) {
+    if (!scales(q) || !q.others.empty())
+        return {};
+    constexpr double share = 0.10; // common practice, no source
+    base::Records records = as_set(q.base, library);
+    const Brine beside = cure::pumped_beside(q.base, now, share, records);
+    const std::string salt = significant(100 * beside.salt.value_or(0), 3) + " %",
+                      nitrite = significant(1e6 * rounded(beside.nitrite.value_or(0), 5e-6,
+                                                          base::Rounding::down),
+                                            4) +
+                                " ppm";
+    auto v = then(q, {}, cure::percent(share) + " of it put in by needles first", library);
+    if (!v)
+        return {};
+    cure::Pump pump{share, geometry::usual_needles(), beside};
+    pump.brine->where = "--pump-salt";
+    pump.brine->salt = read(salt, base::Dimension::fraction);
+    pump.brine->nitrite = read(nitrite, base::Dimension::fraction);
+    v->question.pump = pump;
+    v->flags.insert(
+        v->flags.end(),
+        {{"pump", cure::percent(share)}, {"pump-salt", salt}, {"pump-nitrite", nitrite}});
+    return v;
+}
+
+std::optional<Variant> soaked(const Question& q, double meat, const base::Records& records) {
+    if (!scales(q) || !q.others.empty() || !(meat > 0))
+        return {};
+    Stage soak;
+    soak.kind = Stage::Kind::soak;
+    soak.duration = 12 * 3600.0;
+    soak.water = rounded(2 * meat, 0.5, base::Rounding::up); // [kg], common practice, no source
+    return then(q, soak, "12 h in " + amount_of(soak.water) + " of fresh water after it", records);
+}
+
+std::optional<Variant> rested(const Question& q, const base::Records& records) {
+    if (!scales(q) || !q.others.empty())
+        return {};
+    Stage rest;
+    rest.kind = Stage::Kind::rest;
+    rest.duration = 7 * 86400.0;
+    return then(q, rest, "7 days of rest after it", records);
+}
+
+std::optional<Variant> thinner(const Question& q, int step) {
+    const cure::Piece& piece = q.base.piece;
+    const double now = piece.dimensions.thickness;
+    if (piece.shape == "outline" || !(now > 0) || step >= 5 || !q.others.empty())
         return {};
     constexpr double mm = 1e-3;
     const double thickness = rounded(now * (1 - step / 6.0), 5 * mm, base::Rounding::nearest);
     if (!(thickness < now) || !(thickness > 0))
         return {};
-    Variant v{"a piece cut " + significant(thickness / mm, 3) + " mm thick", c, {}, {}};
+    Variant v{"a piece cut " + significant(thickness / mm, 3) + " mm thick", q, {}, {}};
     v.flags = {{"thickness", significant(thickness / mm, 4) + " mm"}};
-    v.question.piece.dimensions.thickness = read(v.flags[0].text, base::Dimension::length);
-    if (c.piece.weight > 0) {
-        v.flags.push_back({"weight", amount_of(rounded(c.piece.weight * thickness / now, 1e-2,
+    v.question.base.piece.dimensions.thickness = read(v.flags[0].text, base::Dimension::length);
+    if (piece.weight > 0) {
+        v.flags.push_back({"weight", amount_of(rounded(piece.weight * thickness / now, 1e-2,
                                                        base::Rounding::nearest))});
-        v.question.piece.weight = read(v.flags[1].text, base::Dimension::mass);
+        v.question.base.piece.weight = read(v.flags[1].text, base::Dimension::mass);
     }
     return v;
 }

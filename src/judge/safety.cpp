@@ -108,16 +108,14 @@ Findings judge_time(const std::vector<Period>& periods, bool nitrite, double wat
             others += (others.empty() ? "" : ", ") + in_words(g.name);
     const std::string text =
         base::significant(total / day, 3) + " days at up to " + base::show_temperature(warmest) +
-        ": Clostridium botulinum that grows cold made toxin there in " +
-        base::significant(materials::time_to_toxin(toxin, warmest) / day, 2) +
-        " days where only cold held it back [graham1997]. Salt stops it from " + percent(stops) +
-        " in the water of the meat [fdafish]; this cure comes to " + percent(water_salt) +
-        (nitrite ? ", and nitrite holds it back" : ", and there is no nitrite") +
-        (others.empty() ? ""
-                        : ". So cold and at so little salt these grow too: " + others +
-                              " [icmsf1996, fdafish]") +
-        ". Keep so long a cure below " + base::show_temperature(toxin.front().temperature) +
-        ", or cut thinner; your local code decides";
+        ": with cold alone Clostridium botulinum made toxin there in " +
+        base::significant(materials::time_to_toxin(toxin, warmest) / day, 2) + " days; " +
+        percent(stops) + " salt in the meat's water stops it, here it is " + percent(water_salt) +
+        (nitrite ? " beside nitrite" : " without nitrite") +
+        (others.empty() ? "" : ". Also growing then: " + others) + ". Keep it below " +
+        base::show_temperature(toxin.front().temperature) +
+        ", or cut thinner; your local code decides [graham1997, fdafish" +
+        (others.empty() ? "]" : ", icmsf1996]");
     out.add(nitrite ? Severity::warning : Severity::danger, "long-cure", text);
     return out;
 }

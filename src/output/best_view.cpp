@@ -66,10 +66,11 @@ void show_best(Screen& screen, const inference::BestDay& day, const std::string&
     }
 }
 
-void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised) {
+void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised,
+                 const std::string& then) {
     const std::string wanted = fixed(100 * day.confidence, 0) + " in 100";
     const auto& change = advised.changes.best;
-    if (day.sure())
+    if (day.sure() || !advised.changes.looked)
         return;
     if (!change) {
         screen.paragraph("CHANGE", "nothing that was tried makes it surer; see tidemark choose for "
@@ -79,8 +80,8 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
     screen.paragraph("CHANGE",
                      (change->enough ? "for " + wanted + ": "
                                      : "nothing tried reaches " + wanted + "; nearest: ") +
-                         change->what + ". Then " + kept_day(change->day) + any_of(change->window) +
-                         ": " + in_100(change->chance) + " right.");
+                         change->what + "; " + then + kept_day(change->day) +
+                         any_of(change->window) + ": " + in_100(change->chance) + " right.");
     for (const std::string& line : broken_command(advised.command, page - 9))
         screen.line("         " + line);
 }

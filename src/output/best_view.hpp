@@ -32,8 +32,9 @@ void show_best(Screen& screen, const inference::BestDay& day, const std::string&
 std::string not_right(const inference::DayChance& day);
 /// ", or any from 12 to 19" of a window of more than one day.
 std::string any_of(const std::optional<std::pair<double, double>>& window);
-/// CHANGE, where the day is not sure enough.
-void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised);
+/// CHANGE, where the day is not sure enough; `then` stands before the day it brings.
+void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised,
+                 const std::string& then = "then ");
 /// What was tried, one line each.
 void show_tried(Screen& screen, const Advised& advised);
 

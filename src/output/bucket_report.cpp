@@ -90,8 +90,10 @@ void brine(Screen& screen, const cure::Outcome& b) {
 
 } // namespace
 
-std::string bucket_report(const inference::Answer& a, bool more) {
+std::string bucket_report(const inference::Answer& a, const std::string& change_command,
+                          bool more) {
     const cure::Outcome& b = a.outcome;
+    const Advised advised{a.changes, change_command};
     Screen screen;
     screen.dangers(b.findings);
     order(screen, b, a.chances);
@@ -99,12 +101,25 @@ std::string bucket_report(const inference::Answer& a, bool more) {
     for (const cure::PieceOutcome& p : b.pieces)
         if (!p.never.empty())
             screen.paragraph("NEVER", p.name + ": " + p.never);
-    screen.paragraph(
-        "TYPICAL", b.slowest().cured
-                       ? "the last to be cured is " + b.slowest().name + ", on " +
-                             show_day(*b.slowest().cured, Rounding::up) + "; all in one brine at " +
-                             base::show_temperature(b.question.base.temperature) + "."
-                       : "not all are cured; the slowest is " + b.slowest().name + ".");
+    if (!a.chances.empty())
+        show_change(screen, inference::least_sure(a.chances), advised,
+                    "the least sure piece then on ");
+    if (more)
+        show_tried(screen, advised);
+    std::string typical = b.slowest().cured
+                              ? "the last to be cured is " + b.slowest().name + ", on " +
+                                    show_day(*b.slowest().cured, Rounding::up)
+                              : "not all are cured; the slowest is " + b.slowest().name;
+    if (!more && !b.brine.empty()) {
+        const cure::BrineState &start = b.brine.front().brine, &end = b.brine.back().brine;
+        typical += "; the brine at " + base::show_temperature(b.question.base.temperature) +
+                   " falls from " + fixed(start.salt / percent, 2) + " to " +
+                   fixed(end.salt / percent, 2) + " % salt by then" +
+                   (b.has_nitrite ? ", from " + fixed(start.nitrite / ppm, 0) + " to " +
+                                        show_ppm(end.nitrite) + " nitrite"
+                                  : std::string());
+    }
+    screen.paragraph("TYPICAL", typical + '.');
     if (more)
         for (const std::string& words : b.take_out)
             screen.paragraph("TAKE OUT", words);
@@ -113,15 +128,6 @@ std::string bucket_report(const inference::Answer& a, bool more) {
         pieces(screen, b);
         screen.line();
         brine(screen, b);
-    } else if (!b.brine.empty()) {
-        const cure::BrineState &start = b.brine.front().brine, &end = b.brine.back().brine;
-        screen.paragraph("BRINE",
-                         "falls from " + fixed(start.salt / percent, 2) + " to " +
-                             fixed(end.salt / percent, 2) + " % salt" +
-                             (b.has_nitrite ? " and from " + show_ppm(start.nitrite) + " to " +
-                                                  show_ppm(end.nitrite) + " nitrite"
-                                            : std::string()) +
-                             " by then.");
     }
     if (b.has_nitrite)
         screen.paragraph(

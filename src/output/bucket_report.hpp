@@ -8,8 +8,9 @@
 
 namespace tidemark::output {
 
-/// The screen, lines of at most 80 characters, in the order of taking out. `more`: with the state
-/// of each piece and the notes.
-std::string bucket_report(const inference::Answer& answer, bool more = false);
+/// The screen, lines of at most 80 characters, in the order of taking out, and the line that shows
+/// the change advised. `more`: with the state of each piece and the notes.
+std::string bucket_report(const inference::Answer& answer, const std::string& change_command,
+                          bool more);
 
 } // namespace tidemark::output

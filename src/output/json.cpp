@@ -199,7 +199,7 @@ std::string json(const std::string& command, const inference::Answer& a,
     if (a.ranges)
         object.update(best(a.ranges->best, {a.changes, change_command}));
     if (a.chance) {
-        object.update(best(a.chance->best, {}));
+        object.update(best(a.chance->best, {a.changes, change_command}));
         object["best_day_ends_stage"] = a.chance->stage + 1;
         object["chance_as_planned"] = a.chance->as_planned.right;
     }
@@ -217,6 +217,10 @@ std::string json(const std::string& command, const inference::Answer& a,
         object["all_cured_day"] = number(o.slowest().cured, day);
         object["take_out"] = o.take_out;
         object["pieces"] = pieces(a);
+        if (!a.chances.empty())
+            for (const char* key : {"change", "changes_tried"})
+                object[key] =
+                    best(inference::least_sure(a.chances), {a.changes, change_command})[key];
     }
     if (a.still)
         object["seen"] = still_json(*a.still);

@@ -168,9 +168,10 @@ void drawing(Screen& screen, const cure::Outcome& r, const cure::Picture& pictur
 
 } // namespace
 
-std::string plan_report(const inference::Answer& a, bool more, const cure::Picture& section,
-                        const std::optional<cure::Picture>& across) {
+std::string plan_report(const inference::Answer& a, const std::string& change_command, bool more,
+                        const cure::Picture& section, const std::optional<cure::Picture>& across) {
     const cure::Outcome& r = a.outcome;
+    const Advised advised{a.changes, change_command};
     Screen screen;
     screen.dangers(a.outcome.findings);
     std::string muscle = r.question.base.piece.muscle;
@@ -184,16 +185,20 @@ std::string plan_report(const inference::Answer& a, bool more, const cure::Pictu
         (r.first().weight > 0 ? ", " + base::show_mass(r.first().weight) : std::string()) +
         ": a schedule of " + time_word(r.first().stages.back().to));
     screen.line();
-    if (a.chance)
+    if (a.chance) {
         kept(screen, r, *a.chance);
-    else
+        show_change(screen, a.chance->best, advised);
+    } else {
         to_do(screen, r);
+    }
     show_begin(screen, r.question);
     happenings(screen, r, more);
     screen.line();
     stages(screen, r);
     if (a.schedule_range && more)
         sure(screen, r, *a.schedule_range);
+    if (more)
+        show_tried(screen, advised);
     law(screen, r);
     if (r.gain > 0 && more)
         screen.paragraph(

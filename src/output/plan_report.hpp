@@ -10,9 +10,11 @@
 
 namespace tidemark::output {
 
-/// The screen, lines of at most 80 characters, the chance of the schedule first. `more`: with the
-/// ranges, the section at the end, and the plane across the needles at its picture's time.
-std::string plan_report(const inference::Answer& answer, bool more, const cure::Picture& section,
+/// The screen, lines of at most 80 characters, the chance of the schedule first, and the line that
+/// shows the change advised. `more`: with the ranges, the section at the end, and the plane across
+/// the needles at its picture's time.
+std::string plan_report(const inference::Answer& answer, const std::string& change_command,
+                        bool more, const cure::Picture& section,
                         const std::optional<cure::Picture>& across);
 
 } // namespace tidemark::output

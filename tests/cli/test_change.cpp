@@ -4,6 +4,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+
 using namespace tidemark::cli;
 
 TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]") {
@@ -44,7 +46,8 @@ TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]")
         const Json& change = now["change"];
         std::string command = change["command"];
         CAPTURE(command);
-        REQUIRE(command.starts_with("tidemark day "));
+        // Needles, a soak or a rest after it make it a schedule.
+        REQUIRE((command.starts_with("tidemark day ") || command.starts_with("tidemark plan ")));
         command.erase(0, std::string("tidemark ").size());
         const Json then = answer(folder, command);
         CHECK(then["best_day"] == change["day"]);
@@ -58,6 +61,47 @@ TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]")
     CHECK(cases.size() >= 40);
     CHECK(changed >= 25);
     CHECK(enough >= 20);
+}
+
+TEST_CASE("a change of a schedule or a bucket gives what it promised", "[cli]") {
+    // All invented.
+    const Folder folder;
+    folder.write("second.ini", "muscle = beef-round\nshape = round\nthickness = 40 mm\n"
+                               "weight = 0.6 kg\n");
+    const std::string block = " --shape block --thickness 60mm --width 120mm --weight 2kg ",
+                      brine = "--brine 4L --brine-salt '8 %' --brine-nitrite 150ppm ";
+    const std::string cases[] = {
+        "plan" + block + "--stage 'rub, salt 36 g/kg, nitrite 150 ppm, 12 d' --stage 'rest, 5 d'",
+        "plan" + block + "--stage 'bag, salt 12 g/kg, nitrite 100 ppm, sealed bottom, until cured'",
+        "plan" + block + brine + "--stage 'brine, 7 d'",
+        "plan" + block + brine + "--pump '10 %' --stage 'brine, 6 d, at 2 C' --stage 'rest, 36 h'",
+        "bucket" + block + brine + "--with second.ini"};
+    int changed = 0;
+    const auto chance = [](const Json& a) { // of several pieces the least sure
+        if (!a.contains("pieces"))
+            return a["chance"].is_null() ? 0 : a["chance"].get<double>();
+        double least = 1;
+        for (const Json& piece : a["pieces"])
+            least = std::min(least, piece["chance"].is_null() ? 0 : piece["chance"].get<double>());
+        return least;
+    };
+    for (const std::string& words : cases) {
+        CAPTURE(words);
+        const Json now = answer(folder, words + " --cooler 3C --draws 1024");
+        if (chance(now) >= 0.9)
+            continue;
+        REQUIRE(!now["change"].is_null());
+        ++changed;
+        std::string command = now["change"]["command"];
+        CAPTURE(command);
+        command.erase(0, std::string("tidemark ").size());
+        const Json then = answer(folder, command);
+        CHECK(chance(then) == Approx(now["change"]["chance"].get<double>()).margin(1e-9));
+        CHECK(chance(then) > chance(now));
+        CHECK((chance(then) >= 0.9) == now["change"]["enough"].get<bool>());
+        CHECK(then["dangers"].size() <= now["dangers"].size());
+    }
+    CHECK(changed >= 4);
 }
 
 TEST_CASE("what is eaten afterwards and how sure it is to be move the day", "[cli]") {

@@ -26,7 +26,8 @@ cure::ChooseQuestion loin() {
 
 Ways ways(const cure::Choice& c, int draws = 512) {
     return ways_of(c, records(),
-                   [](const cure::Outcome& r) { return schedule_inputs(r, by_records); }, {draws});
+                   [](const cure::Outcome& r) { return schedule_inputs(r, records(), by_records); },
+                   {draws});
 }
 
 } // namespace

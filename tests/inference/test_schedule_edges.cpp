@@ -36,7 +36,7 @@ ScheduleRange range_of(const cure::Outcome& o, int draws = 4096) {
     const InputsOf by_records = [](const cure::Case& c, const cure::Setup& setup) {
         return case_inputs(c, setup, library());
     };
-    return schedule_range(o, library(), schedule_inputs(o, by_records), draws);
+    return schedule_range(o, library(), schedule_inputs(o, library(), by_records), draws);
 }
 
 } // namespace

@@ -85,6 +85,7 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
                                              0.92,
                                              std::pair{14 * output::day, 19 * output::day},
                                              true};
+    advised.changes.looked = true;
     advised.changes.tried = {{"an invented change", 15 * output::day, 0.8}};
     advised.command =
         "tidemark day --case invented.ini --shape block --thickness 60mm --brine-salt "
@@ -93,7 +94,7 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
         screen(output::sample_prediction(), r, advised),
         Contains("BEST     day 12: 71 in 100 pieces like this are then right; 4 are still grey "
                  "in\n         the middle, 2 too salty, 1 not salty enough.\n"
-                 "CHANGE   for 90 in 100: 4.25 % salt in the brine. Then day 16, or any from 14 "
+                 "CHANGE   for 90 in 100: 4.25 % salt in the brine; then day 16, or any from 14 "
                  "to\n         19: 92 in 100 right.\n"
                  "         tidemark day --case invented.ini --shape block --thickness 60mm \\\n"
                  "             --brine-salt \"4.25 %\"\n"));
