@@ -142,6 +142,11 @@ void to_do(Screen& screen, const cure::Outcome& r) {
     screen.paragraph("DO", text + ". These days do not include variation between pieces.");
 }
 
+/// A way that the law has a limit for, in the words of stages.
+std::string way(const std::string& method) {
+    return method == "immersion" ? "brine" : method == "pumped" ? "needles" : "rub or bag";
+}
+
 void law(Screen& screen, const cure::Outcome& r) {
     if (r.ingoing.doses.empty())
         return;
@@ -149,7 +154,7 @@ void law(Screen& screen, const cure::Outcome& r) {
                        limit_in_words(r.ingoing.limit, r.ingoing.law);
     if (r.ingoing.doses.size() > 1)
         for (const cure::MethodDose& d : r.ingoing.doses)
-            text += (&d == &r.ingoing.doses.front() ? ": " : ", ") + d.method + ' ' +
+            text += (&d == &r.ingoing.doses.front() ? ": " : ", ") + way(d.method) + ' ' +
                     show_ppm(d.nitrite);
     screen.paragraph("LAW", text);
 }
