@@ -6,8 +6,10 @@
 ///     valid = temperature 0 .. 20 C; brine salt 2 .. 28 %
 ///     source = key               (a section with a `citation`)
 ///     mark = S
-/// and optionally title, spread, where, note. A section without a value is a heading and may hold
-/// words: cut, names, borrows. The section [allowed] says what values may be set to:
+/// and optionally title, spread, where, note. One with `moves` has a `shift`: the logarithm of the
+/// factor by which the records named, by patterns, are moved once all texts are read. A section
+/// without a value is a heading and may hold words: cut, names, borrows. The section [allowed] says
+/// what values may be set to:
 ///     wood.*.diffusivity = 1e-13 .. 1e-7 m2/s
 #include "base/record.hpp"
 
@@ -31,9 +33,9 @@
 namespace tidemark::base {
 namespace {
 
-constexpr std::array<std::string_view, 11> attributes{"title",  "unit",  "spread", "valid",
-                                                      "source", "where", "mark",   "note",
-                                                      "cut",    "names", "borrows"};
+constexpr std::array<std::string_view, 12> attributes{"title",  "unit",  "spread",  "valid",
+                                                      "source", "where", "mark",    "note",
+                                                      "cut",    "names", "borrows", "moves"};
 
 bool is_attribute(std::string_view name) {
     return std::ranges::count(attributes, name) > 0;
@@ -160,7 +162,32 @@ Records Records::built_in() {
     for (const Embedded& model : embedded_models()) {
         records.read(model.text, std::string(model.name));
     }
+    records.move();
     return records;
+}
+
+std::string Records::mover(const std::string& key) const {
+    const auto moves = [&](const auto& heading) {
+        const auto pattern = heading.second.find("moves");
+        return pattern != heading.second.end() &&
+               fnmatch(pattern->second.c_str(), key.c_str(), 0) == 0;
+    };
+    const auto found = std::ranges::find_if(headings_, moves);
+    return found == headings_.end() ? "" : found->first;
+}
+
+void Records::move() {
+    for (auto& [key, record] : records_) {
+        const std::string by = mover(key);
+        const double factor = by.empty() ? 1 : std::exp(records_.at(by + ".shift").value);
+        if (factor == 1) {
+            continue;
+        }
+        record.note += " This middle is " + significant(factor, 3) + " times the " +
+                       with_unit(significant(record.value, 3), record.unit) +
+                       " first taken, as all that is published leaves it (" + by + ").";
+        record.value *= factor;
+    }
 }
 
 void Records::read(std::string_view text, const std::string& name) {
@@ -190,6 +217,9 @@ void Records::read(std::string_view text, const std::string& name) {
             continue;
         }
         const Record shared = read_shared(section, where);
+        if (const Item* moves = section.find("moves")) {
+            headings[title].emplace(moves->name, moves->text);
+        }
         for (const Item& item : section.items) {
             if (is_attribute(item.name)) {
                 continue;

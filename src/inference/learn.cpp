@@ -84,10 +84,9 @@ Split split(const Inputs& inputs, const base::Records& records) {
                                  ": it has no lognormal spread");
         }
         const double total = std::log(inputs.list()[column].spread.b);
-        const double share =
-            records.find(k == 0 ? "uncertainty.shop-speed" : "uncertainty.shop-loss")->si();
-        s.shop[k] = total * std::sqrt(share);
-        s.piece[k] = total * std::sqrt(1 - share);
+        s.piece[k] = std::log(
+            records.find(k == 0 ? "uncertainty.piece-speed" : "uncertainty.piece-loss")->si());
+        s.shop[k] = std::sqrt(total * total - s.piece[k] * s.piece[k]);
     }
     return s;
 }

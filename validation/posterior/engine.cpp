@@ -33,10 +33,8 @@ namespace {
 
 constexpr double day = 86400, reach = 2.6; ///< reach: of an axis, in standard deviations
 constexpr double cells = 10;
-constexpr double as_absorbed = 5. / 8; ///< of the brine's strength [crank1975]
-constexpr double weak = 0.025;         ///< where a speed's prior belongs [kg per kg water]
-constexpr double dry = 0.06;           ///< about what lies in the meat under a rub
-constexpr double horizon = 2000;       ///< [d]
+constexpr double dry = 0.035; ///< under a rub: about 0.06 in the meat, less the weak brine's 0.025
+constexpr double horizon = 2000; ///< [d]
 
 double number(const std::string& text) {
     return base::parse(text, Dimension::number, "priors.ini");
@@ -174,7 +172,8 @@ public:
         const auto set = [&](const std::string& key, double value, const char* unit) {
             c.overrides.push_back({key, base::significant(value, 12) + unit, "the posterior"});
         };
-        const double beyond = s.question.stages.front().dry() ? dry - weak : beyond_weak(s.salt());
+        const double beyond =
+            s.question.stages.front().dry() ? dry : materials::beyond_weak_brine(s.salt());
         const double speed = 1e-10 * priors_.middle[s.speed()] *
                              std::exp(shared[s.speed()] + shared[salt_slope] * beyond);
         const std::string& muscle = c.piece.muscle;
@@ -282,7 +281,7 @@ public:
     Surface(const Engine& engine, const Setting& s, const std::vector<const Figure*>& figures,
             const Priors& priors)
         : speed_(s.speed()),
-          beyond_(s.question.stages.front().dry() ? dry - weak : beyond_weak(s.salt())) {
+          beyond_(s.question.stages.front().dry() ? dry : materials::beyond_weak_brine(s.salt())) {
         const std::string& kind = figures.front()->kind;
         exact_ = kind == "diffusivity" || kind == "slope";
         const auto axis = [&](Shared of, int nodes) {
@@ -377,10 +376,6 @@ std::vector<Group> groups_of(const Evidence& e, bool compared) {
 }
 
 } // namespace
-
-double beyond_weak(double brine_salt) {
-    return as_absorbed * brine_salt / (1 - brine_salt) - weak;
-}
 
 Priors::Priors(const std::string& path) {
     auto words = read_words(path);

@@ -39,8 +39,4 @@ struct Priors {
 std::vector<Source> sources(const std::vector<Evidence>& evidence, const Priors& priors,
                             bool compared = false);
 
-/// What of a pooled number's logarithm a brine adds [kg salt per kg water]: the strength that
-/// counts for a speed that rises with it [crank1975] over that of a weak brine.
-double beyond_weak(double brine_salt);
-
 } // namespace tidemark::posterior

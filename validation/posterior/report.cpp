@@ -21,17 +21,24 @@ constexpr const char* mark_on_page = "<!-- below: build/posterior . --write -->\
 
 /// How a shared number stands in models/: the record its shift is a factor on, and all it moves.
 struct Moved {
-    const char *anchor, *moves, *title;
+    const char *anchor, *moves, *title, *note;
 };
 constexpr Moved moved[shared_numbers] = {
-    {"muscle.pork-loin.diffusivity", "muscle.pork-*.diffusivity", "How fast salt moves in pork"},
-    {"muscle.beef-round.diffusivity", "muscle.beef-*.diffusivity", "How fast salt moves in beef"},
-    {"", "", "Change of that speed with the salt, per kg of salt per kg of water"},
+    {"muscle.pork-loin.diffusivity", "muscle.pork-*.diffusivity", "How fast salt moves in pork",
+     "At 4 C in a brine of about 4 %."},
+    {"muscle.beef-round.diffusivity", "muscle.beef-*.diffusivity", "How fast salt moves in beef",
+     "As for pork."},
+    {"", "", "Change of that speed with the salt, per kg of salt per kg of water",
+     "The middle is too near nothing to be used: diffusion.salt-slope sets one. The sd widens what "
+     "is said of strong brines."},
     {"solute.nitrite.diffusivity-ratio", "solute.nitrite.diffusivity-ratio",
-     "Nitrite's speed over the salt's"},
-    {"kinetics.half-life", "kinetics.half-life", "Half-life of nitrite in raw lean"},
-    {"adipose.water-volume", "adipose.water-volume", "Water of fat in a cure"},
-    {"", "", "Where the eye sees cured, between first pink and lasting colour"}};
+     "Nitrite's speed over the salt's", "Nearly a constant of nature."},
+    {"kinetics.half-life", "kinetics.half-life", "Half-life of nitrite in raw lean",
+     "Without ascorbate; with it no source speaks."},
+    {"adipose.water-volume", "adipose.water-volume", "Water of fat in a cure",
+     "Fat is not drawn, so the sd is for the reader."},
+    {"colour.eye", "colour.eye", "Where the eye sees cured, between first pink and lasting colour",
+     "The sd is of the whole way. No source speaks of it: it stays where it was put."}};
 
 std::string fixed(double value, int digits) {
     const std::string text = (boost::format("%." + std::to_string(digits) + "f") % value).str();
@@ -103,33 +110,38 @@ void Report::score() {
 
 std::string Report::records() const {
     const base::Records own = before();
-    std::string text = "; SPDX-License-Identifier: MIT\n"
-                       "; Made by build/posterior . --write on " +
-                       date_ +
-                       ": not to be written by hand. The shared numbers as all that is published\n"
-                       "; leaves them (validation/posterior). `shift` is the logarithm of the "
-                       "factor by which the\n"
-                       "; middles of the records named in `moves` are moved when the program reads "
-                       "them, or the number\n"
-                       "; itself for the slope and the eye; `sd` is how far it may still be off, "
-                       "for all meat alike.\n"
-                       "; Sources:";
+    std::string text =
+        "; SPDX-License-Identifier: MIT\n"
+        "; Made by build/posterior . --write on " +
+        date_ +
+        ": not to be written by hand.\n"
+        "; The shared numbers as all that is published leaves them "
+        "(validation/posterior). `shift` is\n"
+        "; the logarithm of the factor by which the middles of the records named in "
+        "`moves` are moved\n"
+        "; when the program reads them; `sd` is how far it may still be off, for all "
+        "meat alike.\n"
+        "; Sources:";
     for (const Source& s : weigher_.sources()) {
         text += ' ' + s.name;
     }
     text += ".\n; Worth " + fixed(std::round(all_.effective / 100) * 100, 0) + " of " +
             std::to_string(weigher_.draws().rows()) + " draws.\n";
     for (int j = 0; j < shared_numbers; ++j) {
-        double shift = all_.mean[j] + (j == eye ? priors_.middle[eye] : 0);
-        if (is_log(j)) {
+        double shift = all_.mean[j];
+        if (j == eye) {
+            shift = std::log((priors_.middle[eye] + shift) / own.find(moved[j].anchor)->value);
+        } else if (is_log(j)) {
             shift += std::log(priors_.middle[j] * (j <= beef_speed ? 1e-10 : 1) /
                               own.find(moved[j].anchor)->value);
         }
-        text += std::string("\n[posterior.") + names[j] + "]\nshift = " + fixed(shift, 3) +
-                "\nsd = " + fixed(std::sqrt(all_.covariance(j, j)), 3) +
-                "\ntitle = " + moved[j].title + "\nunit = 1\n" +
-                (*moved[j].moves ? std::string("moves = ") + moved[j].moves + '\n' : "") +
-                "source = tidemark\nwhere = validation/posterior\nmark = C\n";
+        text +=
+            std::string("\n[posterior.") + names[j] + "]\nshift = " + fixed(shift, 3) +
+            "\nsd = " + fixed(std::sqrt(all_.covariance(j, j)), 3) + "\ntitle = " + moved[j].title +
+            "\nunit = 1\n" +
+            (*moved[j].moves ? std::string("moves = ") + moved[j].moves + '\n' : "") +
+            "source = tidemark\nwhere = validation/posterior\nmark = C\nnote = " + moved[j].note +
+            '\n';
     }
     text += "\n[posterior.correlation]\n";
     for (int i = 0; i < shared_numbers; ++i) {
@@ -142,7 +154,8 @@ std::string Report::records() const {
         }
     }
     return text + "title = Correlation of two shared numbers; those not named have none\nunit = 1\n"
-                  "source = tidemark\nwhere = validation/posterior\nmark = C\n";
+                  "source = tidemark\nwhere = validation/posterior\nmark = C\n"
+                  "note = Of the logarithms, as the sd.\n";
 }
 
 std::string Report::page() const {
