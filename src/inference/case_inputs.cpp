@@ -218,7 +218,7 @@ Draw Drawing::operator()(const Eigen::VectorXd& values) const {
     d.partition = value(partition_);
     d.lasting = value(lasting_);
     const double pink = value(threshold_) * (1 + pigment_ * (value(myoglobin_) - 1));
-    d.threshold = std::pow(pink, 1 - seen_) * std::pow(d.lasting, seen_) * value(eye_);
+    d.threshold = std::pow(pink, 1 - seen_) * value(eye_);
     d.meat = std::pow(d.size, meat_power_);
     brine(d, value(salt_), value(premix_), value(ice_));
     return d;
