@@ -28,6 +28,7 @@
 #include <iterator>
 #include <optional>
 #include <set>
+#include <sstream>
 #include <utility>
 
 namespace tidemark::base {
@@ -151,6 +152,21 @@ std::string with_unit(const std::string& value, const std::string& unit) {
     return value + (unit == "1" ? "" : ' ' + unit);
 }
 
+/// Patterns of the keys that are moved, with the section that moves them.
+std::vector<std::pair<std::string, std::string>>
+moves_of(const std::map<std::string, std::map<std::string, std::string>>& headings) {
+    std::vector<std::pair<std::string, std::string>> list;
+    for (const auto& [section, words] : headings) {
+        if (const auto moves = words.find("moves"); moves != words.end()) {
+            std::istringstream patterns(moves->second);
+            for (std::string pattern; patterns >> pattern;) {
+                list.emplace_back(pattern, section);
+            }
+        }
+    }
+    return list;
+}
+
 } // namespace
 
 double Record::si() const {
@@ -167,26 +183,26 @@ Records Records::built_in() {
 }
 
 std::string Records::mover(const std::string& key) const {
-    const auto moves = [&](const auto& heading) {
-        const auto pattern = heading.second.find("moves");
-        return pattern != heading.second.end() &&
-               fnmatch(pattern->second.c_str(), key.c_str(), 0) == 0;
-    };
-    const auto found = std::ranges::find_if(headings_, moves);
-    return found == headings_.end() ? "" : found->first;
+    for (const auto& [pattern, section] : moves_of(headings_)) {
+        if (fnmatch(pattern.c_str(), key.c_str(), 0) == 0) {
+            return section;
+        }
+    }
+    return "";
 }
 
 void Records::move() {
-    for (auto& [key, record] : records_) {
-        const std::string by = mover(key);
-        const double factor = by.empty() ? 1 : std::exp(records_.at(by + ".shift").value);
-        if (factor == 1) {
-            continue;
+    for (const auto& [pattern, by] : moves_of(headings_)) {
+        const double factor = std::exp(records_.at(by + ".shift").value);
+        for (auto& [key, record] : records_) {
+            if (factor == 1 || fnmatch(pattern.c_str(), key.c_str(), 0) != 0) {
+                continue;
+            }
+            record.note += " This middle is " + significant(factor, 3) + " times the " +
+                           with_unit(significant(record.value, 3), record.unit) +
+                           " first taken, as all that is published leaves it (" + by + ").";
+            record.value *= factor;
         }
-        record.note += " This middle is " + significant(factor, 3) + " times the " +
-                       with_unit(significant(record.value, 3), record.unit) +
-                       " first taken, as all that is published leaves it (" + by + ").";
-        record.value *= factor;
     }
 }
 

@@ -24,10 +24,13 @@ struct Moved {
     const char *anchor, *moves, *title, *note;
 };
 constexpr Moved moved[shared_numbers] = {
-    {"muscle.pork-loin.diffusivity", "muscle.pork-*.diffusivity", "How fast salt moves in pork",
-     "At 4 C in a brine of about 4 %."},
-    {"muscle.beef-round.diffusivity", "muscle.beef-*.diffusivity", "How fast salt moves in beef",
-     "As for pork."},
+    {"muscle.pork-loin.diffusivity",
+     "muscle.pork-*.diffusivity muscle.turkey-*.diffusivity muscle.chicken-*.diffusivity",
+     "How fast salt moves in pork", "At 4 C in a brine of about 4 %."},
+    {"muscle.beef-round.diffusivity",
+     "muscle.beef-*.diffusivity muscle.lamb-*.diffusivity muscle.venison-*.diffusivity "
+     "muscle.duck-*.diffusivity",
+     "How fast salt moves in beef", "As for pork."},
     {"", "", "Change of that speed with the salt, per kg of salt per kg of water",
      "The middle is too near nothing to be used: diffusion.salt-slope sets one. The sd widens what "
      "is said of strong brines."},
