@@ -6,8 +6,10 @@
 ///     valid = temperature 0 .. 20 C; brine salt 2 .. 28 %
 ///     source = key               (a section with a `citation`)
 ///     mark = S
-/// and optionally title, spread, where, note. A section without a value is a heading and may hold
-/// words: cut, names, borrows. The section [allowed] says what values may be set to:
+/// and optionally title, spread, where, note. One with `moves` has a `shift`: the logarithm of the
+/// factor by which the records named, by patterns, are moved once all texts are read. A section
+/// without a value is a heading and may hold words: cut, names, borrows. The section [allowed] says
+/// what values may be set to:
 ///     wood.*.diffusivity = 1e-13 .. 1e-7 m2/s
 #include "base/record.hpp"
 
@@ -26,14 +28,15 @@
 #include <iterator>
 #include <optional>
 #include <set>
+#include <sstream>
 #include <utility>
 
 namespace tidemark::base {
 namespace {
 
-constexpr std::array<std::string_view, 11> attributes{"title",  "unit",  "spread", "valid",
-                                                      "source", "where", "mark",   "note",
-                                                      "cut",    "names", "borrows"};
+constexpr std::array<std::string_view, 12> attributes{"title",  "unit",  "spread",  "valid",
+                                                      "source", "where", "mark",    "note",
+                                                      "cut",    "names", "borrows", "moves"};
 
 bool is_attribute(std::string_view name) {
     return std::ranges::count(attributes, name) > 0;
@@ -149,6 +152,21 @@ std::string with_unit(const std::string& value, const std::string& unit) {
     return value + (unit == "1" ? "" : ' ' + unit);
 }
 
+/// Patterns of the keys that are moved, with the section that moves them.
+std::vector<std::pair<std::string, std::string>>
+moves_of(const std::map<std::string, std::map<std::string, std::string>>& headings) {
+    std::vector<std::pair<std::string, std::string>> list;
+    for (const auto& [section, words] : headings) {
+        if (const auto moves = words.find("moves"); moves != words.end()) {
+            std::istringstream patterns(moves->second);
+            for (std::string pattern; patterns >> pattern;) {
+                list.emplace_back(pattern, section);
+            }
+        }
+    }
+    return list;
+}
+
 } // namespace
 
 double Record::si() const {
@@ -160,7 +178,32 @@ Records Records::built_in() {
     for (const Embedded& model : embedded_models()) {
         records.read(model.text, std::string(model.name));
     }
+    records.move();
     return records;
+}
+
+std::string Records::mover(const std::string& key) const {
+    for (const auto& [pattern, section] : moves_of(headings_)) {
+        if (fnmatch(pattern.c_str(), key.c_str(), 0) == 0) {
+            return section;
+        }
+    }
+    return "";
+}
+
+void Records::move() {
+    for (const auto& [pattern, by] : moves_of(headings_)) {
+        const double factor = std::exp(records_.at(by + ".shift").value);
+        for (auto& [key, record] : records_) {
+            if (factor == 1 || fnmatch(pattern.c_str(), key.c_str(), 0) != 0) {
+                continue;
+            }
+            record.note += " This middle is " + significant(factor, 3) + " times the " +
+                           with_unit(significant(record.value, 3), record.unit) +
+                           " first taken, as all that is published leaves it (" + by + ").";
+            record.value *= factor;
+        }
+    }
 }
 
 void Records::read(std::string_view text, const std::string& name) {
@@ -190,6 +233,9 @@ void Records::read(std::string_view text, const std::string& name) {
             continue;
         }
         const Record shared = read_shared(section, where);
+        if (const Item* moves = section.find("moves")) {
+            headings[title].emplace(moves->name, moves->text);
+        }
         for (const Item& item : section.items) {
             if (is_attribute(item.name)) {
                 continue;

@@ -44,7 +44,8 @@ struct Source {
 /// The library of records. Copyable; each copy has its own log of the records used.
 class Records {
 public:
-    /// The records compiled into the program.
+    /// The records compiled into the program, moved to where models/posterior.ini puts their
+    /// middles: the one place where that is done.
     static Records built_in();
 
     /// Reads one text in the format of models/ on top of what is there; later values win.
@@ -84,10 +85,13 @@ public:
     /// A word of a section without a value, heading("muscle.pork-loin", "cut"); "" where it has
     /// none.
     std::string heading(const std::string& section, const std::string& word) const;
+    /// The section whose `moves` names a key, "posterior.pork-speed"; "" if there is none.
+    std::string mover(const std::string& key) const;
     const Source* source(const std::string& key) const;
     std::vector<std::string> sources() const;
 
 private:
+    void move();
     std::map<std::string, Record> records_;
     std::map<std::string, Source> sources_;
     std::map<std::string, std::map<std::string, std::string>> headings_;

@@ -190,6 +190,7 @@ std::vector<cure::Case::Override> overrides(const Options& options, const Values
     all.flag("threshold", {"colour.threshold.base"});
     if (const Given* threshold = options.find("threshold")) {
         all.put("colour.threshold.slope", {"0 g/kg", threshold->where});
+        all.put("colour.eye", {"0", threshold->where});
     }
     all.flag("ascorbate-spread", {"kinetics.ascorbate-spread"});
     all.flag("salt-slope", {"diffusion.salt-slope"});

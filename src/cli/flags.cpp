@@ -236,7 +236,7 @@ po::options_description model() {
         ("ascorbate-spread", takes("SHARE"), "of ascorbate's work that waits for it to come, default 0")
         ("brine-loss", takes("RATE"), "of nitrite in the brine: default 0 1/d, with ascorbate 0.204 1/d")
         ("activation-energy", takes("VALUE"), "of diffusion, default 25 kJ/mol")
-        ("threshold", takes("SHARE"), "nitrite for pink, default by the muscle's myoglobin")
+        ("threshold", takes("SHARE"), "nitrite you call cured, default between first pink and lasting")
         ("myoglobin", takes("SHARE"), "of this muscle, pork-loin has 1 g/kg")
         ("ph", takes("NUMBER"), "of this muscle, pork-loin has 5.6")
         ("fibre-ratio", takes("RATIO"), "diffusivity along the fibres over across, default 1.2")

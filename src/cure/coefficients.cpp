@@ -262,9 +262,10 @@ Levels levels_of(const Question& question, const Coefficients& c, const PieceKin
     Levels levels;
     levels.nitrite = c.nitrite;
     if (c.nitrite) {
-        levels.target = materials::pink_threshold(records, materials::myoglobin(records, muscle));
+        levels.pink = materials::pink_threshold(records, materials::myoglobin(records, muscle));
         levels.stable_target =
             materials::stable_threshold(records, materials::species_of(records, muscle));
+        levels.target = materials::cured_threshold(records, levels.pink, levels.stable_target);
         levels.cured = levels.target / lean.water_fraction;
         levels.lasting = levels.stable_target / lean.water_fraction;
     } else {

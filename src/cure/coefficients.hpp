@@ -30,6 +30,7 @@ struct StageSetup {
 struct Levels {
     bool nitrite = false;
     double target = 0, stable_target = 0; ///< of the core: nitrite arrived, or salt [kg/kg]
+    double pink = 0;                      ///< first pink, likewise
     double cured = 0, lasting = 0;        ///< of the core
     double salted = 0, too_salty = 0;     ///< of the mean
     double surface = 0;                   ///< depth of the lean that is told as the surface [m]

@@ -82,6 +82,7 @@ struct PieceOutcome {
     std::string name;                ///< "piece 2 (beef round, 65 mm)", its number as asked for
     double weight = 0, length = 0;   ///< of one, given or worked out; 0 unknown
     double target = 0;               ///< of the core: arrived nitrite, or salt [kg per kg]
+    double pink_target = 0;          ///< arrived nitrite for the first pink
     double stable_target = 0;        ///< arrived nitrite for stable colour
     std::optional<double> cured;     ///< [s] the core has its target
     std::optional<double> lasting;   ///< [s] and its colour lasts

@@ -200,6 +200,7 @@ PieceOutcome piece_outcome(const Meshes& m, std::size_t kind, double at,
     p.weight = k.setup().weight;
     p.length = k.setup().length;
     p.target = k.levels.target;
+    p.pink_target = k.levels.pink;
     p.stable_target = k.levels.stable_target;
     p.surface_depth = k.levels.surface;
     p.cured = m.together(kind, &Times::cured);

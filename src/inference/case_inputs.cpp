@@ -2,11 +2,13 @@
 #include "inference/case_inputs.hpp"
 
 #include "base/error.hpp"
+#include "materials/colour.hpp"
 #include "materials/diffusion.hpp"
 #include "materials/meat.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <map>
 
 namespace tidemark::inference {
@@ -18,6 +20,57 @@ bool overridden(const cure::Case& question, const std::string& key) {
 
 std::string muscle_key(const cure::Case& question, const char* what) {
     return "muscle." + question.piece.muscle + '.' + what;
+}
+
+/// The numbers of models/posterior.ini.
+constexpr const char* weighed[] = {"pork-speed", "beef-speed", "salt-slope",
+                                   "ratio",      "half-life",  "eye"};
+constexpr Eigen::Index weighed_count = std::size(weighed);
+
+/// An input that all meat shares in part: its logarithm in the numbers weighed.
+struct Shared {
+    Input input;
+    Eigen::Matrix<double, weighed_count, 1> slope = Eigen::Matrix<double, weighed_count, 1>::Zero();
+
+    /// The section "posterior.NAME" counts so much; false if there is no such.
+    bool add(const std::string& section, double by) {
+        for (Eigen::Index i = 0; i < weighed_count; ++i) {
+            if (section == std::string("posterior.") + weighed[i]) {
+                slope[i] = by;
+                return true;
+            }
+        }
+        return false;
+    }
+};
+
+/// Covariance of what was weighed.
+Eigen::MatrixXd weighed_covariance(const base::Records& records) {
+    Eigen::MatrixXd c(weighed_count, weighed_count);
+    const auto sd = [&](Eigen::Index i) {
+        return records.find(std::string("posterior.") + weighed[i] + ".sd")->value;
+    };
+    for (Eigen::Index i = 0; i < weighed_count; ++i) {
+        for (Eigen::Index j = 0; j <= i; ++j) {
+            const base::Record* r =
+                records.find(std::string("posterior.correlation.") + weighed[j] + '_' + weighed[i]);
+            c(i, j) = c(j, i) = sd(i) * sd(j) * (i == j ? 1 : r != nullptr ? r->value : 0);
+        }
+    }
+    return c;
+}
+
+void share(Inputs& inputs, const std::vector<Shared>& shared, const base::Records& records) {
+    if (shared.empty()) {
+        return;
+    }
+    std::vector<Input> list;
+    Eigen::MatrixXd slopes(static_cast<Eigen::Index>(shared.size()), weighed_count);
+    for (std::size_t k = 0; k < shared.size(); ++k) {
+        list.push_back(shared[k].input);
+        slopes.row(static_cast<Eigen::Index>(k)) = shared[k].slope.transpose();
+    }
+    inputs.share(list, slopes * weighed_covariance(records) * slopes.transpose());
 }
 
 } // namespace
@@ -42,7 +95,14 @@ Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
     const cure::Piece& piece = question.piece;
     const std::string species = materials::species_of(records, piece.muscle);
     Inputs inputs;
-    inputs.add({"diffusivity", "diffusivity", factor(muscle_key(question, "diffusivity"))});
+    std::vector<Shared> shared;
+    const std::string speed = muscle_key(question, "diffusivity");
+    inputs.add({"diffusivity", "diffusivity", factor(speed)});
+    if (Shared s{{"diffusivity", "diffusivity", {}}}; s.add(before.mover(speed), 1)) {
+        if (question.brine.salt || question.brine.water) // of another strength than was measured
+            s.add("posterior.salt-slope", materials::beyond_weak_brine(setup.pickle.salt));
+        shared.push_back(s);
+    }
     if (piece.frozen) {
         inputs.add({"handling", "diffusivity", factor("diffusion.frozen-thawed")});
     }
@@ -53,16 +113,25 @@ Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
     inputs.add({"partition", "partition", factor("solute.salt.partition")});
     const cure::Brine& brine = question.brine;
     const double weighed = records.si("uncertainty.weighed");
-    const auto share = [&](double spoon) {
+    const auto measured = [&](double spoon) {
         return Distribution{lognormal, 1, brine.water && spoon > 1 ? spoon : weighed};
     };
-    inputs.add({"salt", "brine", share(brine.spread.salt)});
+    inputs.add({"salt", "brine", measured(brine.spread.salt)});
     if (setup.pickle.nitrite > 0) {
-        inputs.add({"premix", "brine", share(brine.spread.premix)});
+        inputs.add({"premix", "brine", measured(brine.spread.premix)});
         inputs.add({"nitrite-ratio", "nitrite-ratio", factor("solute.nitrite.diffusivity-ratio")});
+        shared.push_back({{"nitrite-ratio", "nitrite-ratio", {}}});
+        shared.back().add("posterior.ratio", 1);
         inputs.add({"threshold", "colour", factor("colour.threshold.base")});
         inputs.add({"myoglobin", "colour", factor(muscle_key(question, "myoglobin"))});
         inputs.add({"lasting", "lasting", factor("colour.stable." + species)});
+        if (!overridden(question, "colour.eye")) {
+            const double pink = materials::pink_threshold(
+                             records, materials::myoglobin(records, piece.muscle)),
+                         lasting = materials::stable_threshold(records, species);
+            shared.push_back({{"eye", "eye", {}}});
+            shared.back().add("posterior.eye", std::log(lasting / pink));
+        }
         if (!overridden(question, "loss")) {
             inputs.add(
                 {"ph", "loss", shift_spread(before.find(muscle_key(question, "ph"))->spread)});
@@ -71,14 +140,18 @@ Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
             return o.key == "loss" && o.text == "none";
         };
         if (std::ranges::none_of(question.overrides, off)) {
-            inputs.add(
-                {"loss", "loss",
-                 factor(brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life")});
+            const std::string half_life =
+                brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life";
+            inputs.add({"loss", "loss", factor(half_life)});
+            if (Shared s{{"loss", "loss", {}}}; s.add(before.mover(half_life), -1)) {
+                shared.push_back(s);
+            }
         }
     }
     if (brine.water && brine.ice.value_or(0) > 0) {
-        inputs.add({"ice", "brine", share(brine.spread.ice)});
+        inputs.add({"ice", "brine", measured(brine.spread.ice)});
     }
+    share(inputs, shared, before);
     return inputs;
 }
 
@@ -91,6 +164,7 @@ Plain plain(const std::string& group) {
         {"partition", {"how salt shares itself between brine and meat", ""}},
         {"colour", {"nitrite this meat needs for pink", "name the very muscle"}},
         {"lasting", {"nitrite a lasting colour needs", ""}},
+        {"eye", {"what you call cured, from first pink to lasting", "give --threshold"}},
         {"loss", {"how fast nitrite is used up", "slices on two days"}},
         {"brine", {"what went into the brine", "weigh salt and premix, and stir"}},
         {"dose", {"what the rub or the needles leave in the meat", "weigh it before and after"}},
@@ -105,9 +179,10 @@ Drawing::Drawing(const Inputs& inputs, const cure::Case& question, const cure::S
       ratio_(inputs.column("nitrite-ratio")), thickness_(inputs.column("thickness")),
       cooler_(inputs.column("cooler")), partition_(inputs.column("partition")),
       threshold_(inputs.column("threshold")), myoglobin_(inputs.column("myoglobin")),
-      lasting_(inputs.column("lasting")), loss_(inputs.column("loss")), ph_(inputs.column("ph")),
-      salt_(inputs.column("salt")), premix_(inputs.column("premix")), ice_(inputs.column("ice")),
-      dose_(inputs.column("dose")), brine_(question.brine), temperature_(question.temperature) {
+      lasting_(inputs.column("lasting")), eye_(inputs.column("eye")), loss_(inputs.column("loss")),
+      ph_(inputs.column("ph")), salt_(inputs.column("salt")), premix_(inputs.column("premix")),
+      ice_(inputs.column("ice")), dose_(inputs.column("dose")), brine_(question.brine),
+      temperature_(question.temperature) {
     base::Records records = as_set(question, before);
     diffusion_energy_ = records.si("diffusion.activation-energy");
     // A loss that was set is that of this temperature; it still changes with the temperature.
@@ -118,6 +193,7 @@ Drawing::Drawing(const Inputs& inputs, const cure::Case& question, const cure::S
                  pigment = records.si("colour.threshold.slope") *
                            materials::myoglobin(records, question.piece.muscle);
     pigment_ = pigment / (base + pigment);
+    seen_ = records.si("colour.eye");
     // Meat of a known weight stays what it is; otherwise it grows with the section.
     meat_power_ = setup.section || setup.power > 0 ? setup.power == 2 && !setup.section ? 3 : 2 : 1;
     if (question.piece.weight > 0 && meat_power_ < 3) {
@@ -142,8 +218,9 @@ Draw Drawing::operator()(const Eigen::VectorXd& values) const {
     d.ph = ph_lean_ + value(ph_, 0);
     d.loss = warm(loss_energy_) * value(loss_) * std::pow(ph_factor_, -value(ph_, 0));
     d.partition = value(partition_);
-    d.threshold = value(threshold_) * (1 + pigment_ * (value(myoglobin_) - 1));
     d.lasting = value(lasting_);
+    const double pink = value(threshold_) * (1 + pigment_ * (value(myoglobin_) - 1));
+    d.threshold = std::pow(pink, 1 - seen_) * value(eye_);
     d.meat = std::pow(d.size, meat_power_);
     d.dose = value(dose_);
     brine(d, value(salt_), value(premix_), value(ice_));

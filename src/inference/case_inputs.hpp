@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
-/// The uncertain inputs of a case in a brine, out of the spreads of the records, and what a draw of
-/// them means for the physics.
+/// The uncertain inputs of a case in a brine, and what a draw of them means for the physics. Each
+/// spread has an owner: a record's own is of the shop and the piece; what all meat shares comes
+/// from models/posterior.ini, jointly, on top of it.
 ///
 /// A number the cook set by a flag gives the middle, and keeps the spread of the record it
 /// replaces: nobody knows the diffusivity of one piece better for having typed it. Where a flag
@@ -43,7 +44,7 @@ struct Draw {
     double nitrite = 1;       ///< the same of nitrite
     double water = 1;         ///< water of the brine
     double meat = 1;          ///< meat that shares it
-    double threshold = 1;     ///< nitrite for pink
+    double threshold = 1;     ///< nitrite for what the eye calls cured
     double lasting = 1;       ///< nitrite for lasting colour
     double temperature = 0;   ///< of the cooler [K]
     double ph = 0;            ///< of the lean [1]
@@ -61,10 +62,11 @@ private:
     void brine(Draw& draw, double salt, double premix, double ice) const;
 
     int diffusivity_, handling_, ratio_, thickness_, cooler_, partition_, threshold_, myoglobin_,
-        lasting_, loss_, ph_, salt_, premix_, ice_, dose_;
+        lasting_, eye_, loss_, ph_, salt_, premix_, ice_, dose_;
     cure::Brine brine_;
     double temperature_ = 0, diffusion_energy_ = 0, loss_energy_ = 0, ph_lean_ = 0, ph_factor_ = 1;
-    double pigment_ = 0;    ///< share of the threshold that goes with myoglobin
+    double pigment_ = 0;    ///< share of the least nitrite for pink that goes with myoglobin
+    double seen_ = 0;       ///< where the eye sees cured, from first pink to lasting [1]
     double meat_power_ = 0; ///< of the size, by which the meat in the brine grows
 };
 

@@ -98,10 +98,6 @@ std::vector<int> Inputs::group_of_columns() const {
 
 void Inputs::joint(const std::vector<std::string>& names, const Eigen::VectorXd& log_mean,
                    const Eigen::MatrixXd& log_covariance) {
-    const Eigen::LLT<Eigen::MatrixXd> factor(log_covariance);
-    if (factor.info() != Eigen::Success) {
-        throw base::RunError("a covariance is not positive definite");
-    }
     joint_.clear();
     for (const std::string& name : names) {
         if (column(name) < 0) {
@@ -109,6 +105,35 @@ void Inputs::joint(const std::vector<std::string>& names, const Eigen::VectorXd&
         }
         joint_.push_back(column(name));
         list_[joint_.back()].group = list_[joint_.front()].group;
+    }
+    join(log_mean, log_covariance);
+}
+
+void Inputs::share(const std::vector<Input>& with, const Eigen::MatrixXd& log_covariance) {
+    Eigen::VectorXd mean(log_covariance.rows());
+    Eigen::MatrixXd covariance = log_covariance;
+    joint_.clear();
+    for (const Input& input : with) {
+        if (column(input.name) < 0) {
+            list_.push_back({input.name, input.group, {Distribution::Kind::lognormal, 1, 1}});
+        }
+        const int own = column(input.name);
+        const Distribution& spread = list_[own].spread;
+        if (spread.kind != Distribution::Kind::lognormal) {
+            throw base::RunError(input.name + " has no lognormal spread to share");
+        }
+        const auto i = static_cast<Eigen::Index>(joint_.size());
+        joint_.push_back(own);
+        mean[i] = std::log(spread.a);
+        covariance(i, i) += std::pow(std::log(spread.b), 2);
+    }
+    join(mean, covariance);
+}
+
+void Inputs::join(const Eigen::VectorXd& log_mean, const Eigen::MatrixXd& log_covariance) {
+    const Eigen::LLT<Eigen::MatrixXd> factor(log_covariance);
+    if (factor.info() != Eigen::Success) {
+        throw base::RunError("a covariance is not positive definite");
     }
     mean_ = log_mean;
     root_ = factor.matrixL();

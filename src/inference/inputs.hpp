@@ -54,10 +54,16 @@ public:
     void joint(const std::vector<std::string>& names, const Eigen::VectorXd& log_mean,
                const Eigen::MatrixXd& log_covariance);
 
+    /// Adds to inputs, each lognormal by itself or not there yet, a joint lognormal factor [1] with
+    /// this covariance of the logarithms: what all meat has in common. Their groups stay.
+    void share(const std::vector<Input>& with, const Eigen::MatrixXd& log_covariance);
+
     /// Values, a column for each input, of uniforms in (0, 1) [1].
     Eigen::MatrixXd values(Eigen::MatrixXd uniforms) const;
 
 private:
+    void join(const Eigen::VectorXd& log_mean, const Eigen::MatrixXd& log_covariance);
+
     std::vector<Input> list_;
     std::vector<int> joint_; ///< columns
     Eigen::VectorXd mean_;

@@ -18,9 +18,10 @@ using Eigen::VectorXd;
 
 constexpr const char* names[] = {"diffusivity", "loss"};
 constexpr int nodes = 49;
-constexpr double reach = 4.5;        ///< of the grid, in prior standard deviations either way
-constexpr double says_nothing = 0.9; ///< posterior over prior standard deviation [1]
-constexpr double least = 1e-200;     ///< a likelihood that cannot be told apart from none
+constexpr double most_of_piece = 0.9; ///< of the spread; the shop keeps some [1]
+constexpr double reach = 4.5;         ///< of the grid, in prior standard deviations either way
+constexpr double says_nothing = 0.9;  ///< posterior over prior standard deviation [1]
+constexpr double least = 1e-200;      ///< a likelihood that cannot be told apart from none
 constexpr double no_share = 1e-30; ///< of a shop; smaller ones would make products a hundred times
                                    ///< slower (subnormal numbers) and change nothing [1]
 constexpr double conflict = 0.01;  ///< surprise that is spoken of, over all batches [1]
@@ -84,10 +85,10 @@ Split split(const Inputs& inputs, const base::Records& records) {
                                  ": it has no lognormal spread");
         }
         const double total = std::log(inputs.list()[column].spread.b);
-        const double share =
-            records.find(k == 0 ? "uncertainty.shop-speed" : "uncertainty.shop-loss")->si();
-        s.shop[k] = total * std::sqrt(share);
-        s.piece[k] = total * std::sqrt(1 - share);
+        const double piece = std::log(
+            records.find(k == 0 ? "uncertainty.piece-speed" : "uncertainty.piece-loss")->si());
+        s.piece[k] = std::min(piece, most_of_piece * total);
+        s.shop[k] = std::sqrt(total * total - s.piece[k] * s.piece[k]);
     }
     return s;
 }

@@ -21,8 +21,8 @@ namespace tidemark::inference {
 /// The two multipliers, in this order wherever there are pairs.
 enum Multiplier { speed_of_diffusion, speed_of_loss };
 
-/// Standard deviations of the logarithms of the multipliers [1]: between shops, and of pieces
-/// within one. The spread of a record is split by uncertainty.shop-speed and uncertainty.shop-loss.
+/// Standard deviations of the logarithms of the multipliers [1]: of a shop, with what all meat
+/// shares, and of pieces within one: uncertainty.piece-speed and uncertainty.piece-loss.
 struct Split {
     Eigen::Vector2d shop, piece;
 };

@@ -107,6 +107,7 @@ cure::Question drawn(const cure::Question& plan, const Draw& d, const cure::Setu
     if (target > 0) {
         put("colour.threshold.base", 1e6 * target * d.threshold, "ppm");
         c.overrides.push_back({"colour.threshold.slope", "0 g/kg", "a draw"});
+        c.overrides.push_back({"colour.eye", "0", "a draw"});
     }
     for (auto* part : {&c.brine.salt, &c.brine.salt_added})
         if (*part)

@@ -4,6 +4,8 @@
 
 #include "materials/lookup.hpp"
 
+#include <cmath>
+
 namespace tidemark::materials {
 
 double pink_threshold(base::Records& records, double myoglobin) {
@@ -12,6 +14,10 @@ double pink_threshold(base::Records& records, double myoglobin) {
 
 double stable_threshold(base::Records& records, const std::string& species) {
     return records.si("colour.stable." + known("animal", species, records.group("colour.stable")));
+}
+
+double cured_threshold(base::Records& records, double pink, double lasting) {
+    return pink * std::pow(lasting / pink, records.si("colour.eye"));
 }
 
 } // namespace tidemark::materials

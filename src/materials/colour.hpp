@@ -17,4 +17,8 @@ double pink_threshold(base::Records& records, double myoglobin);
 /// InputError for another species.
 double stable_threshold(base::Records& records, const std::string& species);
 
+/// Ingoing nitrite at which a cook calls it cured [as the ends]: between first pink and lasting,
+/// where colour.eye puts it, in logarithms.
+double cured_threshold(base::Records& records, double pink, double lasting);
+
 } // namespace tidemark::materials

@@ -39,6 +39,14 @@ double nitrate_diffusivity(base::Records& records, const std::string& tissue, do
     return diffusivity_ratio(records, "nitrate") * salt_diffusivity(records, tissue, temperature);
 }
 
+double beyond_weak_brine(double salt) {
+    // Uptake goes as (5/3) of the integral of u^(2/3) D(u): a straight D counts at 5/8 [crank1975].
+    constexpr double as_absorbed = 5. / 8;
+    constexpr double weak = 0.04; ///< of a brine, where the diffusivities of models/ belong
+    const auto in_water = [](double share) { return share / (1 - share); };
+    return as_absorbed * (in_water(salt) - in_water(weak));
+}
+
 double salt_slope(base::Records& records) {
     return records.si("diffusion.salt-slope");
 }

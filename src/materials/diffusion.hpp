@@ -28,6 +28,10 @@ double nitrate_diffusivity(base::Records& records, const std::string& tissue, do
 /// Diffusivity gained by 1 kg of salt per kg of tissue water, over that without salt [1].
 double salt_slope(base::Records& records);
 
+/// The salt by which a brine [kg salt per kg] counts as stronger than the weak ones that a muscle's
+/// diffusivity belongs to, for one that changes with the salt in the meat's water [kg per kg].
+double beyond_weak_brine(double salt);
+
 /// Diffusivity along the fibres over that across them [1].
 double fibre_ratio(base::Records& records);
 

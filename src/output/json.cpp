@@ -113,6 +113,7 @@ Json piece(const cure::PieceOutcome& p, bool nitrite) {
             {"discretisation_error_days", number(p.cured_error, day)},
             {"target",
              {{"arrived_nitrite_ppm", nitrite ? number(p.target, ppm) : Json(nullptr)},
+              {"first_pink_ppm", nitrite ? number(p.pink_target, ppm) : Json(nullptr)},
               {"lasting_colour_ppm", nitrite ? number(p.stable_target, ppm) : Json(nullptr)},
               {"salt_percent", nitrite ? Json(nullptr) : number(p.target, percent)}}},
             {"core", core(p)},

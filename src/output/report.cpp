@@ -61,8 +61,9 @@ void typical(Screen& screen, const cure::Outcome& p) {
                            : "the core is not cured: " + p.first().never;
     text += "; on " + kept_day(p.at) + " it holds " + show_percent(p.first().mean.salt) +
             " salt, the core " +
-            (p.has_nitrite ? show_ppm(p.first().core.arrived) + " nitrite (pink from " +
-                                 show_ppm(p.first().target) + ", lasting from " +
+            (p.has_nitrite ? show_ppm(p.first().core.arrived) + " nitrite (first pink at " +
+                                 show_ppm(p.first().pink_target) + ", cured at " +
+                                 show_ppm(p.first().target) + ", lasting at " +
                                  show_ppm(p.first().stable_target) + ")"
                            : show_percent(p.first().core.salt));
     screen.paragraph("TYPICAL", text + '.');

@@ -82,6 +82,7 @@ inline cure::Case drawn_case(const cure::Outcome& p, const Inputs& inputs,
         set(c, ratio, now.si(ratio) * value("nitrite-ratio"), "");
         set(c, "colour.threshold.base", 1e6 * p.first().target * draw.threshold, "ppm");
         set(c, "colour.threshold.slope", 0, "g/kg");
+        set(c, "colour.eye", 0, ""); // the level is that
         for (const char* key : {"colour.stable.pork", "colour.stable.beef"}) {
             set(c, key, 1e6 * p.first().stable_target * draw.lasting, "ppm");
         }

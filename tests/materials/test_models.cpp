@@ -38,7 +38,7 @@ void use_all(base::Records& records) {
         density(records, composition(records, cut));
     }
     for (const char* species : {"beef", "pork"}) {
-        stable_threshold(records, species);
+        cured_threshold(records, 1e-6, stable_threshold(records, species));
     }
     for (const char* solute : {"salt", "nitrite", "nitrate"}) {
         partition(records, solute);
@@ -102,8 +102,8 @@ TEST_CASE("No record lies idle: each is used by a function or stands in a table"
     // Tables: brine by interpolation, reported diffusivities and toxin times as lists, ions and the
     // panel's minima as what the ceiling and the colour rule rest on.
     const char* tables[] = {
-        "brine.density-", "brine.solubility.", "brine.freezing.", "reported.",    "toxin.",
-        "ion.",           "colour.heaton.",    "heat.brine.",     "uncertainty.", "cause."};
+        "brine.density-", "brine.solubility.", "brine.freezing.", "reported.",    "toxin.", "ion.",
+        "colour.heaton.", "posterior.",        "heat.brine.",     "uncertainty.", "cause."};
     auto records = base::Records::built_in();
     use_all(records);
     std::set<std::string> idle;
