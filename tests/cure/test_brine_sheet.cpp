@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The sheet of a brine: its numbers and what it warns of.
 #include "cure/brine_sheet.hpp"
+#include "first_taken.hpp"
 
 #include "base/error.hpp"
 #include "cure/ingoing.hpp"
@@ -16,7 +17,7 @@ using Catch::Contains;
 namespace {
 
 BrineSheet sheet(const BrineQuestion& q) {
-    return work_out(q, base::Records::built_in());
+    return work_out(q, test::first_taken());
 }
 
 /// 2.5 kg of meat in 2 kg of brine of 5 %, with a given nitrite over both [kg/kg].

@@ -2,6 +2,7 @@
 /// Ice in hot brine: against printed examples with the constants of their print, and against heat
 /// balances made apart.
 #include "cure/chill.hpp"
+#include "first_taken.hpp"
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
@@ -23,7 +24,7 @@ double celsius(double value) {
 
 /// The records with a print's own constants [kJ/kg, kJ/kg K].
 base::Records with(const char* fusion, const char* water, const char* ice) {
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     records.set("heat.fusion", fusion, "test");
     records.set("heat.water", water, "test");
     records.set("heat.brine.s00", water, "test");
@@ -72,7 +73,7 @@ TEST_CASE("Hot water takes about its own weight of ice to reach the cooler", "[c
         double hot, plain, frozen;
     };
     const auto row = GENERATE(Row{100, 1.148, 1.036}, Row{90, 1.028, 0.928}, Row{80, 0.909, 0.820});
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     CHECK(ice_for(water(1, row.hot), celsius(4), records) ==
           Approx(row.plain).margin(0.001).epsilon(0));
     CHECK(ice_for(water(1, row.hot, 0, -18), celsius(4), records) ==
@@ -81,14 +82,14 @@ TEST_CASE("Hot water takes about its own weight of ice to reach the cooler", "[c
 
 TEST_CASE("Half the water as ice serves from 88 C at best", "[cure]") {
     // Reckoned apart: 1 kg of ice to 1 kg of water reaches 4 C from about 88 C.
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     CHECK(chill(water(1, 87.5, 1), records).temperature <= celsius(4));
     CHECK(chill(water(1, 89, 1), records).temperature > celsius(4));
 }
 
 TEST_CASE("Hot strong brine ends at half its strength", "[cure]") {
     // 20 % brine from 90 to 4 C: 0.827 kg of ice per kg, ending at 10.95 %; reckoned apart.
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     Chill mix{1, 0.2, celsius(90), 0, celsius(15), 0, celsius(0)};
     mix.ice = ice_for(mix, celsius(4), records);
     CHECK(mix.ice == Approx(0.827).margin(0.0005).epsilon(0));
@@ -100,7 +101,7 @@ TEST_CASE("Hot strong brine ends at half its strength", "[cure]") {
 
 TEST_CASE("Heat and salt are kept whatever is put together", "[cure]") {
     // Random mixes, the balance written out anew; 1e-9 of the heat of the brine.
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     std::mt19937 random(7);
     const auto draw = [&](double low, double high) {
         return std::uniform_real_distribution<double>(low, high)(random);
@@ -134,7 +135,7 @@ TEST_CASE("Heat and salt are kept whatever is put together", "[cure]") {
 }
 
 TEST_CASE("Ice kept back from the water cools a brine without weakening it", "[cure]") {
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     // 6 kg of 8 % brine: the hot part and the ice, put together again, are the brine, at 4.4 C.
     const Chill whole{6, 0.08, celsius(95), 0, celsius(15), 0, celsius(0)};
     const double ice = ice_in_place_of_water(whole, celsius(4.4), records).value();
@@ -154,7 +155,7 @@ TEST_CASE("Ice kept back from the water cools a brine without weakening it", "[c
 }
 
 TEST_CASE("Ice warmer than ice is refused", "[cure]") {
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     CHECK_THROWS_WITH(chill(water(1, 90, 1, 5), records),
                       "--ice-temperature: 5 °C (41 °F): is above the melting point of ice; give 0 "
                       "C or less");
@@ -163,7 +164,7 @@ TEST_CASE("Ice warmer than ice is refused", "[cure]") {
 TEST_CASE("So much and so cold an ice that nothing stays liquid is refused", "[cure]") {
     // 0.5 kg of 1 % brine at 20 C gives off 43 kJ down to -0.6 C; 5 kg of ice at -20 C takes 204 kJ
     // to get there.
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     CHECK_THROWS_WITH(chill({0.5, 0.01, celsius(20), 0, 0, 5, celsius(-20)}, records),
                       Catch::StartsWith("--ice: 5 kg") &&
                           Catch::EndsWith("is so much and so cold that the brine freezes through; "

@@ -2,6 +2,7 @@
 /// The methods side by side: limits worked out by hand, reasons under what causes each. Scenarios
 /// are invented.
 #include "cure/choose.hpp"
+#include "first_taken.hpp"
 
 #include "base/error.hpp"
 #include "cure/setup.hpp"
@@ -20,7 +21,7 @@ namespace {
 constexpr double day = 86400;
 
 const base::Records& records() {
-    static const base::Records r = base::Records::built_in();
+    static const base::Records r = test::first_taken();
     return r;
 }
 

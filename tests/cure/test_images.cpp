@@ -3,6 +3,7 @@
 /// faces on one side: the same schedule up to there comes to the same day.
 #include "cure/grid.hpp"
 #include "cure/plans.hpp"
+#include "first_taken.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -42,7 +43,7 @@ TEST_CASE("a film that gives and never takes meets images as it meets the whole"
     c.piece.dimensions.width = 0.08;
     c.brine.salt = 0.06;
     c.brine.nitrite = 100e-6;
-    base::Records records = base::Records::built_in();
+    base::Records records = test::first_taken();
     const cure::Setup setup = cure::make_setup(c, records);
     const geometry::Mesh mesh = geometry::triangulate(*setup.section, 0.06 / 16);
     geometry::Mesh apart = mesh;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// Recipe to strength and back: the one undoes the other, and mass is kept.
 #include "cure/make_brine.hpp"
+#include "first_taken.hpp"
 
 #include "base/error.hpp"
 #include "base/text.hpp"
@@ -51,7 +52,7 @@ Targets loin_targets() {
 } // namespace
 
 TEST_CASE("The parts of a brine add up to the whole", "[cure]") {
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     Kitchen kitchen;
     for (int k = 0; k < 300; ++k) {
         const Brine b = kitchen.recipe();
@@ -65,7 +66,7 @@ TEST_CASE("The parts of a brine add up to the whole", "[cure]") {
 }
 
 TEST_CASE("Making a brine for what a recipe gives returns the recipe", "[cure]") {
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     Kitchen kitchen;
     for (int k = 0; k < 300; ++k) {
         const Brine b = kitchen.recipe();
@@ -97,7 +98,7 @@ TEST_CASE("Making a brine for what a recipe gives returns the recipe", "[cure]")
 
 TEST_CASE("The handbook's balance is met by the recipe made for it", "[cure]") {
     // Constructed: 2.5 kg of meat in 2 kg of pickle at 120 ppm takes 8.64 g of a 6.25 % premix.
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     Targets t = loin_targets();
     t.nitrite = 120e-6;
     t.brine.mass = 2;
@@ -108,7 +109,7 @@ TEST_CASE("The handbook's balance is met by the recipe made for it", "[cure]") {
 
 TEST_CASE("What is weighed has whole steps, three digits, and salt that meets the target",
           "[cure]") {
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     Targets t = loin_targets();
     t.nitrite = 125e-6;
     t.brine.mass = 2;
@@ -127,7 +128,7 @@ TEST_CASE("What is weighed has whole steps, three digits, and salt that meets th
 }
 
 TEST_CASE("Needles and dry cures come to what they were aimed at", "[cure]") {
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     Targets t = loin_targets();
     t.nitrite = 150e-6;
     t.way = Way::needles;
@@ -156,7 +157,7 @@ TEST_CASE("Needles and dry cures come to what they were aimed at", "[cure]") {
 }
 
 TEST_CASE("What cannot be made is refused, with the way out", "[cure]") {
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     Targets t = loin_targets();
     t.meat_density = 1060;
     CHECK_THROWS_WITH(make_brine(t, cold, records),
@@ -179,7 +180,7 @@ TEST_CASE("What cannot be made is refused, with the way out", "[cure]") {
 
 TEST_CASE("A percent brine is of the brine, not of the water", "[cure]") {
     // 100 g of salt to a litre (kilogram) of water is 9.1 %, not 10 %; reckoned apart.
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     Brine b;
     b.water = 1;
     b.salt_added = 0.1;

@@ -2,6 +2,7 @@
 /// Predictions against closed forms, and what must hold between predictions.
 #include "cure/outcome.hpp"
 #include "cure/picture.hpp"
+#include "first_taken.hpp"
 
 #include "cure/two_meshes.hpp"
 
@@ -20,7 +21,7 @@ namespace {
 constexpr double day = 86400;
 
 const base::Records& records() {
-    static const base::Records r = base::Records::built_in();
+    static const base::Records r = test::first_taken();
     return r;
 }
 
@@ -231,7 +232,7 @@ TEST_CASE("a brine without salt cures like one with a trace of it", "[cure]") {
     }
     none.brine.salt = 0;
     trace.brine.salt = 1e-6;
-    const auto records = base::Records::built_in();
+    const auto records = test::first_taken();
     const cure::Outcome p = cure::run(cure::in_brine(none), records),
                         q = cure::run(cure::in_brine(trace), records);
     REQUIRE(p.first().cured);

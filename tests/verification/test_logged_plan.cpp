@@ -6,6 +6,7 @@
 #include "base/calendar.hpp"
 #include "cure/plans.hpp"
 #include "cure/track.hpp"
+#include "first_taken.hpp"
 #include "materials/brine.hpp"
 #include "materials/diffusion.hpp"
 #include "verification/cvode.hpp"
@@ -220,7 +221,7 @@ TEST_CASE("a rub, a bag, a change of water and a rest in a cooler with a log are
           stage(Kind::cover, day, opened)}}};
     for (const auto& [name, stages] : schedules) {
         CAPTURE(name);
-        base::Records records = base::Records::built_in();
+        base::Records records = test::first_taken();
         const cure::Question plan = sheet(stages);
         const cure::Coefficients setup = cure::coefficients(plan, records);
         std::vector<std::unique_ptr<cure::Grid>> grids;
@@ -239,7 +240,7 @@ TEST_CASE("a schedule in a cooler with a log keeps mass", "[verification]") {
     const cure::Question plan =
         sheet({dry(Kind::rub, 2 * day, warming), dry(Kind::bag, 2 * day, opened),
                soak(9 * hour, 2, warming), stage(Kind::rest, day, opened)});
-    base::Records records = base::Records::built_in();
+    base::Records records = test::first_taken();
     const auto result = cure::run(plan, records);
     CHECK(result.mass_balance_error < 1e-10);
     double salt = 0;
@@ -255,7 +256,7 @@ TEST_CASE("a schedule in a cooler with a log keeps mass", "[verification]") {
 TEST_CASE("a log runs on through the stages, on its own dates", "[verification]") {
     using Kind = Stage::Kind;
     const auto after = [](const cure::Question& plan) {
-        return cure::run(plan, base::Records::built_in()).first().stages;
+        return cure::run(plan, test::first_taken()).first().stages;
     };
     // The same brine in two stages is the same as in one, within the stepper's tolerance.
     const auto one = after(sheet({stage(Kind::cover, 3 * day, warming)}));
@@ -310,7 +311,7 @@ TEST_CASE("a stage with a log costs a few ordinary ones", "[verification]") {
     const auto cost = [&](const Log& with) {
         p.stages = {stage(Stage::Kind::cover, 14 * day, with)};
         const std::clock_t start = std::clock();
-        const cure::Outcome o = cure::run(p, base::Records::built_in());
+        const cure::Outcome o = cure::run(p, test::first_taken());
         CHECK(o.first().cured);
         return static_cast<double>(std::clock() - start);
     };

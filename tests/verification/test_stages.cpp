@@ -4,6 +4,7 @@
 #include "cure/outcome.hpp"
 #include "cure/picture.hpp"
 #include "cure/setup.hpp"
+#include "first_taken.hpp"
 #include "materials/brine.hpp"
 #include "transport/chain.hpp"
 #include "verification/closed_forms.hpp"
@@ -62,7 +63,7 @@ cure::Pump needles(double share, double salt) {
 }
 
 cure::Outcome run(const cure::Question& plan) {
-    return cure::run(plan, base::Records::built_in());
+    return cure::run(plan, test::first_taken());
 }
 
 /// Salt to one of what is left: in proportion to the concentration in the water.
@@ -137,7 +138,7 @@ TEST_CASE("a rub that takes its time goes in by the square root, then spreads", 
     const auto result = run(sheet(rubbed(load)));
     REQUIRE(result.first().stages[0].gone);
     const double film = *result.first().stages[0].gone / unit_time;
-    auto records = base::Records::built_in();
+    auto records = test::first_taken();
     const double saturated = concentration(materials::solubility(records, 277.15)),
                  water =
                      cure::make_setup(sheet({}).base, records).tissues.at("lean").water_fraction;
