@@ -213,7 +213,7 @@ TEST_CASE("a piece that is looked at does not judge itself", "[inference]") {
 }
 
 TEST_CASE("what is seen as a rule is the median of each reading", "[inference]") {
-    const Why w = inquiry().explain(grey(0.03));
+    const Why w = inquiry().explain(grey(0.04));
     for (const Cause& c : w.causes) {
         const Suspect& s = *std::ranges::find(inquiry().suspects(), c.text.name,
                                               [](const Suspect& x) { return x.text.name; });
