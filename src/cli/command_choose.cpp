@@ -18,8 +18,8 @@
 #include "inference/choose_chance.hpp"
 #include "materials/limits.hpp"
 #include "output/choose_report.hpp"
+#include "output/figure.hpp"
 #include "output/gnuplot.hpp"
-#include "output/plan_figure.hpp"
 
 #include <boost/algorithm/string.hpp>
 
@@ -143,7 +143,7 @@ void command_choose(const std::vector<std::string>& words) {
                                                              options.on("more"), start, ready));
     std::cout.flush();
     if (figure)
-        output::draw_choice(choice, ways, figure->text);
+        output::draw_page(figure->text, output::choice_figure(choice, ways));
 }
 
 } // namespace tidemark::cli

@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/file.hpp"
+#include "base/text.hpp"
 #include "cli/again.hpp"
 #include "cli/answer.hpp"
 #include "cli/flags.hpp"
@@ -18,12 +19,13 @@
 #include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
 #include "inference/answer.hpp"
+#include "inference/front_band.hpp"
 #include "output/bucket_report.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
+#include "output/gnuplot.hpp"
 #include "output/json.hpp"
 #include "output/plan_calendar.hpp"
-#include "output/plan_figure.hpp"
 #include "output/plan_report.hpp"
 #include "output/report.hpp"
 #include "output/words.hpp"
@@ -113,6 +115,44 @@ std::string screen(const inference::Answer& a, const std::string& change, bool m
            dates;
 }
 
+/// What is drawn of an answer.
+output::Drawing figure(const inference::Answer& a) {
+    const cure::Outcome& o = a.outcome;
+    const auto panel = [&](const cure::Picture& p, const std::string& what) {
+        return output::SectionPanel{p, "Day " + base::day_number(p.time, base::Rounding::nearest) +
+                                           what};
+    };
+    const auto as_it_is = [&](const cure::Picture& p) {
+        return panel(p, p.uncured.empty() ? ": cured to the core" : ": grey in the middle");
+    };
+    std::vector<output::SectionPanel> panels;
+    if (o.pieces.size() > 1) {
+        for (std::size_t k = 0; k < o.pieces.size(); ++k) {
+            const bool drawn = k < a.chances.size() && a.chances[k].best;
+            panels.push_back(
+                as_it_is(cure::picture(o, drawn ? a.chances[k].best->time : o.at, 0, {}, k)));
+            panels.back().heading = o.pieces[k].name + ". " + panels.back().heading;
+            panels.back().piece = k;
+        }
+        return output::section_figure(a, panels);
+    }
+    if (!o.question.stages.back().open()) {
+        panels.push_back(panel(cure::picture(o, o.at, 0, {}), ", the end"));
+        if (const auto across = cure::across_at(o, with_needles(o), 0))
+            panels.push_back(panel(*across, ", across the needles"));
+        return output::plan_figure(a, cure::course(o), panels);
+    }
+    const std::vector<double> days = cure::front_days(o);
+    const double grey = cure::grey_day(o);
+    panels.push_back(as_it_is(cure::picture(o, grey, 0, days)));
+    panels.back().marks.fronts = panels.back().picture.fronts;
+    if (const auto band = inference::fronts_between(a, grey))
+        panels.back().marks.between = cure::picture(o, grey, 0, {band->first, band->second}).fronts;
+    if (grey < o.at)
+        panels.push_back(as_it_is(cure::picture(o, o.at, 0, {})));
+    return output::section_figure(a, panels);
+}
+
 void write_files(const Files& files, const inference::Answer& a) {
     const cure::Outcome& o = a.outcome;
     if (files.calendar) {
@@ -122,17 +162,8 @@ void write_files(const Files& files, const inference::Answer& a) {
         base::write_file(files.calendar->text, output::icalendar(output::plan_entries(a),
                                                                  *o.question.start, name, now()));
     }
-    if (!files.figure)
-        return;
-    if (o.question.stages.back().open()) {
-        constexpr int columns = 400;
-        output::draw_figure(o, cure::picture(o, o.at, columns, cure::front_days(o)),
-                            files.figure->text, a.ranges);
-    } else {
-        constexpr int columns = 240;
-        output::draw_plan(o, cure::course(o), a.schedule_range, cure::picture(o, o.at, columns, {}),
-                          cure::across_at(o, with_needles(o), columns), files.figure->text);
-    }
+    if (files.figure)
+        output::draw_page(files.figure->text, figure(a));
 }
 
 void command_cure(const std::string& command, const std::vector<std::string>& words) {

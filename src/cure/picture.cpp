@@ -23,6 +23,7 @@ struct View {
     const Grid& grid;
     bool nitrite = true;  ///< fronts are of arrived nitrite; otherwise of salt
     double target = 0;    ///< of the fronts [kg per kg]
+    double lasting = 0;   ///< of colour that lasts [kg per kg]
     geometry::Point core; ///< [m]; for a line, y is the coordinate along it
 };
 
@@ -83,9 +84,9 @@ Picture draw(const View& v, double time, int columns, const std::vector<double>&
     const geometry::Box box = geometry::bounds(c.section.outline);
     Picture out;
     out.section = c.section;
-    out.step = box.width() / columns;
     out.nx = columns;
-    out.ny = std::max(1, static_cast<int>(std::lround(box.height() / out.step)));
+    out.step = box.width() / std::max(1, columns);
+    out.ny = columns > 0 ? std::max(1, static_cast<int>(std::lround(box.height() / out.step))) : 0;
     out.x0 = box.low.x() + out.step / 2;
     out.y0 = box.middle().y() - (out.ny - 1) * out.step / 2;
     out.time = time;
@@ -124,15 +125,17 @@ Picture draw(const View& v, double time, int columns, const std::vector<double>&
     }
 
     const Tissue& tissue = v.setup.tissues.at("lean");
-    const double level =
-        v.nitrite ? v.target / tissue.water_fraction : tissue.concentration(v.target);
-    const int lean = static_cast<int>(std::find(c.mesh.kinds.begin(), c.mesh.kinds.end(), "lean") -
-                                      c.mesh.kinds.begin());
+    const auto level = [&](double share) {
+        return v.nitrite ? share / tissue.water_fraction : tissue.concentration(share);
+    };
+    const auto lean = [&](int region) { return c.mesh.kinds[region] == "lean"; };
+    const Eigen::VectorXd& now = v.nitrite ? arrived : salt;
+    out.uncured = geometry::below(c.mesh, now, level(v.target), lean);
+    out.unlasting = geometry::below(c.mesh, now, level(std::max(v.target, v.lasting)), lean);
     for (const double t : front_times) {
         const Eigen::VectorXd nodal =
             on_canvas(c, v, v.nitrite ? v.grid.arrived(t) : v.grid.salt(t));
-        out.fronts.push_back(
-            {t, geometry::level_lines(c.mesh, nodal, level, [&](int r) { return r == lean; })});
+        out.fronts.push_back({t, geometry::level_lines(c.mesh, nodal, level(v.target), lean)});
     }
     return out;
 }
@@ -155,11 +158,22 @@ std::vector<double> front_days(const Outcome& o) {
     return times;
 }
 
-Picture picture(const Outcome& o, double time, int columns,
-                const std::vector<double>& front_times) {
+double grey_day(const Outcome& o) {
+    const std::vector<double> days = front_days(o);
+    return o.first().cured && *o.first().cured <= o.at ? days[(days.size() - 1) / 2] : o.at;
+}
+
+Picture picture(const Outcome& o, double time, int columns, const std::vector<double>& front_times,
+                std::size_t number) {
     const Meshes& m = *o.solved;
-    const PieceOutcome& p = o.first();
-    return draw({m.setup(), m.fine->grid(), o.has_nitrite, p.target, {p.core.x, p.core.y}},
+    const PieceOutcome& p = o.pieces[number];
+    const std::size_t kind = m.c.of[number];
+    return draw({m.c.kinds[kind].setup(),
+                 m.fine->grid(kind),
+                 o.has_nitrite,
+                 p.target,
+                 o.has_nitrite ? p.stable_target : 0,
+                 {p.core.x, p.core.y}},
                 std::min(time, m.fine->end()), columns, front_times);
 }
 
@@ -171,7 +185,9 @@ std::optional<Picture> across_at(const Outcome& o, double time, int columns) {
     time = std::min(time, m.fine->end());
     Setup plane = *m.c.across;
     plane.tissues = m.setup().tissues;
-    return draw({plane, grid, o.has_nitrite, o.first().target, grid.lowest(time, o.has_nitrite).at},
+    const PieceOutcome& p = o.first();
+    return draw({plane, grid, o.has_nitrite, p.target, o.has_nitrite ? p.stable_target : 0,
+                 grid.lowest(time, o.has_nitrite).at},
                 time, columns, {time});
 }
 

@@ -118,6 +118,8 @@ inline cure::Picture sample_picture() {
     const auto box = [](double a, double b) {
         return std::vector<geometry::Point>{{-a, -b}, {a, -b}, {a, b}, {-a, b}, {-a, -b}};
     };
+    p.uncured = {{{-0.02, -0.01}, {0.02, -0.01}, {0.02, 0.01}, {-0.02, 0.01}}};
+    p.unlasting = {{{-0.025, -0.015}, {0.025, -0.015}, {0.025, 0.015}, {-0.025, 0.015}}};
     p.fronts = {{2 * day, {box(0.025, 0.015)}}, {9.34 * day, {box(0.02, 0.01)}}};
     return p;
 }
