@@ -123,6 +123,7 @@ std::string chance_svg(const inference::BestDay& b) {
     Drawing d("The chance of each day", "Best " + kept_day(b.best->time) + any_of(b.window) + ": " +
                                             in_100(b.best->right) + " pieces are then right. " +
                                             not_right(*b.best) + '.');
+    d.width = narrow_width;
     d.height = 460;
     draw_chance(d, {0, d.width, 0, d.height}, b);
     return svg(d, false);

@@ -13,8 +13,9 @@
 
 namespace tidemark::output {
 
-constexpr double page_width = 1080; ///< [pixels]
-constexpr double text_size = 30;    ///< of the words on a page [pixels]
+constexpr double page_width = 1080;  ///< [pixels]
+constexpr double narrow_width = 720; ///< of what stands in a column of a page of HTML [pixels]
+constexpr double text_size = 30;     ///< of the words on a page [pixels]
 
 /// A rectangle on the page [pixels].
 struct Box {

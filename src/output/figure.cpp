@@ -67,12 +67,6 @@ std::string best_words(const inference::BestDay& b) {
                   : "no day is right";
 }
 
-std::string capital(std::string text) {
-    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
-        text[0] = static_cast<char>(text[0] - 'a' + 'A');
-    return text;
-}
-
 double heading(Drawing& d, const Box& where, const std::string& text) {
     Words words{{(where.left + where.right) / 2, where.top + 34}, text, text_size, Anchor::middle};
     words.bold = true;
@@ -154,6 +148,13 @@ Drawing section_figure(const inference::Answer& a, const std::vector<SectionPane
     }
     d.height = y + 10;
     return d;
+}
+
+std::string sections_svg(const inference::Answer& a, const std::vector<SectionPanel>& panels) {
+    Drawing d("How far the cure has come", detail(panels, a.outcome.title + '.'));
+    d.width = narrow_width;
+    d.height = sections(d, 0, a, panels);
+    return svg(d, false);
 }
 
 Drawing plan_figure(const inference::Answer& a, const std::vector<cure::Reading>& course,

@@ -26,6 +26,9 @@ struct SectionPanel {
 Drawing section_figure(const inference::Answer& answer, const std::vector<SectionPanel>& panels,
                        const std::string& title = "");
 
+/// The sections alone with their key, as one <svg> element to stand in a page of HTML.
+std::string sections_svg(const inference::Answer& answer, const std::vector<SectionPanel>& panels);
+
 /// A schedule: salt and nitrite through its stages by the readings of its `course`, and sections.
 Drawing plan_figure(const inference::Answer& answer, const std::vector<cure::Reading>& course,
                     const std::vector<SectionPanel>& panels);

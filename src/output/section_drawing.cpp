@@ -161,8 +161,9 @@ private:
             for (const cure::Picture::Front& f : marks_.between)
                 for (const auto& line : f.lines)
                     others.push_back(map_(line));
-            Words label = places.place(
-                drawn[k], others, "day " + base::significant(marks_.fronts[k].time / 86400, 2), 28);
+            Words label = places.place(drawn[k], others,
+                                       "day " + base::significant(marks_.fronts[k].time / 86400, 2),
+                                       d_.width < page_width ? 23 : 28);
             label.colour = dark;
             label.halo = "#ffffff";
             labels_.push_back(label);
@@ -260,6 +261,7 @@ std::string section_svg(const inference::Answer& a, const cure::Picture& p,
     Drawing d(heading, "Section of " + o.title + ". " +
                            (p.uncured.empty() ? "All of the lean is cured."
                                               : "The part drawn in the palest tone is not cured."));
+    d.width = narrow_width;
     constexpr double side = 12, tallest = 900;
     std::vector<KeyEntry> key;
     double y = 8;
