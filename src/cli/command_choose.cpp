@@ -142,6 +142,8 @@ void command_choose(const std::vector<std::string>& words) {
         Options piece = options; // what the schedule says itself is not said twice
         for (const char* flag : {"pump", "pump-salt", "pump-nitrite"})
             piece.drop(flag);
+        if (start) // one of the two says when
+            piece.drop("ready");
         command = asked_again(piece, "plan", {}) + ' ' + ways.list[*ways.best].schedule;
         lines.plan = asked_again(piece, "sheet", {}) + ' ' + ways.list[*ways.best].schedule +
                      " --sheet batch.html";

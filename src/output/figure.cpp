@@ -67,11 +67,18 @@ std::string best_words(const inference::BestDay& b) {
                   : "no day is right";
 }
 
+/// A heading in as many lines as it needs within `where`; where what it heads begins.
 double heading(Drawing& d, const Box& where, const std::string& text) {
-    Words words{{(where.left + where.right) / 2, where.top + 34}, text, text_size, Anchor::middle};
-    words.bold = true;
-    d.words(words);
-    return where.top + 56;
+    const auto most = static_cast<std::size_t>((where.right - where.left) /
+                                               text_width("n", 1.05 * text_size)); // bold is wider
+    double y = where.top;
+    for (const std::string& line : wrapped(text, most)) {
+        Words words{{(where.left + where.right) / 2, y + 34}, line, text_size, Anchor::middle};
+        words.bold = true;
+        d.words(words);
+        y += 40;
+    }
+    return y + 16;
 }
 
 /// The sections under each other, or beside each other where they are as high as wide.
@@ -222,8 +229,9 @@ Drawing plan_figure(const inference::Answer& a, const std::vector<cure::Reading>
     return d;
 }
 
-Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways) {
+Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool alone) {
     constexpr double row = 120, bar = 40;
+    const double size = alone ? 28 : 25;
     std::string answer = ways.best ? "Take: " + c.methods[*ways.best].name : "No way is sure";
     if (ways.best) {
         const inference::Way& w = ways.list[*ways.best];
@@ -257,9 +265,10 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways) {
         const auto& chance = ways.list[k].chance;
         std::string text = m.name + ": ";
         if (chance && chance->best.best)
-            text += kept_day(day * out_of_cure(k)) + ", " + in_100(chance->best.best->right) +
-                    " right, ";
-        text += "salt " + fixed(100 * m.result.first().stages.back().end.mean_salt, 1) + " %";
+            text +=
+                kept_day(day * out_of_cure(k)) + ", " + in_100(chance->best.best->right) + " right";
+        if (alone)
+            text += ", salt " + fixed(100 * m.result.first().stages.back().end.mean_salt, 1) + " %";
         all += ' ' + text;
         if (m.result.has_nitrite)
             all += ", ingoing nitrite " + show_ppm(m.result.ingoing.whole_system.value_or(0));
@@ -267,7 +276,9 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways) {
         texts.push_back(text);
     }
     Drawing d(answer, all);
-    const double top = head(d, all_findings(c), answer, asked);
+    if (!alone)
+        d.width = narrow_width;
+    const double top = alone ? head(d, all_findings(c), answer, asked) : 0;
     const double bottom = top + row * static_cast<double>(c.methods.size()) + 20;
     Chart chart(d, {side, d.width - side, top, bottom}, last, 1);
     std::vector<KeyEntry> key{{KeyEntry::Kind::patch, dark, "in the cure", Dash::none}};
@@ -283,7 +294,7 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways) {
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
         const inference::Way& way = ways.list[k];
         const double y = top + row * static_cast<double>(k);
-        Words words{{side, y + 42}, texts[k], 28};
+        Words words{{side, y + 42}, texts[k], size};
         words.bold = ways.best == k;
         words.halo = "#ffffff";
         d.words(words);

@@ -33,7 +33,8 @@ std::string sections_svg(const inference::Answer& answer, const std::vector<Sect
 Drawing plan_figure(const inference::Answer& answer, const std::vector<cure::Reading>& course,
                     const std::vector<SectionPanel>& panels);
 
-/// The ways as bars along the days, with the days on which each is sure enough.
-Drawing choice_figure(const cure::Choice& choice, const inference::Ways& ways);
+/// The ways as bars along the days, with the days on which each is sure enough. Not `alone`: for a
+/// column of a page that says the rest.
+Drawing choice_figure(const cure::Choice& choice, const inference::Ways& ways, bool alone = true);
 
 } // namespace tidemark::output

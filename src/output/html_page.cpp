@@ -41,6 +41,7 @@ td.by { width: 4.5rem; }
 summary { cursor: pointer; font-weight: 600; padding: .4rem 0; }
 footer { font-size: .85rem; margin-top: .6rem; }
 .wide { overflow-x: auto; }
+.wide table { min-width: 38rem; }
 @media (min-width: 50rem), print {
   .two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.4rem; align-items: start; }
 }

@@ -116,28 +116,29 @@ std::string grams(double kilograms) {
 /// What the cook told of one brine, as names and values.
 void brine(std::vector<std::pair<std::string, std::string>>& list, const cure::Brine& b,
            const std::string& of) {
+    const auto named = [&](const std::string& what) { return capital(of + what); };
     const auto add = [&](const std::string& name, const std::optional<double>& mass) {
         if (mass && *mass > 0)
-            list.emplace_back(of + name, grams(*mass));
+            list.emplace_back(named(name), grams(*mass));
     };
-    add("Water", b.water);
-    add("Ice, weighed", b.ice);
-    add("Cold water", b.cold_water);
-    add("Salt", b.salt_added);
-    add("Sugar", b.sugar);
-    add("Premix, " + show_percent(b.premix_strength) + " nitrite", b.premix);
-    add("Erythorbate", b.erythorbate);
+    add("water", b.water);
+    add("ice, weighed", b.ice);
+    add("cold water", b.cold_water);
+    add("salt", b.salt_added);
+    add("sugar", b.sugar);
+    add("premix, " + show_percent(b.premix_strength) + " nitrite", b.premix);
+    add("erythorbate", b.erythorbate);
     if (b.water)
         return;
     if (b.volume)
-        list.emplace_back(of + "Brine", base::show_volume(*b.volume));
+        list.emplace_back(named("brine"), base::show_volume(*b.volume));
     else
-        add("Brine", b.mass);
+        add("brine", b.mass);
     if (b.salt)
-        list.emplace_back(of + "Salt", show_percent(*b.salt) + ": " + grams(*b.salt) +
-                                           " in each kg of brine, premix and all");
+        list.emplace_back(named("salt"), show_percent(*b.salt) + ": " + grams(*b.salt) +
+                                             " in each kg of brine, premix and all");
     if (b.nitrite && *b.nitrite > 0)
-        list.emplace_back(of + "Sodium nitrite",
+        list.emplace_back(named("sodium nitrite"),
                           show_ppm(*b.nitrite) + ": " + grams(*b.nitrite / b.premix_strength) +
                               " of premix (" + show_percent(b.premix_strength) +
                               ") in each kg of brine");
@@ -147,11 +148,11 @@ void recipe(HtmlPage& sheet, const cure::Outcome& o) {
     const cure::Question& q = o.question;
     std::vector<std::pair<std::string, std::string>> list;
     for (const cure::PieceOutcome& p : o.pieces)
-        list.emplace_back(o.pieces.size() > 1 ? capital(p.name) : "Meat",
-                          (p.piece.pieces > 1 ? std::to_string(p.piece.pieces) + " of " : "") +
-                              (p.weight > 0
-                                   ? base::show_mass(p.weight)
-                                   : base::show_length(p.piece.dimensions.thickness) + " thick"));
+        list.emplace_back(
+            o.pieces.size() > 1 ? capital(p.name) : "Meat",
+            (p.piece.pieces > 1 ? std::to_string(p.piece.pieces) + " pieces, each " : "") +
+                (p.weight > 0 ? base::show_mass(p.weight)
+                              : base::show_length(p.piece.dimensions.thickness) + " thick"));
     const bool covered = std::ranges::any_of(
         q.stages, [](const cure::Stage& s) { return s.kind == cure::Stage::Kind::cover; });
     if (covered || (q.pump && !q.pump->brine))
@@ -159,7 +160,7 @@ void recipe(HtmlPage& sheet, const cure::Outcome& o) {
     if (q.pump) {
         list.emplace_back("Needles", show_percent(q.pump->share) + " of the raw weight");
         if (q.pump->brine)
-            brine(list, *q.pump->brine, "Needles' ");
+            brine(list, *q.pump->brine, "needles' ");
     }
     list.emplace_back("Cooler", base::show_temperature(q.base.temperature));
     sheet.open("Recipe").markup("<dl>\n");
@@ -230,8 +231,14 @@ std::string batch_sheet(const inference::Answer& a, const std::vector<SectionPan
     still_grey(sheet, a, lines);
     sheet.markup("</div>\n<div>\n");
     sheet.open("How far the cure has come").markup(sections_svg(a, panels)).close();
-    if (a.ranges && a.ranges->best.best)
-        sheet.open("The chance of each day").markup(chance_svg(a.ranges->best)).close();
+    const auto chance = [&](const std::string& of, const inference::BestDay& b) {
+        if (b.best && b.by_day.size() > 1)
+            sheet.open("The chance of each day" + of).markup(chance_svg(b)).close();
+    };
+    if (a.ranges)
+        chance("", a.ranges->best);
+    if (a.chance)
+        chance(" for the end of stage " + std::to_string(a.chance->stage + 1), a.chance->best);
     sheet.markup("</div>\n</div>\n");
     slice(sheet, lines);
     sheet.cautions(o.findings);
@@ -288,7 +295,8 @@ std::string choice_sheet(const cure::Choice& c, const inference::Ways& ways,
             sheet.markup("<td>" + escaped(cell) + "</td>");
         sheet.markup("</tr>\n");
     }
-    sheet.markup("</tbody>\n</table>\n</section>\n" + svg(choice_figure(c, ways), false)).close();
+    sheet.markup("</tbody>\n</table>\n</section>\n" + svg(choice_figure(c, ways, false), false))
+        .close();
     sheet.open("Decided").fields({"Way", "By", "On"}).close();
     sheet.cautions(findings);
     numbers(sheet, c.methods.front().result.parameters, records);
