@@ -19,6 +19,7 @@ constexpr double strip = 2.2; ///< width over thickness of the strip shown for a
 
 /// What a picture is drawn from.
 struct View {
+    const Track& track;
     const Setup& setup;
     const Grid& grid;
     bool nitrite = true;  ///< fronts are of arrived nitrite; otherwise of salt
@@ -129,12 +130,12 @@ Picture draw(const View& v, double time, int columns, const std::vector<double>&
         return v.nitrite ? share / tissue.water_fraction : tissue.concentration(share);
     };
     const auto lean = [&](int region) { return c.mesh.kinds[region] == "lean"; };
-    const Eigen::VectorXd& now = v.nitrite ? arrived : salt;
+    // What counts for the cure: a soak takes nothing of the colour that is there.
+    const Eigen::VectorXd now = on_canvas(c, v, v.track.cure(v.grid, time));
     out.uncured = geometry::below(c.mesh, now, level(v.target), lean);
     out.unlasting = geometry::below(c.mesh, now, level(std::max(v.target, v.lasting)), lean);
     for (const double t : front_times) {
-        const Eigen::VectorXd nodal =
-            on_canvas(c, v, v.nitrite ? v.grid.arrived(t) : v.grid.salt(t));
+        const Eigen::VectorXd nodal = on_canvas(c, v, v.track.cure(v.grid, t));
         out.fronts.push_back({t, geometry::level_lines(c.mesh, nodal, level(v.target), lean)});
     }
     return out;
@@ -168,7 +169,8 @@ Picture picture(const Outcome& o, double time, int columns, const std::vector<do
     const Meshes& m = *o.solved;
     const PieceOutcome& p = o.pieces[number];
     const std::size_t kind = m.c.of[number];
-    return draw({m.c.kinds[kind].setup(),
+    return draw({*m.fine,
+                 m.c.kinds[kind].setup(),
                  m.fine->grid(kind),
                  o.has_nitrite,
                  p.target,
@@ -186,7 +188,7 @@ std::optional<Picture> across_at(const Outcome& o, double time, int columns) {
     Setup plane = *m.c.across;
     plane.tissues = m.setup().tissues;
     const PieceOutcome& p = o.first();
-    return draw({plane, grid, o.has_nitrite, p.target, o.has_nitrite ? p.stable_target : 0,
+    return draw({*m.fine, plane, grid, o.has_nitrite, p.target, o.has_nitrite ? p.stable_target : 0,
                  grid.lowest(time, o.has_nitrite).at},
                 time, columns, {time});
 }

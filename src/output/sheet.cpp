@@ -71,10 +71,10 @@ void answer(HtmlPage& sheet, const inference::Answer& a, const SheetLines& lines
     } else if (a.chance) {
         const inference::ScheduleChance& c = *a.chance;
         if (c.as_planned.right >= c.best.confidence || !c.best.best) {
-            sheet.p("Keep the schedule: " + in_100(c.as_planned.right) + " right", "best");
+            sheet.p(in_100(c.as_planned.right) + " right when the schedule is kept", "best");
         } else {
             best(sheet, c.best, start, "end stage " + std::to_string(c.stage + 1) + " on ", "");
-            sheet.p("As set, " + in_100(c.as_planned.right) + " come out right.");
+            sheet.p("As set: " + in_100(c.as_planned.right) + " right when the schedule is kept.");
         }
     } else if (!a.chances.empty()) {
         for (std::size_t k = 0; k < a.chances.size(); ++k)
