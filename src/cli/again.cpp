@@ -10,7 +10,7 @@ namespace tidemark::cli {
 namespace {
 
 /// Flags that only shape the answer.
-const std::vector<std::string> of_the_answer{"at",   "json", "csv",      "figure",
+const std::vector<std::string> of_the_answer{"at",   "json", "csv",      "figure",  "sheet",
                                              "more", "help", "help-all", "calendar"};
 
 /// A word for a shell.

@@ -4,6 +4,7 @@
 
 #include "base/calendar.hpp"
 #include "base/error.hpp"
+#include "base/file.hpp"
 #include "base/text.hpp"
 #include "cli/again.hpp"
 #include "cli/answer.hpp"
@@ -18,8 +19,9 @@
 #include "inference/choose_chance.hpp"
 #include "materials/limits.hpp"
 #include "output/choose_report.hpp"
+#include "output/figure.hpp"
 #include "output/gnuplot.hpp"
-#include "output/plan_figure.hpp"
+#include "output/sheet.hpp"
 
 #include <boost/algorithm/string.hpp>
 
@@ -97,6 +99,9 @@ void command_choose(const std::vector<std::string>& words) {
     const Given* figure = options.find("figure");
     if (figure)
         output::check_figure(figure->text, figure->where);
+    const Given* sheet = options.find("sheet");
+    if (sheet)
+        check_sheet(*sheet);
     std::optional<Taught> taught;
     std::vector<std::string> shop_says;
     judge::Findings before; // of a brine that is not yet made up nothing is known
@@ -132,18 +137,25 @@ void command_choose(const std::vector<std::string>& words) {
     warn_first(choice.findings, shop_says);
     warn_first(choice.findings, asked.warnings);
     std::string command;
+    output::SheetLines lines;
     if (ways.best) {
         Options piece = options; // what the schedule says itself is not said twice
         for (const char* flag : {"pump", "pump-salt", "pump-nitrite"})
             piece.drop(flag);
+        if (start) // one of the two says when
+            piece.drop("ready");
         command = asked_again(piece, "plan", {}) + ' ' + ways.list[*ways.best].schedule;
+        lines.plan = asked_again(piece, "sheet", {}) + ' ' + ways.list[*ways.best].schedule +
+                     " --sheet batch.html";
     }
     std::cout << (options.on("json") ? output::choose_json(choice, ways, command)
                                      : output::choose_report(choice, ways, command,
                                                              options.on("more"), start, ready));
     std::cout.flush();
+    if (sheet)
+        base::write_file(sheet->text, output::choice_sheet(choice, ways, lines, start, records));
     if (figure)
-        output::draw_choice(choice, ways, figure->text);
+        output::draw_page(figure->text, output::choice_figure(choice, ways));
 }
 
 } // namespace tidemark::cli

@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/file.hpp"
+#include "base/text.hpp"
 #include "cli/again.hpp"
 #include "cli/answer.hpp"
 #include "cli/flags.hpp"
@@ -18,14 +19,16 @@
 #include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
 #include "inference/answer.hpp"
+#include "inference/front_band.hpp"
 #include "output/bucket_report.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
+#include "output/gnuplot.hpp"
 #include "output/json.hpp"
 #include "output/plan_calendar.hpp"
-#include "output/plan_figure.hpp"
 #include "output/plan_report.hpp"
 #include "output/report.hpp"
+#include "output/sheet.hpp"
 #include "output/words.hpp"
 
 #include <cmath>
@@ -54,7 +57,13 @@ void help(const std::string& command, bool all) {
          "Pieces that differ, in one brine: when each is cured, and the slowest of them.\n"
          "The first case gives a piece, the brine and the cooler; each --with file one more "
          "piece.\n"
-         "Faces that lie on another piece are closed with seal; to turn pieces give stages.\n\n"}};
+         "Faces that lie on another piece are closed with seal; to turn pieces give stages.\n\n"},
+        {"sheet",
+         "tidemark sheet --case FILE --sheet FILE.html [flags]\n"
+         "One page for the cooler's door: the answer of day, of plan where there are stages "
+         "or needles,\nof bucket where there are other pieces; with a calendar to tick off, "
+         "the recipe, the map, and\nroom to write. Opens without a network, prints on one "
+         "page. choose takes --sheet, too.\n\n"}};
     std::cout << texts.at(command) << (command == "day" ? "" : stage_help)
               << flags_of(command, all);
 }
@@ -65,10 +74,11 @@ std::chrono::sys_seconds now() {
 
 /// Where answers go besides the screen, checked before anything is solved.
 struct Files {
-    const Given *calendar, *figure;
+    const Given *calendar, *figure, *sheet;
 
     Files(const Options& options, const cure::Question& question)
-        : calendar(options.find("calendar")), figure(options.find("figure")) {
+        : calendar(options.find("calendar")), figure(options.find("figure")),
+          sheet(options.find("sheet")) {
         if (calendar) {
             if (!question.start && !question.ready)
                 throw base::InputError(calendar->where, calendar->text,
@@ -81,6 +91,8 @@ struct Files {
         }
         if (figure)
             output::check_figure(figure->text, figure->where);
+        if (sheet)
+            check_sheet(*sheet);
     }
 };
 
@@ -113,7 +125,42 @@ std::string screen(const inference::Answer& a, const std::string& change, bool m
            dates;
 }
 
-void write_files(const Files& files, const inference::Answer& a) {
+/// What is drawn of an answer: each piece, or the days that matter.
+std::vector<output::SectionPanel> panels_of(const inference::Answer& a) {
+    const cure::Outcome& o = a.outcome;
+    std::vector<output::SectionPanel> panels;
+    const auto add = [&](const cure::Picture& p, const std::string& of = "") {
+        const std::string day = base::day_number(p.time, base::Rounding::nearest);
+        panels.push_back(
+            {p, of + "Day " + day +
+                    (p.uncured.empty() ? ": cured to the core" : ": grey in the middle")});
+    };
+    if (o.pieces.size() > 1) {
+        for (std::size_t k = 0; k < o.pieces.size(); ++k) {
+            const bool drawn = k < a.chances.size() && a.chances[k].best;
+            add(cure::picture(o, drawn ? a.chances[k].best->time : o.at, 0, {}, k),
+                o.pieces[k].name + ". ");
+            panels.back().piece = k;
+        }
+        return panels;
+    }
+    const double grey = cure::grey_day(o);
+    if (!o.question.pump) { // needles leave no front that comes in from the faces
+        add(cure::picture(o, grey, 0, cure::front_days(o)));
+        panels.back().marks.fronts = panels.back().picture.fronts;
+        if (const auto band = inference::fronts_between(a, grey))
+            panels.back().marks.between =
+                cure::picture(o, grey, 0, {band->first, band->second}).fronts;
+    }
+    if (panels.empty() || grey < o.at)
+        add(cure::picture(o, o.at, 0, {}));
+    if (const auto across = cure::across_at(o, with_needles(o), 0))
+        add(*across, "Across the needles. ");
+    return panels;
+}
+
+void write_files(const Files& files, const inference::Answer& a, const output::SheetLines& lines,
+                 const base::Records& records) {
     const cure::Outcome& o = a.outcome;
     if (files.calendar) {
         // Without the stages: an entry stays the same when a schedule is made anew.
@@ -122,24 +169,42 @@ void write_files(const Files& files, const inference::Answer& a) {
         base::write_file(files.calendar->text, output::icalendar(output::plan_entries(a),
                                                                  *o.question.start, name, now()));
     }
-    if (!files.figure)
-        return;
-    if (o.question.stages.back().open()) {
-        constexpr int columns = 400;
-        output::draw_figure(o, cure::picture(o, o.at, columns, cure::front_days(o)),
-                            files.figure->text, a.ranges);
-    } else {
-        constexpr int columns = 240;
-        output::draw_plan(o, cure::course(o), a.schedule_range, cure::picture(o, o.at, columns, {}),
-                          cure::across_at(o, with_needles(o), columns), files.figure->text);
-    }
+    if (files.sheet)
+        base::write_file(files.sheet->text, output::batch_sheet(a, panels_of(a), lines, records));
+    if (files.figure)
+        output::draw_page(files.figure->text,
+                          o.pieces.size() > 1 || o.question.stages.back().open()
+                              ? output::section_figure(a, panels_of(a))
+                              : output::plan_figure(a, cure::course(o), panels_of(a)));
 }
 
-void command_cure(const std::string& command, const std::vector<std::string>& words) {
-    const Options options = read_options(words, command);
+/// What to type once a slice was seen; the cook fills in what it showed.
+output::SheetLines lines_to_type(const Options& options, const std::string& change) {
+    Options asked = options;
+    for (const char* of_slice : {"day", "ring", "grey"})
+        asked.drop(of_slice);
+    const std::string slice = " --day \"... d\"";
+    return {asked_again(asked, "why", {}) + slice + " --grey \"... mm\"",
+            asked_again(asked, "learn", {}) +
+                (options.find("notebook") ? "" : " --notebook shop.csv") + slice +
+                " --ring \"... mm\"",
+            change,
+            {}};
+}
+
+void command_cure(const std::string& name, const std::vector<std::string>& words) {
+    const Options options = read_options(words, name);
     if (options.on("help") || options.on("help-all")) {
-        help(command, options.on("help-all"));
+        help(name, options.on("help-all"));
         return;
+    }
+    std::string command = name;
+    if (name == "sheet") {
+        if (!options.find("sheet"))
+            throw base::InputError("--sheet", "", "is missing", "name a file: --sheet loin.html");
+        command = !options.all("with").empty()                            ? "bucket"
+                  : options.find("pump") || !options.all("stage").empty() ? "plan"
+                                                                          : "day";
     }
     const bool json = options.on("json"), csv = options.on("csv"), more = options.on("more");
     if (json && csv)
@@ -152,9 +217,9 @@ void command_cure(const std::string& command, const std::vector<std::string>& wo
     inference::Wanted wanted;
     wanted.ask = {values.count("draws", asked.question.others.empty() ? 4096 : 2048),
                   values.get("confidence", 0.9)};
-    if (csv && !files.figure)
+    if (csv && !files.figure && !files.sheet)
         wanted.ask.draws = 0;
-    wanted.schedule_range = json || more || files.figure;
+    wanted.schedule_range = json || more || files.figure || files.sheet;
     wanted.at_best = !json;
     inference::Answer answer =
         with_dangers(cure::judged(asked.question, records), command, json, [&] {
@@ -184,7 +249,7 @@ void command_cure(const std::string& command, const std::vector<std::string>& wo
     else
         std::cout << screen(answer, change, more);
     std::cout.flush();
-    write_files(files, answer);
+    write_files(files, answer, lines_to_type(options, change), records);
 }
 
 } // namespace
@@ -199,6 +264,10 @@ void command_plan(const std::vector<std::string>& words) {
 
 void command_bucket(const std::vector<std::string>& words) {
     command_cure("bucket", words);
+}
+
+void command_sheet(const std::vector<std::string>& words) {
+    command_cure("sheet", words);
 }
 
 } // namespace tidemark::cli

@@ -3,6 +3,7 @@
 #include "cli/command_why.hpp"
 
 #include "base/error.hpp"
+#include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
@@ -13,9 +14,12 @@
 #include "cure/picture.hpp"
 #include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
+#include "inference/answer.hpp"
 #include "inference/schedule_range.hpp"
 #include "inference/why.hpp"
 #include "output/figure.hpp"
+#include "output/gnuplot.hpp"
+#include "output/slice_words.hpp"
 #include "output/why_report.hpp"
 
 #include <functional>
@@ -23,8 +27,6 @@
 
 namespace tidemark::cli {
 namespace {
-
-constexpr int figure_columns = 400;
 
 void help(bool all) {
     std::cout
@@ -70,10 +72,19 @@ void command_why(const std::vector<std::string>& words) {
     if (figure) { // the day of the slice, as told
         cure::Question then = asked.question;
         then.base.at = slice.time;
-        const cure::Outcome p = cure::run(then, records);
-        output::draw_figure(
-            p, cure::picture(p, slice.time, figure_columns, {slice.time}), figure->text, {},
-            inference::slice_lines(p).strokes(slice, 0.1 * p.solved->setup().half_thickness));
+        inference::Answer told;
+        told.outcome = cure::run(then, records);
+        const cure::Outcome& o = told.outcome;
+        output::SectionPanel panel{cure::picture(o, slice.time, 0, {slice.time}),
+                                   "As told, on day " +
+                                       base::day_number(slice.time, base::Rounding::nearest)};
+        panel.marks.fronts = panel.picture.fronts;
+        panel.marks.seen =
+            inference::slice_lines(o).strokes(slice, 0.1 * o.solved->setup().half_thickness);
+        output::draw_page(figure->text,
+                          output::section_figure(told, {panel},
+                                                 "Day " + base::significant(slice.time / 86400, 3) +
+                                                     ": " + output::described(slice)));
     }
 }
 

@@ -109,7 +109,8 @@ po::options_description answer() {
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
-        ("figure", takes("FILE"), "draw the section to FILE.svg, .png or .pdf (needs gnuplot)")
+        ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
+        ("figure", takes("FILE"), "draw the section to FILE.svg; .png and .pdf need gnuplot")
         ("help", po::bool_switch(), "these flags")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
     return flags;
@@ -123,7 +124,8 @@ po::options_description schedule() {
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
-        ("figure", takes("FILE"), "draw it to FILE.svg, .png or .pdf (needs gnuplot)")
+        ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
+        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot")
         ("more", po::bool_switch(), "everything else: tables, ranges, notes")
         ("json", po::bool_switch(), "print one JSON object")
         ("help", po::bool_switch(), "these flags")
@@ -139,6 +141,8 @@ po::options_description company() {
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
+        ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
+        ("figure", takes("FILE"), "draw the pieces to FILE.svg; .png and .pdf need gnuplot")
         ("out", takes("TIME"), "this piece is taken out then, before the others: 5 d")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("horizon", takes("TIME"), "look no further than this, default 120 d")
@@ -159,7 +163,8 @@ po::options_description aims() {
         ("start", takes("DATE"), "when it can begin, 2026-12-05 18:00")
         ("ready", takes("DATE"), "when it must be ready")
         ("without", takes("WAYS"), "ways to leave out: brine, needles, rub, bag")
-        ("figure", takes("FILE"), "draw it to FILE.svg, .png or .pdf (needs gnuplot)")
+        ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
+        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot")
         ("more", po::bool_switch(), "everything else: tables, ranges, notes")
         ("json", po::bool_switch(), "print one JSON object")
         ("help", po::bool_switch(), "these flags")
@@ -325,6 +330,8 @@ po::options_description flags_of(const std::string& command, bool all) {
         flags.add(piece()).add(brine()).add(needles()).add(schedule());
     } else if (command == "bucket") {
         flags.add(piece()).add(brine()).add(company());
+    } else if (command == "sheet") { // of what day, plan or bucket answer
+        flags.add(piece()).add(brine()).add(needles()).add(company());
     } else if (command == "choose") {
         flags.add(piece()).add(brine()).add(needles()).add(aims());
     } else if (command == "learn") {

@@ -33,6 +33,8 @@ constexpr Command commands[] = {
      cli::command_plan},
     {"bucket", "different pieces in one brine, and the slowest of them", cli::command_bucket},
     {"choose", "brine, needles, rub and bag side by side on one cut", cli::command_choose},
+    {"sheet", "one page for the cooler's door: the answer, what to do when, room to write",
+     cli::command_sheet},
     {"learn", "what slices of your own meat teach, kept in a notebook", cli::command_learn},
     {"why", "why a core is grey: the causes, how likely each is, and what to check",
      cli::command_why},

@@ -257,4 +257,11 @@ Options read_piece_file(const Given& file) {
     return read_case(file, "bucket", true);
 }
 
+void check_sheet(const Given& file) {
+    if (!file.text.ends_with(".html")) {
+        throw InputError(file.where, file.text, "does not end in .html", "name it like loin.html");
+    }
+    base::check_writable(file.text, file.where);
+}
+
 } // namespace tidemark::cli

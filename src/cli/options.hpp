@@ -44,4 +44,7 @@ Options read_options(const std::vector<std::string>& words, const std::string& c
 /// Reads a file that describes a piece and nothing else. Throws InputError naming file and line.
 Options read_piece_file(const Given& file);
 
+/// Checks, before any work, that a sheet can be written. Throws InputError.
+void check_sheet(const Given& file);
+
 } // namespace tidemark::cli

@@ -19,10 +19,12 @@ constexpr double strip = 2.2; ///< width over thickness of the strip shown for a
 
 /// What a picture is drawn from.
 struct View {
+    const Track& track;
     const Setup& setup;
     const Grid& grid;
     bool nitrite = true;  ///< fronts are of arrived nitrite; otherwise of salt
     double target = 0;    ///< of the fronts [kg per kg]
+    double lasting = 0;   ///< of colour that lasts [kg per kg]
     geometry::Point core; ///< [m]; for a line, y is the coordinate along it
 };
 
@@ -83,9 +85,9 @@ Picture draw(const View& v, double time, int columns, const std::vector<double>&
     const geometry::Box box = geometry::bounds(c.section.outline);
     Picture out;
     out.section = c.section;
-    out.step = box.width() / columns;
     out.nx = columns;
-    out.ny = std::max(1, static_cast<int>(std::lround(box.height() / out.step)));
+    out.step = box.width() / std::max(1, columns);
+    out.ny = columns > 0 ? std::max(1, static_cast<int>(std::lround(box.height() / out.step))) : 0;
     out.x0 = box.low.x() + out.step / 2;
     out.y0 = box.middle().y() - (out.ny - 1) * out.step / 2;
     out.time = time;
@@ -124,15 +126,17 @@ Picture draw(const View& v, double time, int columns, const std::vector<double>&
     }
 
     const Tissue& tissue = v.setup.tissues.at("lean");
-    const double level =
-        v.nitrite ? v.target / tissue.water_fraction : tissue.concentration(v.target);
-    const int lean = static_cast<int>(std::find(c.mesh.kinds.begin(), c.mesh.kinds.end(), "lean") -
-                                      c.mesh.kinds.begin());
+    const auto level = [&](double share) {
+        return v.nitrite ? share / tissue.water_fraction : tissue.concentration(share);
+    };
+    const auto lean = [&](int region) { return c.mesh.kinds[region] == "lean"; };
+    // What counts for the cure: a soak takes nothing of the colour that is there.
+    const Eigen::VectorXd now = on_canvas(c, v, v.track.cure(v.grid, time));
+    out.uncured = geometry::below(c.mesh, now, level(v.target), lean);
+    out.unlasting = geometry::below(c.mesh, now, level(std::max(v.target, v.lasting)), lean);
     for (const double t : front_times) {
-        const Eigen::VectorXd nodal =
-            on_canvas(c, v, v.nitrite ? v.grid.arrived(t) : v.grid.salt(t));
-        out.fronts.push_back(
-            {t, geometry::level_lines(c.mesh, nodal, level, [&](int r) { return r == lean; })});
+        const Eigen::VectorXd nodal = on_canvas(c, v, v.track.cure(v.grid, t));
+        out.fronts.push_back({t, geometry::level_lines(c.mesh, nodal, level(v.target), lean)});
     }
     return out;
 }
@@ -155,11 +159,23 @@ std::vector<double> front_days(const Outcome& o) {
     return times;
 }
 
-Picture picture(const Outcome& o, double time, int columns,
-                const std::vector<double>& front_times) {
+double grey_day(const Outcome& o) {
+    const std::vector<double> days = front_days(o);
+    return o.first().cured && *o.first().cured <= o.at ? days[(days.size() - 1) / 2] : o.at;
+}
+
+Picture picture(const Outcome& o, double time, int columns, const std::vector<double>& front_times,
+                std::size_t number) {
     const Meshes& m = *o.solved;
-    const PieceOutcome& p = o.first();
-    return draw({m.setup(), m.fine->grid(), o.has_nitrite, p.target, {p.core.x, p.core.y}},
+    const PieceOutcome& p = o.pieces[number];
+    const std::size_t kind = m.c.of[number];
+    return draw({*m.fine,
+                 m.c.kinds[kind].setup(),
+                 m.fine->grid(kind),
+                 o.has_nitrite,
+                 p.target,
+                 o.has_nitrite ? p.stable_target : 0,
+                 {p.core.x, p.core.y}},
                 std::min(time, m.fine->end()), columns, front_times);
 }
 
@@ -171,7 +187,9 @@ std::optional<Picture> across_at(const Outcome& o, double time, int columns) {
     time = std::min(time, m.fine->end());
     Setup plane = *m.c.across;
     plane.tissues = m.setup().tissues;
-    return draw({plane, grid, o.has_nitrite, o.first().target, grid.lowest(time, o.has_nitrite).at},
+    const PieceOutcome& p = o.first();
+    return draw({*m.fine, plane, grid, o.has_nitrite, p.target, o.has_nitrite ? p.stable_target : 0,
+                 grid.lowest(time, o.has_nitrite).at},
                 time, columns, {time});
 }
 

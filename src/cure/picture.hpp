@@ -23,16 +23,23 @@ struct Picture {
         std::vector<std::vector<geometry::Point>> lines;
     };
     std::vector<Front> fronts; ///< where the target is just met
+    /// Lean that has less than the target, and less than colour that lasts or the target, whichever
+    /// is more: rings with that lean on their left [m].
+    std::vector<geometry::Ring> uncured, unlasting;
     geometry::Point core{0, 0};
     double time = 0; ///< [s] of the raster
 };
 
-/// The first piece's section at `time` [s] as a raster `columns` wide, with the fronts at
-/// `front_times` [s].
+/// The section of piece `number` at `time` [s] as a raster `columns` wide (0: none), with the
+/// fronts at `front_times` [s].
 Picture picture(const Outcome& outcome, double time, int columns,
-                const std::vector<double>& front_times);
+                const std::vector<double>& front_times, std::size_t number = 0);
 /// The plane across the needles of a pumped piece at `time` [s].
 std::optional<Picture> across_at(const Outcome& outcome, double time, int columns);
+
+/// A day on which the middle is still grey, about half way to the cured core [s]; the outcome's own
+/// time where that comes before.
+double grey_day(const Outcome& outcome);
 
 /// Days for the fronts [s]: a handful of round days up to the outcome's time.
 std::vector<double> front_days(const Outcome& outcome);

@@ -4,9 +4,11 @@
 #include <Eigen/Cholesky>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <set>
+#include <tuple>
 
 namespace tidemark::geometry {
 
@@ -163,6 +165,65 @@ std::vector<std::vector<Point>> level_lines(const Mesh& mesh, const Eigen::Vecto
             lines.push_back(std::move(points));
         }
     return lines;
+}
+
+std::vector<Ring> below(const Mesh& mesh, const Eigen::VectorXd& nodal, double level,
+                        const std::function<bool(int)>& wanted) {
+    using Corner = std::pair<int, int>; // a node twice, or the edge that is cut
+    struct Side {
+        Corner low, high; // ordered
+        bool forward;
+        bool same(const Side& other) const { return low == other.low && high == other.high; }
+    };
+    // The low part of every triangle, side by side; sides of two neighbours cancel.
+    std::vector<Side> sides;
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+        if (!wanted(mesh.region[t]))
+            continue;
+        std::array<Corner, 4> part;
+        std::size_t count = 0;
+        for (int e = 0; e < 3; ++e) {
+            const int a = mesh.triangles[t][e], b = mesh.triangles[t][(e + 1) % 3];
+            if (nodal[a] < level)
+                part[count++] = {a, a};
+            if ((nodal[a] < level) != (nodal[b] < level))
+                part[count++] = std::minmax(a, b);
+        }
+        for (std::size_t k = 0; k < count; ++k) {
+            const Corner &from = part[k], &to = part[(k + 1) % count];
+            sides.push_back({std::min(from, to), std::max(from, to), from < to});
+        }
+    }
+    std::ranges::sort(sides, [](const Side& a, const Side& b) {
+        return std::tie(a.low, a.high) < std::tie(b.low, b.high);
+    });
+    std::multimap<Corner, Corner> next;
+    for (std::size_t k = 0; k < sides.size(); ++k)
+        if (k + 1 < sides.size() && sides[k].same(sides[k + 1]))
+            ++k;
+        else if (sides[k].forward)
+            next.emplace(sides[k].low, sides[k].high);
+        else
+            next.emplace(sides[k].high, sides[k].low);
+    const auto place = [&](const Corner& c) {
+        const Point &p = mesh.nodes[c.first], &q = mesh.nodes[c.second];
+        if (c.first == c.second)
+            return p;
+        const double f = (level - nodal[c.first]) / (nodal[c.second] - nodal[c.first]);
+        return Point(p.x() + f * (q.x() - p.x()), p.y() + f * (q.y() - p.y()));
+    };
+    std::vector<Ring> rings;
+    while (!next.empty()) {
+        Ring ring;
+        for (auto at = next.begin(); at != next.end();) {
+            const Corner to = at->second;
+            ring.push_back(place(at->first));
+            next.erase(at);
+            at = next.find(to);
+        }
+        rings.push_back(std::move(ring));
+    }
+    return rings;
 }
 
 namespace {

@@ -41,6 +41,11 @@ private:
 std::vector<std::vector<Point>> level_lines(const Mesh& mesh, const Eigen::VectorXd& nodal,
                                             double level, const std::function<bool(int)>& wanted);
 
+/// Where the field is below `level`, over the triangles whose region `wanted` accepts: closed rings
+/// with the low side on their left, so that what they enclose has holes running the other way.
+std::vector<Ring> below(const Mesh& mesh, const Eigen::VectorXd& nodal, double level,
+                        const std::function<bool(int)>& wanted);
+
 /// The triangle that a point [m] lies in, by its nodes, with their weights [1]; none outside.
 struct Spot {
     std::array<int, 3> nodes;

@@ -1,251 +1,329 @@
 // SPDX-License-Identifier: MIT
-/// One gnuplot script. Sizes are in pixels of a page 1080 wide, so that on a phone, which shows it
-/// a third as large, the text still is ten pixels high.
 #include "output/figure.hpp"
 
 #include "base/quantity.hpp"
 #include "output/best_view.hpp"
-#include "output/danger_band.hpp"
-#include "output/figure_layout.hpp"
-#include "output/gnuplot.hpp"
+#include "output/chart.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace tidemark::output {
 namespace {
 
-class Script {
-public:
-    Script(std::ostream& out, double dot, const cure::Outcome& p, const cure::Picture& picture,
-           const Layout& layout, const std::vector<std::array<geometry::Point, 2>>& seen)
-        : out_(out), p_(p), picture_(picture), layout_(layout), seen_(seen),
-          scale_(p.has_nitrite, p.first().target, p.first().stable_target, picture), dot_(dot) {}
+constexpr double side = 40, day = 86400;
+constexpr const char *dark = "#14213d", *orange = "#b84a00", *blue = "#0072b2", *pale = "#9db8d6",
+                     *out = "#9a9a9a", *sure = "#e69f00";
 
-    void write() {
-        sheet();
-        data();
-        colours();
-        scale_bar();
-        front_labels();
-        plot();
+/// Lines of a paragraph from `y` down, about equally long, in the middle of the page; where they
+/// end.
+double paragraph(Drawing& d, double y, const std::string& text, double size, bool bold) {
+    const auto most = static_cast<std::size_t>((d.width - 2 * side) / text_width("n", size));
+    const std::size_t lines = wrapped(text, most).size();
+    std::size_t even = width_of(text) / std::max<std::size_t>(lines, 1);
+    while (even < most && wrapped(text, even).size() > lines)
+        ++even;
+    for (const std::string& line : wrapped(text, even)) {
+        y += 1.3 * size;
+        Words words{{d.width / 2, y}, line, size, Anchor::middle};
+        words.bold = bold;
+        d.words(words);
     }
+    return y + 0.35 * size;
+}
 
-private:
-    void sheet() {
-        out_ << "unset border\nunset tics\n";
-        const Box& map = layout_.map;
-        out_ << "set lmargin at screen " << map.left / layout_.width << "\nset rmargin at screen "
-             << map.right / layout_.width << "\nset tmargin at screen " << map.top / layout_.height
-             << "\nset bmargin at screen " << map.bottom / layout_.height << '\n'
-             << "set xrange [" << layout_.x0 << ':' << layout_.x1 << "]\nset yrange [" << layout_.y0
-             << ':' << layout_.y1 << "]\n";
-        double top = layout_.top - 34;
-        for (const std::string& line : layout_.title) {
-            out_ << "set label " << quoted(line) << " at screen 0.5, screen "
-                 << top / layout_.height << " center\n";
-            top -= 42;
+/// The dangers in a box, then the answer and what was asked.
+double head(Drawing& d, const judge::Findings& findings, const std::string& answer,
+            const std::string& asked) {
+    constexpr const char *red = "#9c1006", *ground = "#fff1ef";
+    constexpr double size = 30, row = 40, margin = 16;
+    double y = 12;
+    std::vector<std::string> lines;
+    for (const std::string& text : findings.dangers())
+        for (const std::string& line : wrapped("DANGER: " + text, 60))
+            lines.push_back(line);
+    if (!lines.empty()) {
+        const double low = y + row * static_cast<double>(lines.size()) + 2 * margin;
+        d.box({12, d.width - 12, y, low}, ground);
+        d.line({{12, y}, {d.width - 12, y}, {d.width - 12, low}, {12, low}, {12, y}}, red, 4);
+        double at = y + margin;
+        for (const std::string& line : lines) {
+            at += row;
+            Words words{{30, at - 9}, line, size};
+            words.colour = red;
+            words.bold = true;
+            d.words(words);
         }
-        out_ << "set key at screen " << 60 / layout_.width << ", screen "
-             << layout_.key / layout_.height
-             << " left top Left reverse vertical maxrows 3 samplen 2 spacing 1.15\n";
+        y = low + 12;
     }
+    return paragraph(d, paragraph(d, y, answer, 40, true), asked, text_size, false) + 10;
+}
 
-    void ring(const geometry::Ring& ring) {
-        for (const geometry::Point& point : ring) {
-            out_ << point.x() << ' ' << point.y() << '\n';
-        }
-        out_ << ring.front().x() << ' ' << ring.front().y() << "\n\n";
-    }
+/// "best day 14, or any from 12 to 19: 97 in 100 right".
+std::string best_words(const inference::BestDay& b) {
+    return b.best ? "best " + kept_day(b.best->time) + any_of(b.window) + ": " +
+                        in_100(b.best->right) + " right"
+                  : "no day is right";
+}
 
-    /// The edges of the outline that the brine does not reach.
-    void sealed() {
-        const geometry::Ring& ring = picture_.section.outline;
-        out_ << "$sealed << EOD\n";
-        for (std::size_t k = 0; k < ring.size(); ++k) {
-            const geometry::Point &a = ring[k], &b = ring[(k + 1) % ring.size()];
-            const geometry::Point middle((a.x() + b.x()) / 2, (a.y() + b.y()) / 2);
-            if (!geometry::wet(picture_.section, middle)) {
-                out_ << a.x() << ' ' << a.y() << '\n' << b.x() << ' ' << b.y() << "\n\n";
-            }
-        }
-        out_ << "EOD\n";
+/// A heading in as many lines as it needs within `where`; where what it heads begins.
+double heading(Drawing& d, const Box& where, const std::string& text) {
+    const auto most = static_cast<std::size_t>((where.right - where.left) /
+                                               text_width("n", 1.05 * text_size)); // bold is wider
+    double y = where.top;
+    for (const std::string& line : wrapped(text, most)) {
+        Words words{{(where.left + where.right) / 2, y + 34}, line, text_size, Anchor::middle};
+        words.bold = true;
+        d.words(words);
+        y += 40;
     }
+    return y + 16;
+}
 
-    void data() {
-        out_ << "$outline << EOD\n";
-        ring(picture_.section.outline);
-        out_ << "EOD\n";
-        for (const char* kind : {"fat", "bone"}) {
-            if (has(kind)) {
-                out_ << '$' << kind << " << EOD\n";
-                for (const geometry::Region& region : picture_.section.regions) {
-                    if (region.kind == kind) {
-                        ring(region.ring);
-                    }
-                }
-                out_ << "EOD\n";
-            }
+/// The sections under each other, or beside each other where they are as high as wide.
+double sections(Drawing& d, double y, const inference::Answer& a,
+                const std::vector<SectionPanel>& panels) {
+    constexpr double tallest = 720, gap = 40;
+    std::vector<KeyEntry> key;
+    const auto high = [&](std::size_t k) { return section_height(panels[k].picture, 1) > 0.6; };
+    for (std::size_t k = 0; k < panels.size();) {
+        const bool two = k + 1 < panels.size() && high(k) && high(k + 1);
+        const std::size_t count = two ? 2 : 1;
+        const double wide = (d.width - 2 * side - (two ? gap : 0)) / static_cast<double>(count);
+        double low = y;
+        for (std::size_t n = 0; n < count; ++n, ++k) {
+            const SectionPanel& p = panels[k];
+            const double left = side + static_cast<double>(n) * (wide + gap);
+            const Box where{left, left + wide, y, 0};
+            const double top = heading(d, where, p.heading);
+            // One that only shows how it ends needs less room.
+            const double share = two || !p.marks.fronts.empty() ? 1 : 0.62;
+            Scale scale(a.outcome, p.piece);
+            scale.numbers = a.outcome.pieces.size() == 1;
+            const double margin = wide * (1 - share) / 2;
+            low = std::max(
+                low, draw_section(d, {left + margin, left + wide - margin, top, top + tallest},
+                                  p.picture, scale, p.marks, key));
         }
-        if (!picture_.section.seals.empty()) {
-            sealed();
-        }
-        if (!seen_.empty()) {
-            out_ << "$seen << EOD\n";
-            for (const auto& [a, b] : seen_) {
-                out_ << a.x() << ' ' << a.y() << '\n' << b.x() << ' ' << b.y() << "\n\n";
-            }
-            out_ << "EOD\n";
-        }
-        for (const bool now : {false, true}) {
-            if (!has_front(now)) {
-                continue;
-            }
-            out_ << (now ? "$edge" : "$fronts") << " << EOD\n";
-            for (const cure::Picture::Front& front : picture_.fronts) {
-                for (const auto& line : front.lines) {
-                    if (is_now(front) != now || line.empty()) {
-                        continue;
-                    }
-                    for (const geometry::Point& point : line) {
-                        out_ << point.x() << ' ' << point.y() << '\n';
-                    }
-                    out_ << '\n';
-                }
-            }
-            out_ << "EOD\n";
-        }
+        y = low + 16;
     }
+    return draw_key(d, {side, d.width - side, y + 6, 0}, key) + 10;
+}
 
-    void colours() {
-        const double last = scale_.steps();
-        // Light grey up to the target, then pink that deepens: darker is more cured throughout, for
-        // readers who see no difference of hue.
-        out_ << "set palette defined (0 '#d9d8d4', 0.999 '#b3b0ab', 1 '#e39aa6', " << last
-             << " '#8c1d3b')\nset cbrange [0:" << last
-             << "]\nset colorbox horizontal user origin screen " << 60 / layout_.width
-             << ", screen " << layout_.colourbar / layout_.height << " size screen "
-             << 1 - 120 / layout_.width << ", screen " << 30 / layout_.height
-             << "\nset cbtics scale 0 (";
-        for (int k = 0; k <= last; ++k) {
-            out_ << (k ? ", " : "") << '"' << scale_.label(k) << "\" " << k;
-        }
-        out_ << ")\nset cblabel "
-             << quoted((p_.has_nitrite ? "nitrite arrived by " : "salt on ") + day_shown(p_) +
-                       (p_.has_nitrite ? " [ppm of the meat]" : " [% of the meat]"))
-             << '\n';
-    }
-
-    void scale_bar() {
-        const double length = layout_.bar;
-        const double x = layout_.x0, y = layout_.y0 - 34 / layout_.pixels_per_metre;
-        out_ << "set arrow from " << x << ',' << y << " to " << x + length << ',' << y
-             << " heads size screen 0.008,90 lw 4 lc rgb 'black'\nset label "
-             << quoted(base::show_length(length)) << " at "
-             << x + length + 20 / layout_.pixels_per_metre << ',' << y << " left\n";
-    }
-
-    void front_labels() {
-        out_ << "set style textbox opaque noborder margins 0.6,0.4\n";
-        for (const PlacedLabel& label : place_labels(picture_, layout_)) {
-            out_ << "set label " << quoted(label.text) << " at " << label.at.x() << ','
-                 << label.at.y() << " center front boxed\n";
-        }
-    }
-
-    void plot() {
-        // Gaps of the field (bone, outside) stay white.
-        out_ << "plot '-' binary array=(" << picture_.nx << ',' << picture_.ny
-             << ") dx=" << picture_.step << " dy=" << picture_.step << " origin=(" << picture_.x0
-             << ',' << picture_.y0 << ") format='%double' with image notitle";
-        if (has("fat")) {
-            out_ << ", $fat with filledcurves closed fs solid noborder fc rgb '#f4e6b8' notitle"
-                    ", $fat with filledcurves closed fs transparent pattern 4 border lc rgb "
-                    "'#8a6d1f' fc rgb '#8a6d1f' title 'fat'";
-        }
-        if (has("bone")) {
-            out_ << ", $bone with filledcurves closed fs solid noborder fc rgb 'white' notitle"
-                    ", $bone with filledcurves closed fs transparent pattern 2 border lc rgb "
-                    "'black' fc rgb '#555555' title 'bone'";
-        }
-        const std::string edge = p_.has_nitrite ? "edge of pink" : "edge of the cure";
-        if (has_front(false)) {
-            line("$fronts", 3, edge + ", by day");
-        }
-        if (has_front(true)) {
-            line("$edge", 7, edge + ", " + day_shown(p_));
-        }
-        if (!seen_.empty()) {
-            out_
-                << ", $seen with lines lw 16 lc rgb 'white' notitle, $seen with lines lw 10 lc rgb "
-                   "'#d55e00' title 'pink seen to end'";
-        }
-        out_ << ", $outline with lines lw 5 lc rgb 'black' notitle";
-        if (!picture_.section.seals.empty()) {
-            out_ << ", $sealed with lines lw 14 lc rgb '#7a7a7a' title 'sealed'";
-        }
-        out_ << ", '-' with points pt 7 ps " << 1.6 * dot_ << " lc rgb 'white' notitle"
-             << ", '-' with points pt 7 ps " << dot_
-             << " lc rgb 'black' title 'core, cured last'\n";
-        const std::vector<double> field = scale_.raster(picture_);
-        out_.write(reinterpret_cast<const char*>(field.data()),
-                   static_cast<std::streamsize>(field.size() * sizeof(double)));
-        for (int k = 0; k < 2; ++k) {
-            out_ << picture_.core.x() << ' ' << picture_.core.y() << "\ne\n";
-        }
-    }
-
-    /// A dark line in a light casing, seen on any ground.
-    void line(const std::string& name, int width, const std::string& title) {
-        out_ << ", " << name << " with lines lw " << width + 4 << " lc rgb 'white' notitle, "
-             << name << " with lines lw " << width << " lc rgb '#1b2a5c' title " << quoted(title);
-    }
-
-    bool has(const std::string& kind) const {
-        return std::ranges::count(picture_.section.regions, kind, &geometry::Region::kind) > 0;
-    }
-    bool is_now(const cure::Picture::Front& front) const {
-        return std::abs(front.time - picture_.time) < 60;
-    }
-    bool has_front(bool now) const {
-        return std::ranges::any_of(picture_.fronts, [&](const cure::Picture::Front& front) {
-            return is_now(front) == now &&
-                   std::ranges::any_of(front.lines, [](const auto& line) { return !line.empty(); });
-        });
-    }
-
-    std::ostream& out_;
-    const cure::Outcome& p_;
-    const cure::Picture& picture_;
-    const Layout& layout_;
-    const std::vector<std::array<geometry::Point, 2>>& seen_;
-    ColourScale scale_;
-    double dot_;
-};
-
-/// "Best: day 14, 97 in 100 right".
-std::string answer(const inference::BestDay& day) {
-    return day.best
-               ? "Best: " + kept_day(day.best->time) + ", " + in_100(day.best->right) + " right"
-               : "No day is right";
+std::string detail(const std::vector<SectionPanel>& panels, const std::string& more) {
+    std::string text = more;
+    for (const SectionPanel& p : panels)
+        text += (text.empty() ? "" : " ") + p.heading + '.';
+    return text;
 }
 
 } // namespace
 
-void draw_figure(const cure::Outcome& prediction, const cure::Picture& picture,
-                 const std::string& path, const std::optional<inference::Ranges>& ranges,
-                 const std::vector<std::array<geometry::Point, 2>>& seen) {
-    judge::Findings findings = prediction.findings;
-    if (ranges) {
-        findings.supersede(ranges->findings);
+Drawing section_figure(const inference::Answer& a, const std::vector<SectionPanel>& panels,
+                       const std::string& title) {
+    const cure::Outcome& o = a.outcome;
+    std::vector<const inference::BestDay*> chances;
+    std::string answer = o.first().cured && o.pieces.size() == 1
+                             ? "Cured to the core on " + show_day(*o.first().cured, Rounding::up)
+                             : "How far the cure has come";
+    if (a.ranges) {
+        chances.push_back(&a.ranges->best);
+        answer = capital(best_words(a.ranges->best));
     }
-    const DangerBand band(findings);
-    const Layout layout(picture, prediction.title + (ranges ? ". " + answer(ranges->best) : ""),
-                        band.height());
-    draw_page(path, layout.height, [&](std::ostream& out, double dot) {
-        band.draw(out, layout.height);
-        Script(out, dot, prediction, picture, layout, seen).write();
-    });
+    std::string asked = o.title;
+    if (o.pieces.size() > 1) {
+        answer.clear();
+        asked = "In one brine at " + base::show_temperature(o.question.base.temperature);
+    }
+    for (std::size_t k = 0; k < a.chances.size(); ++k) {
+        chances.push_back(&a.chances[k]);
+        answer += (k ? "; " : "") + o.pieces[k].name + ": " + best_words(a.chances[k]);
+    }
+    if (!title.empty())
+        answer = title;
+    Drawing d(answer, detail(panels, asked + '.'));
+    double y = head(d, o.findings, answer, asked);
+    y = sections(d, y, a, panels);
+    for (std::size_t k = 0; k < chances.size(); ++k) {
+        if (!chances[k]->best || chances[k]->by_day.size() < 2)
+            continue;
+        const std::string of = chances.size() > 1 ? ": " + o.pieces[k].name : "";
+        y = heading(d, {0, d.width, y + 10, 0}, "The chance of each day" + of);
+        draw_chance(d, {side, d.width - side, y, y + 430}, *chances[k]);
+        y += 440;
+    }
+    d.height = y + 10;
+    return d;
+}
+
+std::string sections_svg(const inference::Answer& a, const std::vector<SectionPanel>& panels) {
+    Drawing d("How far the cure has come", detail(panels, a.outcome.title + '.'));
+    d.width = narrow_width;
+    d.height = sections(d, 0, a, panels);
+    return svg(d, false);
+}
+
+Drawing plan_figure(const inference::Answer& a, const std::vector<cure::Reading>& course,
+                    const std::vector<SectionPanel>& panels) {
+    const cure::Outcome& o = a.outcome;
+    std::string answer = o.first().cured
+                             ? "Cured to the core on " + show_day(*o.first().cured, Rounding::up)
+                             : "The core is not cured";
+    if (a.chance)
+        answer = in_100(a.chance->as_planned.right) + " right when the schedule is kept";
+    Drawing d(answer, detail(panels, o.title + '.'));
+    double y = head(d, o.findings, answer, o.title);
+
+    const double days = o.first().stages.back().to / day;
+    const auto trace = [&](auto value, const char* name, const char* colour, double width,
+                           Dash dash) {
+        Trace t{{}, name, colour, width, dash};
+        for (const cure::Reading& r : course)
+            t.points.emplace_back(r.time / day, value(r));
+        return t;
+    };
+    bool first = true;
+    const auto panel = [&](const std::vector<Trace>& traces, const std::string& upright,
+                           double least, bool last) {
+        double most = least;
+        for (const Trace& t : traces)
+            for (const Point& p : t.points)
+                most = std::max(most, 1.25 * p.y());
+        Chart chart(d, {side + 75, d.width - side, y + 60, y + 360}, days, most);
+        int k = 0;
+        for (const cure::StageResult& s : o.first().stages)
+            if (++k % 2 == 0)
+                chart.ground(s.from / day, s.to / day, "#eef1f6");
+        chart.axes(upright, last);
+        for (const cure::StageResult& s :
+             o.first().stages) { // a short one has no room for its name
+            const double from = chart.at(s.from / day, 0).x(), to = chart.at(s.to / day, 0).x();
+            const Words name{{(from + to) / 2, y + 46}, stage_name(s.stage), 28, Anchor::middle};
+            if (first && text_width(name.text, 28) < to - from)
+                d.words(name);
+        }
+        first = false;
+        chart.traces(traces);
+        y += last ? 470 : 400;
+    };
+    panel({trace([](const cure::Reading& r) { return 100 * r.surface_salt; }, "surface", orange, 5,
+                 Dash::dashed),
+           trace([](const cure::Reading& r) { return 100 * r.mean_salt; }, "mean", dark, 7,
+                 Dash::none),
+           trace([](const cure::Reading& r) { return 100 * r.core_salt; }, "least", blue, 5,
+                 Dash::dotted)},
+          "salt [%]", 0.1, !o.has_nitrite);
+    if (o.has_nitrite) {
+        Trace from{{{0, 1e6 * o.first().target}, {days, 1e6 * o.first().target}},
+                   "pink from here",
+                   "#4a4a4a",
+                   4,
+                   Dash::dashed};
+        panel({trace([](const cure::Reading& r) { return 1e6 * r.core_arrived; },
+                     "arrived at the core", dark, 7, Dash::none),
+               from},
+              "nitrite [ppm]", 2.5e6 * o.first().target, true);
+    }
+    d.height = sections(d, y, a, panels) + 10;
+    return d;
+}
+
+Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool alone) {
+    constexpr double row = 120, bar = 40;
+    const double size = alone ? 28 : 25;
+    std::string answer = ways.best ? "Take: " + c.methods[*ways.best].name : "No way is sure";
+    if (ways.best) {
+        const inference::Way& w = ways.list[*ways.best];
+        if (w.chance && w.chance->best.best)
+            answer += ", " + kept_day(w.chance->best.best->time) + ": " +
+                      in_100(w.chance->best.best->right) + " right";
+    }
+    std::string asked = c.question.base.piece.muscle;
+    std::ranges::replace(asked, '-', ' ');
+    if (const double thickness = c.question.base.piece.dimensions.thickness; thickness > 0)
+        asked += ", " + base::show_length(thickness);
+    asked += ": the ways side by side";
+
+    // Taken out on its best day; one that has none, when its core is cured.
+    const auto out_of_cure = [&](std::size_t k) {
+        const auto& chance = ways.list[k].chance;
+        return (chance && chance->best.best
+                    ? chance->best.best->time
+                    : c.methods[k].pull.value_or(c.methods[k].result.first().stages.back().to)) /
+               day;
+    };
+    double last = c.question.within.value_or(0) / day;
+    for (std::size_t k = 0; k < c.methods.size(); ++k)
+        last = std::max({last, out_of_cure(k), ways.list[k].ready.value_or(0) / day});
+    last = 1.05 * std::max(last, 1.0);
+
+    std::vector<std::string> texts;
+    std::string all = asked + '.';
+    for (std::size_t k = 0; k < c.methods.size(); ++k) {
+        const cure::Method& m = c.methods[k];
+        const auto& chance = ways.list[k].chance;
+        std::string text = m.name + ": ";
+        if (chance && chance->best.best)
+            text +=
+                kept_day(day * out_of_cure(k)) + ", " + in_100(chance->best.best->right) + " right";
+        if (alone)
+            text += ", salt " + fixed(100 * m.result.first().stages.back().end.mean_salt, 1) + " %";
+        all += ' ' + text;
+        if (m.result.has_nitrite)
+            all += ", ingoing nitrite " + show_ppm(m.result.ingoing.whole_system.value_or(0));
+        all += ways.list[k].ruled_out.empty() ? "." : ", ruled out.";
+        texts.push_back(text);
+    }
+    Drawing d(answer, all);
+    if (!alone)
+        d.width = narrow_width;
+    const double top = alone ? head(d, all_findings(c), answer, asked) : 0;
+    const double bottom = top + row * static_cast<double>(c.methods.size()) + 20;
+    Chart chart(d, {side, d.width - side, top, bottom}, last, 1);
+    std::vector<KeyEntry> key{{KeyEntry::Kind::patch, dark, "in the cure", Dash::none}};
+    const auto add = [&](const KeyEntry& entry) {
+        if (std::ranges::find(key, entry) == key.end())
+            key.push_back(entry);
+    };
+    if (c.question.within) {
+        const double x = chart.at(*c.question.within / day, 0).x();
+        d.line({{x, top + 10}, {x, bottom}}, orange, 5, Dash::dashed);
+        add({KeyEntry::Kind::stroke, orange, "wanted then", Dash::dashed});
+    }
+    for (std::size_t k = 0; k < c.methods.size(); ++k) {
+        const inference::Way& way = ways.list[k];
+        const double y = top + row * static_cast<double>(k);
+        Words words{{side, y + 42}, texts[k], size};
+        words.bold = ways.best == k;
+        words.halo = "#ffffff";
+        d.words(words);
+        const double low = y + 58, x = chart.at(out_of_cure(k), 0).x();
+        d.box({side, x, low, low + bar}, way.ruled_out.empty() ? dark : out);
+        if (!way.ruled_out.empty())
+            add({KeyEntry::Kind::patch, out, "ruled out", Dash::none});
+        if (way.ready && *way.ready / day > out_of_cure(k)) {
+            d.box({x, chart.at(*way.ready / day, 0).x(), low, low + bar}, pale);
+            add({KeyEntry::Kind::patch, pale, "rest", Dash::none});
+        }
+        if (way.chance && way.chance->best.window) {
+            const double from = chart.at(way.chance->best.window->first / day, 0).x(),
+                         to =
+                             chart.at(std::min(way.chance->best.window->second / day, last), 0).x();
+            d.line({{from, low + bar / 2}, {to, low + bar / 2}}, sure, 10);
+            add({KeyEntry::Kind::stroke, sure, "days that are sure", Dash::none});
+        }
+    }
+    const double step = round_step(last, 8);
+    for (int k = 0; k * step <= last; ++k) {
+        const double x = chart.at(k * step, 0).x();
+        d.line({{x, bottom}, {x, bottom + 10}}, "#1a1a1a", 3);
+        d.words({{x, bottom + 42}, base::significant(k * step, 4), 28, Anchor::middle});
+    }
+    d.line({{side, bottom}, {d.width - side, bottom}}, "#1a1a1a", 3);
+    d.words({{d.width - side, bottom + 80}, "days", 28, Anchor::end});
+    d.height = draw_key(d, {side, d.width - 150, bottom + 54, 0}, key) + 20;
+    return d;
 }
 
 } // namespace tidemark::output

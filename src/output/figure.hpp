@@ -1,24 +1,40 @@
 // SPDX-License-Identifier: MIT
-/// The cross-section as a picture: how far the cure has come, day by day, with bone and fat.
-/// Draws through gnuplot, which must be installed; nothing else here needs it.
+/// The figures of an answer, each one page: the answer in the title, what can hurt people above
+/// it, then the pictures.
 #pragma once
 
-#include "cure/picture.hpp"
-#include "inference/ranges.hpp"
-#include "output/gnuplot.hpp"
+#include "cure/choose.hpp"
+#include "inference/choose_chance.hpp"
+#include "output/section_drawing.hpp"
 
-#include <array>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace tidemark::output {
 
-/// Draws `picture` to `path`: amounts in ppm or percent by mass, lengths in mm and inches,
-/// the pull day with its range in the title, and where the pink was `seen` to end on a slice, as
-/// strokes [m]. Throws RunError if gnuplot is not installed or fails; then no file is left.
-void draw_figure(const cure::Outcome& prediction, const cure::Picture& picture,
-                 const std::string& path, const std::optional<inference::Ranges>& ranges = {},
-                 const std::vector<std::array<geometry::Point, 2>>& seen = {});
+/// Sections on some days, the first with the fronts by day, each under its heading.
+struct SectionPanel {
+    cure::Picture picture;
+    std::string heading;
+    SectionMarks marks = {};
+    std::size_t piece = 0;
+};
+
+/// A piece, or several, in brine: its sections, and the chance of each day. `title` stands in place
+/// of the best day.
+Drawing section_figure(const inference::Answer& answer, const std::vector<SectionPanel>& panels,
+                       const std::string& title = "");
+
+/// The sections alone with their key, as one <svg> element to stand in a page of HTML.
+std::string sections_svg(const inference::Answer& answer, const std::vector<SectionPanel>& panels);
+
+/// A schedule: salt and nitrite through its stages by the readings of its `course`, and sections.
+Drawing plan_figure(const inference::Answer& answer, const std::vector<cure::Reading>& course,
+                    const std::vector<SectionPanel>& panels);
+
+/// The ways as bars along the days, with the days on which each is sure enough. Not `alone`: for a
+/// column of a page that says the rest.
+Drawing choice_figure(const cure::Choice& choice, const inference::Ways& ways, bool alone = true);
 
 } // namespace tidemark::output

@@ -20,10 +20,12 @@
 
 #include <array>
 #include <chrono>
+#include <cmath>
 #include <cstdio>
 #include <filesystem>
 #include <map>
 #include <memory>
+#include <numbers>
 #include <string_view>
 #include <thread>
 #include <vector>
@@ -43,15 +45,15 @@ constexpr std::size_t largest_figure = 100 << 20; ///< [bytes]
 struct Terminal {
     std::string command; ///< %w and %h stand for the size of the page
     double unit;         ///< of the page per pixel
-    double dot;          ///< gnuplot's point size of a dot of 26 pixels
+    double letter;       ///< gnuplot's size of a font per pixel
+    double stroke;       ///< gnuplot's width of a line per pixel
 };
 
 const std::map<std::string, Terminal>& terminals() {
     static const std::map<std::string, Terminal> list = {
-        {".svg", {"svg noenhanced background 'white' font 'sans-serif,27' size %w,%h", 1, 0.7}},
-        {".png", {"pngcairo noenhanced font 'Sans,22' size %w,%h", 1, 2.4}},
-        {".pdf",
-         {"pdfcairo noenhanced font 'Sans,30' fontscale 0.32 size %win,%hin", 1. / 180, 0.8}}};
+        {".svg", {}},
+        {".png", {"pngcairo noenhanced font 'Sans' size %w,%h", 1, 0.75, 1}},
+        {".pdf", {"pdfcairo noenhanced font 'Sans' size %win,%hin", 1. / 180, 0.8, 0.8}}};
     return list;
 }
 
@@ -106,8 +108,8 @@ public:
             child_ = -1;
             close(drawn_);
             throw base::RunError(failed == ENOENT
-                                     ? "gnuplot is not installed; install it, or ask for --csv and "
-                                       "draw with something else"
+                                     ? "gnuplot is not installed; install it, or name the figure "
+                                       "like ham.svg, which needs none"
                                      : "gnuplot could not be started");
         }
     }
@@ -154,11 +156,86 @@ private:
     pid_t child_ = -1;
 };
 
-} // namespace
-
+/// `text` in gnuplot's single quotes, where only the quote itself is special; no line breaks.
 std::string quoted(const std::string& text) {
     return '\'' + boost::replace_all_copy(base::showable(text), "'", "''") + '\'';
 }
+
+/// A drawing in gnuplot's words: one plot whose axes are the page's pixels.
+class Script {
+public:
+    Script(std::ostream& out, const Drawing& d, const Terminal& terminal)
+        : out_(out), d_(d), terminal_(terminal) {}
+
+    void write() {
+        out_ << "unset border\nunset tics\nunset key\nset lmargin 0\nset rmargin 0\n"
+                "set tmargin 0\nset bmargin 0\nset xrange [0:"
+             << d_.width << "]\nset yrange [" << d_.height << ":0]\n";
+        for (const auto& shape : d_.shapes())
+            if (const Words* words = std::get_if<Words>(&shape))
+                write(*words);
+        std::string plots = "plot NaN";
+        for (const auto& shape : d_.shapes())
+            if (const Area* area = std::get_if<Area>(&shape))
+                plots += ", '-' with filledcurves closed fs solid noborder fc rgb '" +
+                         area->colour + '\'';
+            else if (const Line* line = std::get_if<Line>(&shape))
+                plots += ", '-' with lines lw " + fixed(line->width * terminal_.stroke, 2) +
+                         dash(line->dash) + " lc rgb '" + line->colour + '\'';
+        out_ << plots << '\n';
+        for (const auto& shape : d_.shapes())
+            if (const Area* area = std::get_if<Area>(&shape))
+                data(*area);
+            else if (const Line* line = std::get_if<Line>(&shape))
+                data(line->points);
+    }
+
+private:
+    static const char* dash(Dash d) {
+        return d == Dash::dashed ? " dt (12,9)" : d == Dash::dotted ? " dt (3,6)" : "";
+    }
+    void point(const Point& p) { out_ << p.x() << ' ' << p.y() << '\n'; }
+    void data(const Points& points) {
+        for (const Point& p : points)
+            point(p);
+        out_ << "e\n";
+    }
+    /// Rings joined by a way there and back: holes run the other way round, so that they stay open.
+    void data(const Area& area) {
+        for (const Points& ring : area.rings) {
+            if (ring.empty())
+                continue;
+            for (const Point& p : ring)
+                point(p);
+            point(ring.front());
+            point(area.rings.front().front());
+        }
+        out_ << "e\n";
+    }
+    void write(const Words& w) {
+        const char* place = w.anchor == Anchor::start    ? "left"
+                            : w.anchor == Anchor::middle ? "center"
+                                                         : "right";
+        const double raise = 0.33 * w.size; // gnuplot's words hang by their middle
+        const double a = w.angle * std::numbers::pi / 180;
+        const auto label = [&](double dx, double dy, const std::string& colour) {
+            out_ << "set label " << quoted(w.text) << " at " << w.at.x() - raise * std::sin(a) + dx
+                 << ',' << w.at.y() - raise * std::cos(a) + dy << ' ' << place << " rotate by "
+                 << w.angle << " font 'Sans" << (w.bold ? " Bold," : ",")
+                 << fixed(w.size * terminal_.letter, 2) << "' tc rgb '" << colour << "' front\n";
+        };
+        if (!w.halo.empty())
+            for (const auto& [dx, dy] : {std::pair{-2, -2}, {-2, 2}, {2, -2}, {2, 2}})
+                label(dx, dy, w.halo);
+        label(0, 0, w.colour);
+    }
+
+    std::ostream& out_;
+    const Drawing& d_;
+    const Terminal& terminal_;
+};
+
+} // namespace
 
 void check_figure(const std::string& path, const std::string& where) {
     if (!terminals().contains(ending(path))) {
@@ -168,13 +245,16 @@ void check_figure(const std::string& path, const std::string& where) {
     base::check_writable(path, where);
 }
 
-void draw_page(const std::string& path, double height,
-               const std::function<void(std::ostream&, double)>& script) {
+void draw_page(const std::string& path, const Drawing& drawing) {
+    if (ending(path) == ".svg") {
+        base::write_file(path, svg(drawing));
+        return;
+    }
     const Terminal& terminal = terminals().at(ending(path));
     const int decimals = terminal.unit < 1 ? 3 : 0;
     std::string command = terminal.command;
-    boost::replace_all(command, "%w", fixed(page_width * terminal.unit, decimals));
-    boost::replace_all(command, "%h", fixed(height * terminal.unit, decimals));
+    boost::replace_all(command, "%w", fixed(drawing.width * terminal.unit, decimals));
+    boost::replace_all(command, "%h", fixed(drawing.height * terminal.unit, decimals));
     std::string drawn;
     try {
         const File commands(std::tmpfile());
@@ -185,7 +265,7 @@ void draw_page(const std::string& path, double height,
         {
             Gnuplot to_file(same); // closes its own
             to_file << "set terminal " << command << "\nset encoding utf8\n";
-            script(to_file, terminal.dot);
+            Script(to_file, drawing, terminal).write();
             to_file << "unset output\n" << std::flush;
             if (!to_file) {
                 throw base::RunError("its script could not be written");

@@ -146,4 +146,10 @@ std::string stage_name(const cure::Stage& s) {
     return "rest";
 }
 
+std::string capital(std::string text) {
+    if (!text.empty() && text[0] >= 'a' && text[0] <= 'z')
+        text[0] = static_cast<char>(text[0] - 'a' + 'A');
+    return text;
+}
+
 } // namespace tidemark::output

@@ -50,6 +50,9 @@ std::vector<std::string> wrapped(const std::string& text, std::size_t width);
 /// Characters in a UTF-8 text.
 std::size_t width_of(const std::string& text);
 
+/// With a capital letter in front.
+std::string capital(std::string text);
+
 /// A stage in the cook's words: "brine", "fresh brine", "rub", "rest".
 std::string stage_name(const cure::Stage& stage);
 

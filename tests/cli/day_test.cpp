@@ -262,12 +262,14 @@ TEST_CASE("the figure is drawn in the form its ending names", "[cli]") {
 
 TEST_CASE("without gnuplot the answer is printed all the same, with one line and exit 1", "[cli]") {
     const Folder folder;
-    const Ran ran = folder.run(quick + "--figure a.svg", "PATH=/nowhere");
+    const Ran ran = folder.run(quick + "--figure a.png", "PATH=/nowhere");
     CHECK(ran.code == 1);
     CHECK_THAT(ran.out, Contains("\nBEST     day "));
-    CHECK(ran.err == "tidemark: a.svg was not drawn: gnuplot is not installed; install it, or ask "
-                     "for --csv and draw with something else\n");
+    CHECK(ran.err == "tidemark: a.png was not drawn: gnuplot is not installed; install it, or name "
+                     "the figure like ham.svg, which needs none\n");
     CHECK(folder.files() == 0);
+    CHECK(folder.run(quick + "--figure a.svg", "PATH=/nowhere").code == 0);
+    CHECK_THAT(contents(folder / "a.svg"), Contains("<title>Best day "));
 }
 
 TEST_CASE("an answer that cannot be written is a failure", "[cli]") {

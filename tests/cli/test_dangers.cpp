@@ -188,10 +188,12 @@ TEST_CASE("tables, figures and calendars carry the dangers", "[cli]") {
 
     for (const char* command : {"day", "plan --stage 'brine, 4 d'", "choose"}) {
         CAPTURE(command);
-        REQUIRE(folder.run(command + bad + "--figure f.svg").code == 0);
-        const std::string svg = contents(folder / "f.svg");
+        REQUIRE(folder.run(command + bad + "--figure f.svg --sheet f.html").code == 0);
+        const std::string svg = contents(folder / "f.svg"), html = contents(folder / "f.html");
         CHECK_THAT(svg, Contains("DANGER: "));
         CHECK_THAT(svg, Contains("the premix is 100 %"));
+        CHECK(html.find("<h2>Danger</h2>") < html.find("<h2>Answer</h2>"));
+        CHECK_THAT(html, Contains("the premix is 100 %"));
     }
 
     REQUIRE(folder

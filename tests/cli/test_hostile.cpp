@@ -79,21 +79,21 @@ TEST_CASE("a figure's name is a name, whatever a shell or a script would make of
 TEST_CASE("what is drawn depends on no settings of the user's and no locale", "[cli]") {
     const Folder folder;
     const std::string drawn = quick + "--draws 0 --figure ";
-    REQUIRE(folder.run(drawn + "plain.svg").code == 0);
+    REQUIRE(folder.run(drawn + "plain.png").code == 0);
     folder.write(".gnuplot", "system 'touch harm'\nset title 'harm'\n");
     folder.write("gnuplotrc", "set title 'harm'\n");
     const Ran ran =
-        folder.run(drawn + "other.svg", "HOME=\"$PWD\" XDG_CONFIG_HOME=\"$PWD\" GNUTERM=dumb "
+        folder.run(drawn + "other.png", "HOME=\"$PWD\" XDG_CONFIG_HOME=\"$PWD\" GNUTERM=dumb "
                                         "LC_ALL=xx_YY.UTF-8 LANG=xx_YY.UTF-8");
     CHECK(ran.err == "");
     CHECK(ran.code == 0);
-    CHECK(contents(folder / "other.svg") == contents(folder / "plain.svg"));
+    CHECK(contents(folder / "other.png") == contents(folder / "plain.png"));
     CHECK_FALSE(fs::exists(folder / "harm"));
 }
 
 TEST_CASE("a plotting program that fails or stands still costs the figure only", "[cli]") {
     const Folder folder;
-    folder.write("a.svg", "old");
+    folder.write("a.png", "old");
     const std::string answer = folder.run(quick + "--draws 0").out;
     struct Row {
         std::string body, why;
@@ -105,19 +105,19 @@ TEST_CASE("a plotting program that fails or stands still costs the figure only",
         {"echo begun; exec sleep 60", "gnuplot did not come to an end"},
     }));
     const auto start = std::chrono::steady_clock::now();
-    const Ran ran = folder.run(quick + "--draws 0 --figure a.svg", with_gnuplot(folder, row.body));
+    const Ran ran = folder.run(quick + "--draws 0 --figure a.png", with_gnuplot(folder, row.body));
     CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(20));
     CHECK(ran.code == 1);
-    CHECK(ran.err == "tidemark: a.svg was not drawn: " + row.why + '\n');
+    CHECK(ran.err == "tidemark: a.png was not drawn: " + row.why + '\n');
     CHECK(ran.out == answer);
-    CHECK(contents(folder / "a.svg") == "old");
+    CHECK(contents(folder / "a.png") == "old");
     CHECK(folder.files() == 2); // it and bin
 }
 
 TEST_CASE("a schedule's calendar is written even if its figure cannot be drawn", "[cli]") {
     const Folder folder;
     const Ran ran =
-        folder.run(schedule + "--calendar a.ics --figure a.svg", with_gnuplot(folder, "exit 1"));
+        folder.run(schedule + "--calendar a.ics --figure a.png", with_gnuplot(folder, "exit 1"));
     CHECK(ran.code == 1);
     CHECK(lines(ran.err) == 1);
     CHECK_THAT(contents(folder / "a.ics"), Contains("END:VCALENDAR"));
@@ -142,7 +142,7 @@ TEST_CASE("where the disk is full the old calendar, figure and notebook stay", "
     folder.write("a.svg", "old");
     ran = full(quick + "--draws 0 --figure a.svg");
     CHECK(ran.code == 1);
-    CHECK(ran.err == "tidemark: a.svg was not drawn: its script could not be written\n");
+    CHECK(ran.err == "tidemark: a.svg: could not be written: File too large\n");
     CHECK_THAT(ran.out, Contains("cured"));
     CHECK(contents(folder / "a.svg") == "old");
 

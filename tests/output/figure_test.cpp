@@ -1,18 +1,18 @@
 // SPDX-License-Identifier: MIT
-/// The figure as far as a program can judge it: forms, labels, colours in order, and no litter.
-/// That it can be read was judged by eye.
+/// The figure as far as a program can judge it: forms, labels, escaping, and no litter. That it can
+/// be read was judged by eye.
 #include "output/figure.hpp"
 
 #include "base/error.hpp"
-#include "output/figure_layout.hpp"
+#include "output/curve.hpp"
+#include "output/gnuplot.hpp"
 #include "sample.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <cstdlib>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
+#include <numbers>
 
 using namespace tidemark;
 using Catch::Contains;
@@ -20,28 +20,34 @@ namespace fs = std::filesystem;
 
 namespace {
 
-std::string contents(const fs::path& path) {
-    std::ifstream in(path, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), {}};
+output::SectionPanel sample_panel() {
+    output::SectionPanel panel{output::sample_picture(), "Day 9.3: grey in the middle"};
+    panel.marks.fronts = panel.picture.fronts;
+    return panel;
 }
 
 } // namespace
 
 TEST_CASE("the figure names its parts, its scale and its units", "[output]") {
-    const fs::path folder = fs::temp_directory_path() / "tidemark it's a figure";
-    fs::create_directory(folder);
-    const fs::path path = folder / "a b.svg";
-    output::draw_figure(output::sample_prediction(), output::sample_picture(), path.string(),
-                        output::sample_ranges());
-    const std::string svg = contents(path);
+    const inference::Answer answer =
+        output::sample_answer(output::sample_prediction(), output::sample_ranges());
+    const std::string svg = output::svg(output::section_figure(answer, {sample_panel()}));
+    CHECK(svg.starts_with("<?xml"));
     for (const char* text :
-         {"Invented block of pork loin", "Best: day 12, 93 in 100", ">day 2<", ">fat<", ">bone<",
-          ">core, cured last<", "edge of pink, by day", "edge of pink, day 9.4", "20 mm (0.79 in)",
-          "nitrite arrived by day 9.4 [ppm of the meat]", ">pink<", ">lasting<"}) {
+         {"<title>Best day 12, or any from 11 to 13: 93 in 100 right</title>",
+          "<desc>Invented block of pork loin. Day 9.3: grey in the middle.</desc>", ">fat<",
+          ">bone<", ">day 2<", ">core, cured last<", ">edge of pink, by day<", ">10 mm (0.39 in)<",
+          ">still grey<", ">pink, from 6.0 ppm nitrite<", ">lasting colour, from 25 ppm<"})
         CHECK_THAT(svg, Contains(text));
-    }
-    CHECK(std::distance(fs::directory_iterator(folder), {}) == 1);
-    fs::remove_all(folder);
+}
+
+TEST_CASE("whatever a title says, it is text to the reader of a drawing", "[output]") {
+    cure::Outcome o = output::sample_prediction();
+    o.title = "</desc><script>alert('a')</script> \"b\" & \x1b\u202e";
+    const std::string svg = output::svg(output::section_figure(output::sample_answer(o), {}));
+    CHECK_THAT(svg, !Contains("<script") && !Contains("\u202e") && !Contains("\x1b"));
+    CHECK_THAT(svg, Contains("&lt;/desc&gt;&lt;script&gt;alert(&#39;a&#39;)&lt;/script&gt; "
+                             "&quot;b&quot; &amp;"));
 }
 
 TEST_CASE("a figure needs an ending that says its form", "[output]") {
@@ -51,46 +57,58 @@ TEST_CASE("a figure needs an ending that says its form", "[output]") {
                       "ham.svg");
 }
 
-TEST_CASE("without gnuplot nothing is drawn and the reader is told", "[output]") {
+TEST_CASE("one description is drawn in three forms, the first without gnuplot", "[output]") {
+    const fs::path folder = fs::temp_directory_path() / "tidemark it's a figure";
+    fs::create_directory(folder);
+    const output::Drawing drawing = output::section_figure(
+        output::sample_answer(output::sample_prediction()), {sample_panel()});
+    for (const char* name : {"a b.svg", "a.png", "a.pdf"})
+        output::draw_page((folder / name).string(), drawing);
+    CHECK(std::distance(fs::directory_iterator(folder), {}) == 3);
+    fs::remove_all(folder);
+
     const std::string path = std::getenv("PATH");
     setenv("PATH", "/nowhere", 1);
-    CHECK_THROWS_AS(
-        output::draw_figure(output::sample_prediction(), output::sample_picture(), "never.svg"),
-        base::RunError);
+    CHECK_NOTHROW(output::draw_page("ever.svg", drawing));
+    CHECK_THROWS_AS(output::draw_page("never.png", drawing), base::RunError);
     setenv("PATH", path.c_str(), 1);
-    CHECK_FALSE(fs::exists("never.svg"));
+    CHECK(fs::remove("ever.svg"));
+    CHECK_FALSE(fs::exists("never.png"));
 }
 
-TEST_CASE("the colours rise through nothing, pink and lasting to the most there is", "[output]") {
-    cure::Picture picture = output::sample_picture();
-    const output::ColourScale scale(true, 6e-6, 25e-6, picture);
-    // The most is 80 ppm, below four times 25; then the next round number above 1.1 * 80.
-    REQUIRE(scale.steps() == 3);
-    CHECK(scale.label(0) == "0\\n ");
-    CHECK(scale.label(1) == "6\\npink");
-    CHECK(scale.label(2) == "25\\nlasting");
-    CHECK(scale.label(3) == "100\\n ");
-    picture.arrived = {0,       3e-6,   6e-6,
-                       15.5e-6, 25e-6,  62.5e-6,
-                       100e-6,  999e-6, std::numeric_limits<double>::quiet_NaN()};
-    const std::vector<double> expected = {0, 0.5, 1, 1.5, 2, 2.5, 3, 3};
-    const std::vector<double> steps = scale.raster(picture);
-    for (std::size_t k = 0; k < expected.size(); ++k) {
-        CHECK(steps[k] == Approx(expected[k]).margin(1e-12));
+TEST_CASE("a smoothed line has no kinks from cells, keeps its corners and stays in place",
+          "[output]") {
+    // A circle of 200 pixels read off cells 10 pixels wide: every other point is 0.6 pixels out.
+    output::Points ring;
+    for (int k = 0; k < 126; ++k) {
+        const double a = 2 * std::numbers::pi * k / 126, r = 200 + (k % 2 ? 0.6 : 0);
+        ring.emplace_back(r * std::cos(a), r * std::sin(a));
     }
-    CHECK(std::isnan(steps.back()));
+    double out = 0;
+    for (const output::Point& p : output::smoothed(ring, true))
+        out = std::max(out, std::abs(std::hypot(p.x(), p.y()) - 200.3));
+    CHECK(out < 0.35); // half of 0.6, and a tenth of a pixel of the writer's
+    // A square stays one, to the pace of three pixels.
+    const output::Points square = output::smoothed({{0, 0}, {100, 0}, {100, 100}, {0, 100}}, true);
+    for (const output::Point& corner : output::Points{{0, 0}, {100, 0}, {100, 100}, {0, 100}}) {
+        double near = 1e9;
+        for (const output::Point& p : square)
+            near = std::min(near, geometry::distance(p, corner));
+        CHECK(near < 3);
+    }
 }
 
-TEST_CASE("labels of fronts keep off each other, and a front with no room has none", "[output]") {
-    cure::Picture picture = output::sample_picture();
-    const output::Layout layout(picture, "title");
-    const auto labels = output::place_labels(picture, layout);
-    REQUIRE(labels.size() == 2);
-    CHECK(labels[0].text == "day 2");
-    CHECK(labels[1].text == "day 9.3");
-    // 110 by 44 pixels is the size of a label.
-    CHECK((std::abs(labels[0].at.x() - labels[1].at.x()) * layout.pixels_per_metre > 110 ||
-           std::abs(labels[0].at.y() - labels[1].at.y()) * layout.pixels_per_metre > 44));
-    picture.fronts = {{output::day, {{picture.core}}}};
-    CHECK(output::place_labels(picture, layout).empty());
+TEST_CASE("labels stand on their line, clear of the others, or are left out", "[output]") {
+    const output::Points low = {{0, 200}, {400, 200}}, high = {{0, 150}, {400, 150}},
+                         close = {{0, 190}, {400, 190}};
+    output::LinePlaces places({});
+    const output::Words first = places.place({low}, {high}, "day 2", 28);
+    CHECK(first.at.y() == Approx(195)); // 5 pixels above it
+    CHECK(first.angle == Approx(0).margin(1e-9));
+    const output::Words second = places.place({low}, {high}, "day 3", 28);
+    CHECK(std::abs(first.at.x() - second.at.x()) > output::text_width("day 2", 28));
+    CHECK(places.place({low}, {close}, "day 4", 28).text.empty());
+    // On a slope they turn with it: up to the right by 45 degrees.
+    const output::Words turned = places.place({{{500, 400}, {900, 0}}}, {}, "day 5", 28);
+    CHECK(turned.angle == Approx(45));
 }

@@ -72,7 +72,7 @@ TEST_CASE("the best day, its chance and the change stand in the object", "[outpu
     CHECK(object["change"]["command"] == "tidemark day --invented");
     CHECK(object["change"]["day"] == 16);
     CHECK(object["change"]["chance"] == 0.92);
-    REQUIRE(object["chance_by_day"].size() == 1);
+    REQUIRE(object["chance_by_day"].size() == 2);
     for (const char* key : {"day", "cured", "in_band", "right"})
         CHECK(object["chance_by_day"][0][key].is_number());
     CHECK(nlohmann::json::parse(

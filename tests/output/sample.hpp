@@ -64,7 +64,7 @@ inline inference::Ranges sample_ranges() {
     r.best.best = inference::DayChance{12 * day, 0.96, 0.95, 0.93, 0.04, 0.02, 0.01};
     r.best.window = {11 * day, 13 * day};
     r.best.error = 0.025;
-    r.best.by_day = {*r.best.best};
+    r.best.by_day = {{8 * day, 0.5, 0.9, 0.45, 0.5, 0, 0.05}, *r.best.best};
     r.shares = {{"speed", "invented speed", "cut an invented slice", 0.55, 0.62},
                 {"partition", "invented partition", "", 0.08, 0.09},
                 {"small", "too small to show", "", 0.01, 0.01}};
@@ -118,6 +118,8 @@ inline cure::Picture sample_picture() {
     const auto box = [](double a, double b) {
         return std::vector<geometry::Point>{{-a, -b}, {a, -b}, {a, b}, {-a, b}, {-a, -b}};
     };
+    p.uncured = {{{-0.02, -0.01}, {0.02, -0.01}, {0.02, 0.01}, {-0.02, 0.01}}};
+    p.unlasting = {{{-0.025, -0.015}, {0.025, -0.015}, {0.025, 0.015}, {-0.025, 0.015}}};
     p.fronts = {{2 * day, {box(0.025, 0.015)}}, {9.34 * day, {box(0.02, 0.01)}}};
     return p;
 }
