@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// The texts of models/, compiled in.
+/// The texts of models/ and the parts of the pages, compiled in.
 #pragma once
 
 #include <string_view>
@@ -14,5 +14,7 @@ struct Embedded {
 
 /// Every file of models/ [text], in alphabetical order of the file names.
 std::vector<Embedded> embedded_models();
+/// Every file of src/page/parts/ [text]; only in the program.
+std::vector<Embedded> embedded_page();
 
 } // namespace tidemark::base

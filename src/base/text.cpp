@@ -97,8 +97,8 @@ std::string nearest(std::string_view word, const std::vector<std::string>& candi
 std::string significant(double value, int digits) {
     char buffer[64];
     const auto write = [&](double v, auto... how) {
-        return std::string_view(buffer,
-                                std::to_chars(buffer, buffer + sizeof buffer, v, how...).ptr);
+        const char* end = std::to_chars(buffer, buffer + sizeof buffer, v, how...).ptr;
+        return std::string_view(buffer, static_cast<std::size_t>(end - buffer));
     };
     const std::string_view rounded = write(value, std::chars_format::scientific, digits - 1);
     std::from_chars(rounded.begin(), rounded.end(), value);

@@ -14,6 +14,7 @@
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
 #include "cli/stages.hpp"
+#include "cli/told.hpp"
 #include "cli/values.hpp"
 #include "cure/picture.hpp"
 #include "cure/two_meshes.hpp"
@@ -253,6 +254,11 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
 }
 
 } // namespace
+
+std::optional<Told>& last_told() {
+    static std::optional<Told> told;
+    return told;
+}
 
 void command_day(const std::vector<std::string>& words) {
     command_cure("day", words);

@@ -8,6 +8,7 @@
 #include "cli/command_cure.hpp"
 #include "cli/command_learn.hpp"
 #include "cli/command_numbers.hpp"
+#include "cli/command_page.hpp"
 #include "cli/command_why.hpp"
 #include "cli/door.hpp"
 
@@ -41,6 +42,8 @@ constexpr Command commands[] = {
     {"brine", "how strong and legal a brine is, or what to weigh out for one, or dry",
      cli::command_brine},
     {"numbers", "the numbers the program uses, with their sources", cli::command_numbers},
+    {"page", "this program as a page for the phone in the kitchen", cli::command_page},
+    {"teach", "a page of lessons: move something, see what follows", cli::command_teach},
 };
 
 void help() {
