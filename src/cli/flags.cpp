@@ -233,11 +233,11 @@ po::options_description notebook() {
 po::options_description model() {
     po::options_description flags = group("Numbers of the model (see tidemark numbers)");
     flags.add_options()
-        ("diffusivity", takes("VALUE"), "of salt in this muscle at 4 C, pork-loin has 2.4e-10 m2/s")
-        ("nitrite-ratio", takes("RATIO"), "nitrite diffusivity over salt's, default 1")
+        ("diffusivity", takes("VALUE"), "of salt in this muscle at 4 C, pork-loin has 2.64e-10 m2/s")
+        ("nitrite-ratio", takes("RATIO"), "nitrite diffusivity over salt's, default 0.963")
         ("partition", takes("RATIO"), "meat water over brine at balance, default 0.95")
         ("salt-slope", takes("NUMBER"), "diffusivity gained by 1 kg salt per kg water, default 0")
-        ("loss", takes("VALUE"), "of nitrite: none, a half-life as 8 d (default), a rate as 0.09 1/d")
+        ("loss", takes("VALUE"), "of nitrite: none, a half-life as 8.19 d (default), a rate as 0.09 1/d")
         ("ascorbate-spread", takes("SHARE"), "of ascorbate's work that waits for it to come, default 0")
         ("brine-loss", takes("RATE"), "of nitrite in the brine: default 0 1/d, with ascorbate 0.204 1/d")
         ("activation-energy", takes("VALUE"), "of diffusion, default 25 kJ/mol")

@@ -184,7 +184,7 @@ TEST_CASE("a core that is never cured is told with exit 0 and a null day", "[cli
     CHECK_THAT(object["never_cured_because"].get<std::string>(), Contains("use needles"));
     const Ran ran = folder.run(thick);
     CHECK(ran.code == 0);
-    CHECK_THAT(ran.out, Contains("\nNOT SURE no day suits most pieces; ") &&
+    CHECK_THAT(ran.out, Contains("\nNO DAY   No piece like this comes out right on any day: ") &&
                             Contains("\nTYPICAL  the core is not cured: "));
 }
 

@@ -144,7 +144,7 @@ TEST_CASE("a schedule past its own latest day says so", "[cli]") {
         "--brine-nitrite 150ppm --stage 'rest, 1 d' ";
     CHECK_THAT(
         run(words + "--stage 'brine, 30 d'").out,
-        Contains("NOTE     it stays in the cure for 31 days, and the latest is 7.6 days: then the\n"
+        Contains("NOTE     it stays in the cure for 31 days, and the latest is 7 days: then the\n"
                  "         mean salt passes 2.5 %"));
     CHECK_THAT(run(words + "--stage 'brine, 3 d'").out, !Contains("and the latest is"));
 }

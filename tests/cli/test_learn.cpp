@@ -262,7 +262,7 @@ TEST_CASE("learn takes schedules, and asks them again from the notebook", "[cli]
     const double open = speed(folder.run("learn --notebook a.csv " + slice + brine)),
                  ended = speed(folder.run("learn --notebook b.csv " + slice + brine +
                                           "--stage 'brine, 9 d'"));
-    CHECK(open < 0.9);
+    CHECK(open < 0.97); // what all meat shares is known to 0.13 of a logarithm
     CHECK(ended == Approx(open).epsilon(0.03)); // a fit on coarse cells
     const Ran rub = folder.run("learn --notebook b.csv " + slice +
                                "--weight 1kg --stage 'rub, salt 25 g/kg, nitrite 150 ppm, 20 d'");
