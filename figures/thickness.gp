@@ -42,12 +42,12 @@ set object circle at first 100, thick_max size screen 0.009 fillstyle solid fill
 
 # The rules, each beside its line.
 set label sprintf('%g days an inch', slow) at 25.4 * 25 / slow - 2, 25.4 right textcolor rgb '#555555'
-set label sprintf('%g days an inch', quick) at 25.4 * 25 / quick + 3, 24.6 left textcolor rgb '#555555'
+set label sprintf('%g days an inch', quick) at 62, 62 * quick / 25.4 - 2.2 center rotate by 45 textcolor rgb '#555555'
 
 plot 'thickness.csv' using 1:6:7 every ::1 with filledcurves lc rgb orange title '90 of 100 rounds', \
-     '' using 1:2 every ::1 with lines lw 6 lc rgb blue title 'nitrite used up on its way', \
+     '' using 1:2 every ::1 with lines lw 6 lc rgb blue title 'nitrite used up', \
      '' using 1:3 every ::1 with lines lw 6 lc rgb orange notitle, \
-     '' using 1:4 every ::1 with lines lw 4 dt (10,6) lc rgb blue title 'if none were used up', \
+     '' using 1:4 every ::1 with lines lw 4 dt (10,6) lc rgb blue title 'if none were', \
      '' using 1:5 every ::1 with lines lw 4 dt (10,6) lc rgb orange notitle, \
      quick * x / 25.4 with lines lw 4 dt (3,6) lc rgb '#555555' notitle, \
      slow * x / 25.4 with lines lw 4 dt (3,6) lc rgb '#555555' notitle
