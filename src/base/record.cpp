@@ -296,11 +296,12 @@ void Records::check(const std::string& key, std::string_view text, const std::st
     const double si = parse(text, dimension_of(record->unit), where);
     if (const Validity* range = allowed(key); range != nullptr && !holds(*range, si)) {
         const Range written = *split_range(range->text);
-        throw InputError(where, trim(text),
-                         "must be from " + with_unit(written.low, written.unit) + " to " +
-                             with_unit(written.high, written.unit),
-                         "leave it out to use " +
-                             with_unit(significant(record->value, 6), record->unit));
+        throw InputError(
+            where, trim(text),
+            "must be from " + with_unit(written.low, written.unit) + " to " +
+                with_unit(written.high, written.unit),
+            "leave it out to use " +
+                with_unit(significant(record->value, mover(key).empty() ? 6 : 3), record->unit));
     }
 }
 
