@@ -109,7 +109,7 @@ TEST_CASE("knowing the thickness and the speed better narrows the days", "[infer
     Inputs inputs = case_inputs(c, p.solved->setup(), records());
     const Ranges before = ranges(p, records(), inputs, {1024});
     Eigen::Matrix2d covariance;
-    covariance << 0.01, 0, 0, 0.04;
+    covariance << 0.0025, 0, 0, 0.04;
     inputs.joint({"diffusivity", "loss"}, Eigen::Vector2d(0.1, 0), covariance);
     const Ranges after = ranges(p, records(), inputs, {1024});
     CHECK(after.pull.late / after.pull.early < 0.7 * before.pull.late / before.pull.early);

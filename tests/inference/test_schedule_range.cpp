@@ -166,7 +166,7 @@ TEST_CASE("a wait that came true is not counted as never, and days near never ar
     // One in twelve of such pieces never cures, by the surface of ranges.hpp.
     cure::Question plan = piece("sheet");
     plan.base.piece.dimensions.thickness = 0.13;
-    plan.base.brine.nitrite = 150e-6;
+    plan.base.brine.nitrite = 230e-6;
     plan.base.horizon = 1000 * day;
     plan.stages = {stage(cure::Stage::Kind::cover, cure::Until::What::cured, 0)};
     plan.stages[0].most = plan.base.horizon;
