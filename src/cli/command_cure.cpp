@@ -251,6 +251,7 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
         std::cout << screen(answer, change, more);
     std::cout.flush();
     write_files(files, answer, lines_to_type(options, change), records);
+    last_told() = Told{command, std::move(answer), change};
 }
 
 } // namespace

@@ -27,7 +27,7 @@ const send = (method, params = {}, sessionId) => new Promise(done => {
 });
 async function open(name) {
     const url = "file://" + path.join(folder, name);
-    const {result: {targetId}} = await send("Target.createTarget", {url, width: 360, height: 760});
+    const {result: {targetId}} = await send("Target.createTarget", {url, width: 360, height: 760, newWindow: true});
     const {result: {sessionId}} = await send("Target.attachToTarget", {targetId, flatten: true});
     return async expression => {
         const {result} = await send("Runtime.evaluate", {expression, awaitPromise: true, returnByValue: true}, sessionId);
@@ -38,7 +38,7 @@ async function open(name) {
 }
 const until = async (page, what) => {
     for (let k = 0; k < 600; ++k) {
-        if (await page(`document.readyState === "complete" && !!(${what})`))
+        if (await page(`document.readyState === "complete" && location.protocol === "file:" && !!(${what})`))
             return;
         await new Promise(done => setTimeout(done, 100));
     }
