@@ -34,6 +34,7 @@ class Program {
                 return this.far?.(data.far);
             const {done, failed} = this.waiting.get(data.id);
             this.waiting.delete(data.id);
+            this.far?.("");
             if (!data.broken)
                 return done(data.answer);
             failed(Error("the program broke off: " + data.broken));
@@ -94,7 +95,7 @@ const wordsOf = line => [...line.matchAll(/"((?:[^"\\]|\\.)*)"|(\S+)/g)]
 // in letters is left out: the page draws it.
 function paragraphs(screen) {
     const list = [];
-    const map = /^ {2}[ #+\-.~OX]*(?: {6}(?:[#+\-.~OX]|={5}) {2}\S.*)?$/;
+    const map = /^ {2}[ #+\-.~OX]*(?: {4}(?:[#+\-.~OX]|={5}) {2}\S.*)?$/;
     for (const line of screen.split("\n")) {
         const last = list.at(-1);
         if (!line.trim() || map.test(line))

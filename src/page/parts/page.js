@@ -260,6 +260,7 @@ function keep() {
     let at = byId("batch").value;
     if (at === "")
         at = batches.push({slices: []}) - 1;
+    byId("name").value = name;
     Object.assign(batches[at], {name, values});
     if (store())
         state(`Kept as “${name}”.`);

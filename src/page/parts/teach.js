@@ -95,7 +95,7 @@ const rested = newest(async () => {
         if (!at.code && cured(at.json) !== null)
             points.push([mm, cured(at.json), at.json.lasting_colour_day]);
     }
-    square(points);
+    square(points, cured(told.json));
 });
 
 // A chart of curves {points, name, colour, dash} and marks {x, y, name}; `x` and `y` have {to, name}.
@@ -134,10 +134,10 @@ function chart({title, desc, x, y, curves, marks = []}) {
 }
 
 const inch = 25.4;
-function square(points) {
+function square(points, now) {
     if (points.length < 2)
         return byId("square").innerHTML = "";
-    const mm = value("thickness"), now = cured(answer);
+    const mm = value("thickness");
     const rule = perInch => [[0, 0], [120, perInch * 120 / inch]];
     const to = Math.max(45, 1.1 * points.at(-1)[1]);
     const [thin, thin_day] = points[0], [thick, thick_day] = points.at(-1);
