@@ -33,7 +33,7 @@ TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]")
             cases.push_back("day " + cut + ' ' + brine + " --cooler 3C");
     int changed = 0, enough = 0;
     for (std::string words : cases) {
-        words += " --cells 12"; // what is promised is kept on whatever cells
+        words += " --cells 12 --draws 1024"; // what is promised is kept on whatever cells
         const Json now = answer(folder, words);
         CAPTURE(words);
         if (now["window_from_day"].is_number()) { // sure enough as it is
