@@ -87,6 +87,12 @@ bool Spectrum::project(const Problem& p) {
     const Index k = basis.cols(), fewer = k - 5;
     if (fewer < 1) // a donor that had nothing to follow: its space says nothing of an error
         return false;
+    // Amplitudes of the same number may be of other modes: without the constant no mass is kept.
+    constexpr double rounding = 1e-11;
+    const VectorXd& water = space_->water;
+    const VectorXd outside = p.even - basis * (basis.transpose() * water.cwiseProduct(p.even));
+    if (outside.cwiseAbs2().dot(water) > rounding * rounding * p.even.cwiseAbs2().dot(water))
+        return false;
     MatrixXd image = p.links * basis;
     image += p.sink.asDiagonal() * basis;
     const MatrixXd T = basis.transpose() * image;

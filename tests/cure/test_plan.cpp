@@ -8,7 +8,9 @@
 #include <catch2/catch.hpp>
 
 #include <cmath>
+#include <numeric>
 #include <random>
+#include <vector>
 
 using namespace tidemark;
 using namespace tidemark::plans;
@@ -64,7 +66,10 @@ Question random_plan(unsigned seed) {
 } // namespace
 
 TEST_CASE("whatever the stages, salt and nitrite are accounted for", "[cure]") {
-    for (unsigned seed = 1; seed <= 40; ++seed) {
+    std::vector<unsigned> seeds(40);
+    std::iota(seeds.begin(), seeds.end(), 1);
+    seeds.push_back(153); // needs all the vectors there may be, and the constant besides
+    for (const unsigned seed : seeds) {
         const Question p = random_plan(seed);
         const Outcome r = run(p);
         CAPTURE(seed, p.stages.size());
