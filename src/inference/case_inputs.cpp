@@ -167,7 +167,7 @@ Plain plain(const std::string& group) {
         {"eye", {"what you call cured, from first pink to lasting", "give --threshold"}},
         {"loss", {"how fast nitrite is used up", "slices on two days"}},
         {"brine", {"what went into the brine", "weigh salt and premix, and stir"}},
-        {"dose", {"what the rub or the needles leave in the meat", "weigh it before and after"}},
+        {"dose", {"what the rub or the needles bring", "weigh it before and after"}},
     };
     const auto found = words.find(group);
     return found == words.end() ? Plain{group, ""} : found->second;

@@ -48,7 +48,7 @@ struct Draw {
     double lasting = 1;       ///< nitrite for lasting colour
     double temperature = 0;   ///< of the cooler [K]
     double ph = 0;            ///< of the lean [1]
-    double dose = 1;          ///< salts that a rub, a bag or needles leave in the meat
+    double dose = 1;          ///< salts that a rub, a bag or needles bring
 };
 
 /// Turns rows of Inputs::values() into draws.

@@ -35,7 +35,7 @@ ScheduleRange schedule_range(const cure::Outcome& result, const base::Records& r
                              const Inputs& inputs, int draws);
 
 /// The inputs of a schedule's case, with nitrite's if any goes in by whatever way, and with what
-/// its rubs, bags and needles leave in the meat. `records` as they were given to run().
+/// its rubs, bags and needles bring. `records` as they were given to run().
 Inputs schedule_inputs(const cure::Outcome& result, const base::Records& records,
                        const InputsOf& inputs_of);
 

@@ -7,6 +7,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
+
 using namespace tidemark;
 using namespace tidemark::inference;
 
@@ -54,6 +56,30 @@ TEST_CASE("A rub's nitrite is as unsure as a brine's, whatever brine is told bes
     CHECK(without.cured.early == Approx(with.cured.early).epsilon(1e-3));
     CHECK(without.cured.late == Approx(with.cured.late).epsilon(1e-3));
     CHECK(without.chance_cured == Approx(with.chance_cured).margin(1.0 / 256));
+}
+
+TEST_CASE("What a bag or needles bring spreads the salt as its record says", "[inference]") {
+    // Nothing but the dose moves the salt of a piece that keeps all it is given: with a geometric
+    // standard deviation g, 90 in 100 lie within g^1.645 either way (the normal distribution).
+    const double g = library().find("uncertainty.dose")->value, wide = std::pow(g, 1.645);
+    cure::Question bag = plan(cure::Stage::Kind::bag, 20 * day);
+    bag.base.piece.weight = 1;
+    bag.stages[0].salt = 0.02;
+    const ScheduleRange dry = range_of(cure::run(bag, library()), 1024);
+    CHECK(dry.salt_high / dry.salt_half == Approx(wide).epsilon(0.005));
+    CHECK(dry.salt_half / dry.salt_low == Approx(wide).epsilon(0.005));
+    cure::Question needles = plan(cure::Stage::Kind::rest, 5 * day);
+    needles.base.piece.weight = 1;
+    needles.pump = cure::Pump{0.1, geometry::usual_needles(), {}};
+    const ScheduleRange pumped = range_of(cure::run(needles, library()), 1024);
+    // Per kilogram of meat and brine, a tenth more brine counts for a tenth less of itself.
+    CHECK(pumped.salt_high / pumped.salt_half == Approx(std::pow(wide, 1 / 1.1)).epsilon(0.02));
+    // A brine around the piece is measured out, and has a spread of its own.
+    const cure::Outcome cover = cure::run(plan(cure::Stage::Kind::cover, 5 * day), library());
+    const InputsOf by_records = [](const cure::Case& c, const cure::Setup& setup) {
+        return case_inputs(c, setup, library());
+    };
+    CHECK(schedule_inputs(cover, library(), by_records).column("dose") < 0);
 }
 
 TEST_CASE("A brine near saturation has a range: what does not dissolve in a draw stays out of it",
