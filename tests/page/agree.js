@@ -63,6 +63,11 @@ require("../../src/page/module.js")().then(module => {
         worst = Math.max(worst, far);
         check(far <= 1e-6, words, `apart by ${far}: ${a.err} ${b.err}`);
     }
+    // What a page goes on asking of the last answer.
+    const day = ["day", "--thickness", "6 cm", "--brine-salt", "5 %", "--brine-nitrite", "150 ppm"];
+    const answer = module.ask({words: day}), drawn = module.on(1);
+    check(answer.json?.best_day > 0 && answer.chance.includes("<svg") && drawn?.day === 1 &&
+              drawn.section.includes("<svg"), day, "the last answer is not kept for the page");
     console.log(`${count} questions: apart by at most ${worst.toExponential(1)}`);
     process.exit(failures ? 1 : 0);
 });
