@@ -216,7 +216,7 @@ Drawing plan_figure(const inference::Answer& a, const std::vector<cure::Reading>
           "salt [%]", 0.1, !o.has_nitrite);
     if (o.has_nitrite) {
         Trace from{{{0, 1e6 * o.first().target}, {days, 1e6 * o.first().target}},
-                   "pink from here",
+                   "cured from here",
                    "#4a4a4a",
                    4,
                    Dash::dashed};

@@ -59,7 +59,7 @@ public:
                 d_.line(smoothed(map_(line), false), black, 3, Dash::dashed);
         if (!marks_.between.empty())
             add({KeyEntry::Kind::stroke, black,
-                 marks_.between.back().lines.empty() ? "pink at least to here in 95 of 100"
+                 marks_.between.back().lines.empty() ? "cured at least to here in 95 of 100"
                                                      : "90 of 100 edges lie between",
                  Dash::dashed});
         fronts();
@@ -114,7 +114,7 @@ private:
         d_.area(rings(p_.uncured), grey);
         add({KeyEntry::Kind::patch, grey, "still grey", Dash::none});
         if (scale_.lasting > scale_.target)
-            add({KeyEntry::Kind::patch, pink, "pink" + from(scale_.target, " nitrite"),
+            add({KeyEntry::Kind::patch, pink, "cured" + from(scale_.target, " nitrite"),
                  Dash::none});
         add({KeyEntry::Kind::patch, lasting,
              "lasting colour" + from(std::max(scale_.lasting, scale_.target), ""), Dash::none});
@@ -169,8 +169,7 @@ private:
             labels_.push_back(label);
         }
         if (!drawn.empty())
-            add({KeyEntry::Kind::stroke, dark,
-                 scale_.nitrite ? "edge of pink, by day" : "edge of the cure, by day", Dash::none});
+            add({KeyEntry::Kind::stroke, dark, "edge of the cure, by day", Dash::none});
     }
 
     /// The outline, and the stretches that the brine does not reach.

@@ -85,7 +85,7 @@ SectionMap section_map(const cure::Picture& p, const MapScale& scale, int column
     };
     const std::string target = amount(scale.target, scale);
     entry(lasting, "lasting colour, " + amount(scale.lasting, scale) + " or more");
-    entry(cured, (scale.nitrite ? "pink, " : "salted, ") + target + " or more");
+    entry(cured, (scale.nitrite ? "cured, " : "salted, ") + target + " or more");
     entry(nearly, "not yet, less than " + target);
     entry(uncured, std::string(scale.nitrite ? "grey" : "raw") + ", less than half of that");
     entry(fat, "fat");

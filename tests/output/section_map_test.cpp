@@ -23,7 +23,7 @@ TEST_CASE("the map shows fat, bone, the core and four degrees of cure", "[output
 TEST_CASE("the legend explains what was drawn and nothing else", "[output]") {
     cure::Picture picture = output::sample_picture();
     const auto map = output::section_map(picture, {true, 6e-6, 25e-6}, 12, 8);
-    CHECK(map.legend == Lines{"#  lasting colour, 25 ppm or more", "+  pink, 6.0 ppm or more",
+    CHECK(map.legend == Lines{"#  lasting colour, 25 ppm or more", "+  cured, 6.0 ppm or more",
                               "-  not yet, less than 6.0 ppm", ".  grey, less than half of that",
                               "~  fat", "O  bone", "X  core, the last place to cure",
                               "=====  25 mm (0.98 in)"});

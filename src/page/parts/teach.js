@@ -150,7 +150,7 @@ function square(points, now) {
                  {points: rule(9), name: "9 days an inch", colour: "#6b4a00", dash: "8 4"},
                  {points: line, name: "", colour: "#6d7680", dash: "4 3"},
                  {points: points.filter(p => p[2] !== null).map(([t, , d]) => [t, d]), name: "colour that lasts", colour: "#5b3a8e", dash: "10 3"},
-                 {points, name: "pink", colour: "#0b4f8a"}],
+                 {points, name: "cured", colour: "#0b4f8a"}],
         marks: now ? [{x: mm, y: now, name: `day ${figure(now)}`}] : []}) +
         `<figcaption>Grey dashes: the square of the thickness, from ${thin} mm on.</figcaption>`;
     const square = (thick / thin) ** 2, more = thick_day / thin_day;
