@@ -36,8 +36,9 @@ TEST_CASE("the figure names its parts, its scale and its units", "[output]") {
     for (const char* text :
          {"<title>Best day 12, or any from 11 to 13: 93 in 100 right</title>",
           "<desc>Invented block of pork loin. Day 9.3: grey in the middle.</desc>", ">fat<",
-          ">bone<", ">day 2<", ">core, cured last<", ">edge of the cure, by day<", ">10 mm (0.39 in)<",
-          ">still grey<", ">cured, from 6.0 ppm nitrite<", ">lasting colour, from 25 ppm<"})
+          ">bone<", ">day 2<", ">core, cured last<", ">edge of the cure, by day<",
+          ">10 mm (0.39 in)<", ">still grey<", ">cured, from 6.0 ppm nitrite<",
+          ">lasting colour, from 25 ppm<"})
         CHECK_THAT(svg, Contains(text));
 }
 
