@@ -67,7 +67,7 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
     std::string heading = "TAKE OUT";
     for (const Row& r : rows) {
         screen.paragraph(heading, r.name + ": " + r.when +
-                                      (r.how_sure.empty() ? "" : ". " + r.how_sure) + ".");
+                                      (r.how_sure.empty() ? "" : ": " + r.how_sure) + ".");
         heading.clear();
     }
     if (chances.empty())

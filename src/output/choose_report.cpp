@@ -108,7 +108,8 @@ void details(Screen& screen, const cure::Choice& c) {
 std::string choose_report(const cure::Choice& c, const inference::Ways& ways,
                           const std::string& command, bool more, Moment start, Moment ready_by) {
     Screen screen;
-    const judge::Findings findings = all_findings(c);
+    const judge::Findings findings =
+        all_findings(c, more ? std::optional<std::size_t>() : ways.best);
     screen.dangers(findings);
     const cure::Piece& piece = c.question.base.piece;
     std::string muscle = piece.muscle;
