@@ -18,6 +18,8 @@ std::string joined(const std::string& text, const std::string& more) {
 } // namespace
 
 std::string not_right(const inference::DayChance& d) {
+    if (d.right > 0.99) // "more than 99 in 100"
+        return "";
     std::vector<std::string> parts;
     const auto add = [&](double share, const char* what) {
         if (const long n = std::lround(100 * share); n > 0)
