@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <numeric>
 
 namespace tidemark::output {
 namespace {
@@ -60,21 +62,20 @@ void Chart::traces(const std::vector<Trace>& list, const Points& others) {
         true, 8);
     clear.insert(clear.end(), others.begin(), others.end());
     LinePlaces places(clear);
-    for (std::size_t k = 0; k < list.size(); ++k) {
+    std::vector<std::size_t> order(list.size()); // the longest name finds a place first
+    std::iota(order.begin(), order.end(), 0);
+    std::ranges::stable_sort(order, std::greater<>{},
+                             [&](std::size_t k) { return list[k].name.size(); });
+    for (const std::size_t k : order) {
         std::vector<Points> rest;
         for (std::size_t j = 0; j < list.size(); ++j)
             if (j != k)
                 rest.push_back(drawn[j].front());
         Words name = places.place(drawn[k], rest, list[k].name, small);
-        if (name.text.empty()) { // on its highest place
-            const Points& line = drawn[k].front();
-            const Point& top =
-                *std::ranges::min_element(line, {}, [](const Point& p) { return p.y(); });
-            const double half = text_width(list[k].name, small) / 2;
-            name = {{std::clamp(top.x(), f.left + half, f.right - half), top.y() - 10},
-                    list[k].name,
-                    small,
-                    Anchor::middle};
+        if (name.text.empty()) {
+            Points pointer;
+            name = places.beside(drawn[k], rest, f, list[k].name, small, pointer);
+            d_.line(pointer, list[k].colour, 2);
         }
         name.colour = list[k].colour;
         name.halo = "#ffffff";
