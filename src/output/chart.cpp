@@ -31,20 +31,19 @@ void Chart::ground(double from, double to, const std::string& colour) {
     d_.box({at(from, 0).x(), at(std::min(to, days_), 0).x(), frame_.top, frame_.bottom}, colour);
 }
 
-void Chart::axes(const std::string& upright, bool name_days) {
+void Chart::axes(const std::string& upright, const std::string& along) {
     const double up = round_step(most_, 5), on = round_step(days_, 8);
     for (int k = 0; k * up <= most_ * (1 + 1e-9); ++k) {
         const Point p = at(0, k * up);
         d_.line({p, {frame_.right, p.y()}}, k == 0 ? ink : faint, k == 0 ? 3 : 2);
         d_.words({{p.x() - 14, p.y() + 10}, base::significant(k * up, 4), small, Anchor::end});
     }
-    for (int k = 0; name_days && k * on <= days_ * (1 + 1e-9); ++k) {
+    for (int k = 0; !along.empty() && k * on <= days_ * (1 + 1e-9); ++k) {
         const Point p = at(k * on, 0);
         d_.line({p, {p.x(), p.y() + 10}}, ink, 3);
         d_.words({{p.x(), p.y() + 40}, base::significant(k * on, 4), small, Anchor::middle});
     }
-    if (name_days)
-        d_.words({{frame_.right, frame_.bottom + 78}, "days", small, Anchor::end});
+    d_.words({{frame_.right, frame_.bottom + 78}, along, small, Anchor::end});
     d_.words({{frame_.left - 70, frame_.top - 20}, upright, small});
 }
 

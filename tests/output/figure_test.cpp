@@ -7,6 +7,7 @@
 #include "output/chart.hpp"
 #include "output/curve.hpp"
 #include "output/gnuplot.hpp"
+#include "output/teaching_figure.hpp"
 #include "sample.hpp"
 
 #include <catch2/catch.hpp>
@@ -207,4 +208,52 @@ TEST_CASE("names in a chart of chances stand clear of all lines and of each othe
                 }
     CHECK(charts == 240);
     CHECK(named > 3 * charts - 60);
+}
+
+TEST_CASE("the figure of the spread tells what is worth telling, and the rest together",
+          "[output]") {
+    const std::string svg = output::svg(output::spread_figure(
+        output::sample_answer(output::sample_prediction(), output::sample_ranges())));
+    for (const char* text :
+         {"<title>Cured to the core: 95 in 100 by day 13, half by day 9.5, 5 in 100 by day "
+          "6.4</title>",
+          ">Invented speed<", ">62 %<", ">to know it better: cut an invented slice<", ">9 %<",
+          ">known no better by anything a cook can do<", "others: at most 1 %."})
+        CHECK_THAT(svg, Contains(text));
+    CHECK_THAT(svg, !Contains("oo small to show"));
+}
+
+TEST_CASE("the figure of the thickness lays the rules over the days by their own numbers",
+          "[output]") {
+    std::vector<output::DaysOfThickness> rows; // days as the square of the thickness, exactly
+    for (int mm = 20; mm <= 120; mm += 10) {
+        const double t = mm * mm * 1e-3 * output::day;
+        rows.push_back({1e-3 * mm, 1.2 * t, 0.8 * t, t, 0.7 * t, 0.5 * t, 1.1 * t});
+    }
+    base::Record rule;
+    rule.value = 25.4 / 7;
+    rule.unit = "mm/d";
+    rule.mark = 'S';
+    rule.source = "invented1911";
+    rule.where = "an invented page";
+    const output::Drawing d = output::thickness_figure(rows, {rule}, "Invented");
+    CHECK(d.title() == "Twice as thick: 4.0 times the days; 4.0 as nitrite is used up");
+    const std::string svg = output::svg(d);
+    CHECK_THAT(svg, Contains(">7 days an inch [S]<") && Contains("an invented page, invented1911"));
+    // Where the rule's line ends, at the chart's top: day 1.1 * 17.28 = 19.008, 7 days an inch on.
+    const output::Line* dotted = nullptr;
+    const output::Line* sheet = nullptr;
+    for (const auto& shape : d.shapes())
+        if (const auto* l = std::get_if<output::Line>(&shape)) {
+            if (l->dash == output::Dash::dotted && l->points.size() == 2)
+                dotted = l;
+            if (l->points.size() == rows.size() && !sheet)
+                sheet = l;
+        }
+    REQUIRE(dotted);
+    REQUIRE(sheet);
+    // Pixels per mm from the sheet's own line, 20 to 120 mm.
+    const double scale = (sheet->points.back().x() - sheet->points.front().x()) / 100;
+    CHECK((dotted->points.back().x() - dotted->points.front().x()) / scale ==
+          Approx(19.008 / 7 * 25.4).epsilon(1e-9));
 }
