@@ -30,6 +30,7 @@
 #include "output/plan_report.hpp"
 #include "output/report.hpp"
 #include "output/sheet.hpp"
+#include "output/teaching_figure.hpp"
 #include "output/words.hpp"
 
 #include <cmath>
@@ -75,11 +76,11 @@ std::chrono::sys_seconds now() {
 
 /// Where answers go besides the screen, checked before anything is solved.
 struct Files {
-    const Given *calendar, *figure, *sheet;
+    const Given *calendar, *figure, *sheet, *spread;
 
     Files(const Options& options, const cure::Question& question)
         : calendar(options.find("calendar")), figure(options.find("figure")),
-          sheet(options.find("sheet")) {
+          sheet(options.find("sheet")), spread(options.find("spread")) {
         if (calendar) {
             if (!question.start && !question.ready)
                 throw base::InputError(calendar->where, calendar->text,
@@ -94,6 +95,8 @@ struct Files {
             output::check_figure(figure->text, figure->where);
         if (sheet)
             check_sheet(*sheet);
+        if (spread)
+            output::check_figure(spread->text, spread->where);
     }
 };
 
@@ -172,11 +175,22 @@ void write_files(const Files& files, const inference::Answer& a, const output::S
     }
     if (files.sheet)
         base::write_file(files.sheet->text, output::batch_sheet(a, panels_of(a), lines, records));
+    if (files.spread)
+        output::draw_page(files.spread->text, output::spread_figure(a));
     if (files.figure)
         output::draw_page(files.figure->text,
                           o.pieces.size() > 1 || o.question.stages.back().open()
                               ? output::section_figure(a, panels_of(a))
                               : output::plan_figure(a, cure::course(o), panels_of(a)));
+}
+
+/// Each piece on the days of its fronts, for JSON: the section by itself is the same on all.
+std::vector<std::vector<cure::Picture>> drawn(const cure::Outcome& o) {
+    std::vector<std::vector<cure::Picture>> all(o.pieces.size());
+    for (std::size_t k = 0; k < all.size(); ++k)
+        for (const double time : profile_times(o))
+            all[k].push_back(cure::picture(o, time, 0, {time}, k));
+    return all;
 }
 
 /// What to type once a slice was seen; the cook fills in what it showed.
@@ -218,7 +232,7 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     inference::Wanted wanted;
     wanted.ask = {values.count("draws", asked.question.others.empty() ? 4096 : 2048),
                   values.get("confidence", 0.9)};
-    if (csv && !files.figure && !files.sheet)
+    if (csv && !files.figure && !files.sheet && !files.spread)
         wanted.ask.draws = 0;
     wanted.schedule_range = json || more || files.figure || files.sheet;
     wanted.at_best = !json;
@@ -229,8 +243,13 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
             Progress progress;
             if (command == "day" && (slice_given(options) || options.find("day")))
                 wanted.seen = slice_of(options, question.base, records);
-            return inference::answer(question, records, shop.inputs_of(records), wanted,
-                                     std::ref(progress));
+            inference::Answer found = inference::answer(question, records, shop.inputs_of(records),
+                                                        wanted, std::ref(progress));
+            if (files.spread && !found.ranges)
+                throw base::InputError(files.spread->where, files.spread->text,
+                                       "no chances were worked out, so there is no spread",
+                                       "leave out --draws 0 and a cooler's log");
+            return found;
         });
     cure::Outcome& outcome = answer.outcome;
     warn_first(outcome.findings, shop.says);
@@ -244,7 +263,8 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     if (json)
         std::cout << output::json(command, answer, change,
                                   outcome.pieces.size() == 1 ? cure::course(outcome)
-                                                             : std::vector<cure::Reading>{});
+                                                             : std::vector<cure::Reading>{},
+                                  drawn(outcome));
     else if (csv)
         std::cout << output::csv(cure::profiles(outcome, profile_times(outcome)), outcome.findings);
     else

@@ -111,6 +111,7 @@ po::options_description answer() {
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
         ("figure", takes("FILE"), "draw the section to FILE.svg; .png and .pdf need gnuplot")
+        ("spread", takes("FILE"), "draw what the spread of the day comes from, likewise")
         ("help", po::bool_switch(), "these flags")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
     return flags;

@@ -7,6 +7,8 @@
 #include "output/why_report.hpp"
 #include "output/words.hpp"
 
+#include <cmath>
+
 namespace tidemark::output {
 namespace {
 
@@ -177,7 +179,40 @@ Json derived(const cure::Outcome& o) {
     return list;
 }
 
-Json pieces(const inference::Answer& a) {
+/// A point or a line, to a thousandth of a millimetre.
+Json points(const std::vector<geometry::Point>& line) {
+    const auto to = [](double x) { return std::round(x / 1e-6) * 1e-3 + 0.0; };
+    Json list = Json::array();
+    for (const geometry::Point& p : line)
+        list.push_back({to(p.x()), to(p.y())});
+    return list;
+}
+template <class Lines> Json lines(const Lines& all) {
+    Json list = Json::array();
+    for (const auto& line : all)
+        list.push_back(points({line.begin(), line.end()}));
+    return list;
+}
+
+/// The section and how far the cure has come in it, for others to draw.
+Json section(const std::vector<cure::Picture>& days) {
+    const geometry::Section& s = days.front().section;
+    Json regions = Json::array(), fronts = Json::array();
+    for (const geometry::Region& r : s.regions)
+        regions.push_back({{"name", r.name}, {"tissue", r.kind}, {"ring_mm", points(r.ring)}});
+    for (const cure::Picture& p : days) {
+        fronts.push_back({{"day", number(p.time, day)},
+                          {"lines_mm", p.fronts.empty() ? Json::array() : lines(p.fronts[0].lines)},
+                          {"not_cured_mm", lines(p.uncured)},
+                          {"no_lasting_colour_mm", lines(p.unlasting)}});
+    }
+    return {{"outline_mm", points(s.outline)},
+            {"regions", regions},
+            {"core_mm", points({days.front().core})[0]},
+            {"fronts", fronts}};
+}
+
+Json pieces(const inference::Answer& a, const std::vector<std::vector<cure::Picture>>& drawn) {
     const cure::Outcome& o = a.outcome;
     Json list = Json::array();
     for (std::size_t k = 0; k < o.pieces.size(); ++k) {
@@ -185,6 +220,8 @@ Json pieces(const inference::Answer& a) {
         if (!a.chances.empty())
             list.back().update(best(a.chances[k], {}));
         list.back().update(piece(o.pieces[k], o.has_nitrite));
+        if (k < drawn.size())
+            list.back()["section"] = section(drawn[k]);
     }
     return list;
 }
@@ -192,7 +229,8 @@ Json pieces(const inference::Answer& a) {
 } // namespace
 
 std::string json(const std::string& command, const inference::Answer& a,
-                 const std::string& change_command, const std::vector<cure::Reading>& course) {
+                 const std::string& change_command, const std::vector<cure::Reading>& course,
+                 const std::vector<std::vector<cure::Picture>>& drawn) {
     const cure::Outcome& o = a.outcome;
     const cure::Case& base = o.question.base;
     Json object = head(command);
@@ -213,11 +251,13 @@ std::string json(const std::string& command, const inference::Answer& a,
         object["course"] = Json::array();
         for (const cure::Reading& c : course)
             object["course"].push_back(reading(c));
+        if (!drawn.empty())
+            object["section"] = section(drawn.front());
     } else {
         object["slowest"] = o.slowest().name;
         object["all_cured_day"] = number(o.slowest().cured, day);
         object["take_out"] = o.take_out;
-        object["pieces"] = pieces(a);
+        object["pieces"] = pieces(a, drawn);
         if (!a.chances.empty())
             for (const char* key : {"change", "changes_tried"})
                 object[key] =

@@ -3,6 +3,7 @@
 /// the same member means the same in every command.
 #pragma once
 
+#include "cure/picture.hpp"
 #include "inference/answer.hpp"
 
 #include <string>
@@ -13,9 +14,11 @@ namespace tidemark::output {
 /// The object as text, two spaces deep, doubles with all their digits (days, percent by mass, ppm
 /// by mass, mm, kg). What is not finite or not known is null. Records keep the unit they have in
 /// the records. What is told of one piece stands in the object itself; of several, in "pieces".
-/// `change_command`: what to type for the change found; `course`: of one piece.
+/// `change_command`: what to type for the change found; `course`: of one piece; `drawn`: of each
+/// piece, pictures in the order of their days, each with its own front, or none.
 std::string json(const std::string& command, const inference::Answer& answer,
                  const std::string& change_command = "",
-                 const std::vector<cure::Reading>& course = {});
+                 const std::vector<cure::Reading>& course = {},
+                 const std::vector<std::vector<cure::Picture>>& drawn = {});
 
 } // namespace tidemark::output
