@@ -312,6 +312,18 @@ po::options_description library() {
         ("help", po::bool_switch(), "this text");
     return flags;
 }
+po::options_description alone() {
+    po::options_description flags = group("Flags");
+    flags.add_options()
+        ("help", po::bool_switch(), "this text");
+    return flags;
+}
+po::options_description lessons() {
+    po::options_description flags = alone();
+    flags.add_options()
+        ("figure", takes("FILE"), "draw the days against the thickness to FILE.svg, .png or .pdf");
+    return flags;
+}
 // clang-format on
 
 } // namespace
@@ -326,6 +338,12 @@ po::options_description flags_of(const std::string& command, bool all) {
     }
     if (command == "numbers") {
         return flags.add(library());
+    }
+    if (command == "teach") {
+        return flags.add(lessons());
+    }
+    if (command == "page" || command == "manual" || command == "completion") {
+        return flags.add(alone());
     }
     if (command == "plan") {
         flags.add(piece()).add(brine()).add(needles()).add(schedule());

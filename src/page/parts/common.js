@@ -57,9 +57,9 @@ class Program {
             this.worker.postMessage({...request, id});
         });
     }
-    async ask(words, files, give) {
+    async ask(words, files, give, day) {
         await this.begun;
-        return this.post({words, files, give});
+        return this.post({words, files, give, day});
     }
     async on(day) {
         await this.begun;
