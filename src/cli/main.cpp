@@ -11,6 +11,7 @@
 #include "cli/command_page.hpp"
 #include "cli/command_why.hpp"
 #include "cli/door.hpp"
+#include "cli/screen_from_options.hpp"
 
 #include <algorithm>
 #include <iostream>
@@ -47,6 +48,7 @@ constexpr Command commands[] = {
 };
 
 void help() {
+    cli::Folded to_the_terminal;
     std::cout << "tidemark predicts how a cure moves into whole muscle in brine.\n\n";
     for (const Command& command : commands) {
         std::string name = command.name;
@@ -66,7 +68,13 @@ void run(std::vector<std::string> words) {
     }
     const std::string name = words[0];
     std::ranges::replace(words, "-h", "--help");
-    if (words[0] == "--help" || words[0] == "help") {
+    if (name == "help" && words.size() > 1) {
+        if (words.size() > 2) {
+            throw base::InputError("help", words[2], "is a second command",
+                                   "ask for one at a time");
+        }
+        run({words[1], "--help"});
+    } else if (words[0] == "--help" || name == "help") {
         help();
     } else if (name == "--version") {
         std::cout << "tidemark " TIDEMARK_VERSION "\n";
