@@ -84,7 +84,7 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
                                      : "nothing tried reaches " + wanted + "; nearest: ") +
                          change->what + "; " + then + kept_day(change->day) +
                          any_of(change->window) + ": " + in_100(change->chance) + " right.");
-    for (const std::string& line : broken_command(advised.command, page - 9))
+    for (const std::string& line : broken_command(advised.command, screen.text_width()))
         screen.line("         " + line);
 }
 

@@ -189,8 +189,9 @@ Json still_json(const inference::Still& s) {
     return object;
 }
 
-std::string why_report(const inference::Why& w, bool more) {
-    Screen screen;
+std::string why_report(const inference::Why& w, const Shown& shown) {
+    const bool more = shown.more;
+    Screen screen(shown);
     screen.dangers(w.findings);
     screen.line(w.told.title);
     if (w.seen.through) { // no cause of grey is to be sought
