@@ -194,12 +194,14 @@ void write_files(const Files& files, const inference::Answer& a, const output::S
                               : output::plan_figure(a, cure::course(o), panels_of(a)));
 }
 
-/// Each piece on the days of its fronts, for JSON: the section by itself is the same on all.
-std::vector<std::vector<cure::Picture>> drawn(const cure::Outcome& o) {
-    std::vector<std::vector<cure::Picture>> all(o.pieces.size());
-    for (std::size_t k = 0; k < all.size(); ++k)
+/// Each piece through the schedule, and its section on the days of the fronts.
+std::vector<output::ByDay> by_day(const cure::Outcome& o) {
+    std::vector<output::ByDay> all(o.pieces.size());
+    for (std::size_t k = 0; k < all.size(); ++k) {
+        all[k].course = cure::course(o, k);
         for (const double time : profile_times(o))
-            all[k].push_back(cure::picture(o, time, 0, {time}, k));
+            all[k].pictures.push_back(cure::picture(o, time, 0, {time}, k));
+    }
     return all;
 }
 
@@ -273,10 +275,7 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     if (const auto& best = answer.changes.best)
         change = asked_again(options, best->command.empty() ? command : best->command, best->flags);
     if (json)
-        std::cout << output::json(command, answer, change,
-                                  outcome.pieces.size() == 1 ? cure::course(outcome)
-                                                             : std::vector<cure::Reading>{},
-                                  drawn(outcome));
+        std::cout << output::json(command, answer, change, by_day(outcome));
     else if (csv)
         std::cout << output::csv(cure::profiles(outcome, profile_times(outcome)), outcome.findings);
     else if (course)

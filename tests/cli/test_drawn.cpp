@@ -159,6 +159,11 @@ TEST_CASE("fronts in the JSON lie in the outline and close in on the core", "[cl
     REQUIRE(bucket["pieces"].size() == 2);
     for (const Json& piece : bucket["pieces"]) {
         const Json& fronts = piece["section"]["fronts"];
+        CHECK(piece["course"].back()["day"].get<double>() ==
+              Approx(bucket["at_day"].get<double>()).epsilon(1e-9));
+        for (std::size_t k = 1; k < piece["course"].size(); ++k) // salt only comes in
+            CHECK(piece["course"][k]["mean_salt_percent"] >=
+                  piece["course"][k - 1]["mean_salt_percent"]);
         REQUIRE(fronts.size() >= 2);
         for (std::size_t k = 1; k < fronts.size(); ++k)
             CHECK(area(fronts[k]["not_cured_mm"]) <= area(fronts[k - 1]["not_cured_mm"]));

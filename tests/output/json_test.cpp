@@ -113,7 +113,7 @@ TEST_CASE("the section is told in millimetres, a list of numbers on one line", "
     later.fronts.erase(later.fronts.begin());
     later.uncured.clear();
     const std::string text = output::json("day", output::sample_answer(output::sample_prediction()),
-                                          "", {}, {{output::sample_picture(), later}});
+                                          "", {{{}, {output::sample_picture(), later}}});
     CHECK(text.find("\n      [-30.0, -20.0],\n") != std::string::npos);
     const auto section = nlohmann::json::parse(text)["section"];
     CHECK(section["outline_mm"].size() == 4);
