@@ -99,7 +99,7 @@ void calendar(HtmlPage& sheet, const inference::Answer& a) {
     quiet.outcome.findings = {};
     sheet.open("Calendar");
     sheet.markup(
-        "<table>\n<thead><tr><th scope=\"col\">Done</th><th scope=\"col\">When</th>"
+        "<table class=\"days\">\n<thead><tr><th scope=\"col\">Done</th><th scope=\"col\">When</th>"
         "<th scope=\"col\">What</th><th scope=\"col\">Initials</th></tr></thead>\n<tbody>\n");
     for (const CalendarEntry& e : plan_entries(quiet)) {
         const std::string title = escaped(e.title);
