@@ -174,12 +174,15 @@ double Record::si() const {
 }
 
 Records Records::built_in() {
-    Records records;
-    for (const Embedded& model : embedded_models()) {
-        records.read(model.text, std::string(model.name));
-    }
-    records.move();
-    return records;
+    static const Records read = [] { // once: a page asks many times
+        Records records;
+        for (const Embedded& model : embedded_models()) {
+            records.read(model.text, std::string(model.name));
+        }
+        records.move();
+        return records;
+    }();
+    return read;
 }
 
 std::string Records::mover(const std::string& key) const {

@@ -31,6 +31,7 @@
 #include "output/plan_report.hpp"
 #include "output/report.hpp"
 #include "output/sheet.hpp"
+#include "output/teaching_figure.hpp"
 #include "output/words.hpp"
 
 #include <cmath>
@@ -77,11 +78,11 @@ std::chrono::sys_seconds now() {
 
 /// Where answers go besides the screen, checked before anything is solved.
 struct Files {
-    const Given *calendar, *figure, *sheet;
+    const Given *calendar, *figure, *sheet, *spread;
 
     Files(const Options& options, const cure::Question& question)
         : calendar(options.find("calendar")), figure(options.find("figure")),
-          sheet(options.find("sheet")) {
+          sheet(options.find("sheet")), spread(options.find("spread")) {
         if (calendar) {
             if (!question.start && !question.ready)
                 throw base::InputError(calendar->where, calendar->text,
@@ -94,6 +95,8 @@ struct Files {
             output::check_figure(figure->text, figure->where);
         if (sheet)
             check_sheet(*sheet);
+        if (spread)
+            output::check_figure(spread->text, spread->where);
     }
 };
 
@@ -182,11 +185,24 @@ void write_files(const Files& files, const inference::Answer& a, const output::S
     }
     if (files.sheet)
         base::write_file(files.sheet->text, output::batch_sheet(a, panels_of(a), lines, records));
+    if (files.spread)
+        output::draw_page(files.spread->text, output::spread_figure(a));
     if (files.figure)
         output::draw_page(files.figure->text,
                           o.pieces.size() > 1 || o.question.stages.back().open()
                               ? output::section_figure(a, panels_of(a))
                               : output::plan_figure(a, cure::course(o), panels_of(a)));
+}
+
+/// Each piece through the schedule, and its section on the days of the fronts.
+std::vector<output::ByDay> by_day(const cure::Outcome& o) {
+    std::vector<output::ByDay> all(o.pieces.size());
+    for (std::size_t k = 0; k < all.size(); ++k) {
+        all[k].course = cure::course(o, k);
+        for (const double time : profile_times(o))
+            all[k].pictures.push_back(cure::picture(o, time, 0, {time}, k));
+    }
+    return all;
 }
 
 /// What to type once a slice was seen; the cook fills in what it showed.
@@ -195,6 +211,8 @@ output::SheetLines lines_to_type(const Options& options, const std::string& chan
     for (const char* of_slice : {"day", "ring", "grey"})
         asked.drop(of_slice);
     const std::string slice = " --day \"... d\"";
+    if (!options.all("with").empty()) // a slice is of one piece
+        return {{}, {}, change, {}};
     return {asked_again(asked, "why", {}) + slice + " --grey \"... mm\"",
             asked_again(asked, "learn", {}) +
                 (options.find("notebook") ? "" : " --notebook shop.csv") + slice +
@@ -228,7 +246,7 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     inference::Wanted wanted;
     wanted.ask = {values.count("draws", asked.question.others.empty() ? 4096 : 2048),
                   values.get("confidence", 0.9)};
-    if ((csv || course) && !files.figure && !files.sheet)
+    if ((csv || course) && !files.figure && !files.sheet && !files.spread)
         wanted.ask.draws = 0;
     wanted.schedule_range = json || shown.more || files.figure || files.sheet;
     wanted.at_best = !json;
@@ -239,8 +257,13 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
             Progress progress(shown.quiet);
             if (command == "day" && (slice_given(options) || options.find("day")))
                 wanted.seen = slice_of(options, question.base, records);
-            return inference::answer(question, records, shop.inputs_of(records), wanted,
-                                     std::ref(progress));
+            inference::Answer found = inference::answer(question, records, shop.inputs_of(records),
+                                                        wanted, std::ref(progress));
+            if (files.spread && !found.ranges)
+                throw base::InputError(files.spread->where, files.spread->text,
+                                       "no chances were worked out, so there is no spread",
+                                       "leave out --draws 0 and a cooler's log");
+            return found;
         });
     cure::Outcome& outcome = answer.outcome;
     warn_first(outcome.findings, shop.says);
@@ -252,9 +275,7 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     if (const auto& best = answer.changes.best)
         change = asked_again(options, best->command.empty() ? command : best->command, best->flags);
     if (json)
-        std::cout << output::json(command, answer, change,
-                                  outcome.pieces.size() == 1 ? cure::course(outcome)
-                                                             : std::vector<cure::Reading>{});
+        std::cout << output::json(command, answer, change, by_day(outcome));
     else if (csv)
         std::cout << output::csv(cure::profiles(outcome, profile_times(outcome)), outcome.findings);
     else if (course)

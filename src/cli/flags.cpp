@@ -121,6 +121,7 @@ po::options_description answer() {
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
         ("figure", takes("FILE"), "draw the section to FILE.svg; .png and .pdf need gnuplot")
+        ("spread", takes("FILE"), "draw what the spread of the day comes from, likewise")
         ("help", po::bool_switch(), "these flags")
         ("help-all", po::bool_switch(), "and those that set numbers of the model");
     return flags;
@@ -168,7 +169,7 @@ po::options_description company() {
 po::options_description aims() {
     po::options_description flags = group("The aim and the answer");
     flags.add_options()
-        ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %")
+        ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %, or as --afterwards asks")
         ("target-nitrite", takes("SHARE"), "ingoing nitrite aimed at, default 150 ppm or the law's less")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("even", takes("SHARE"), "rest until the salt is so even, 30 % of the mean; default no rest")
@@ -325,6 +326,18 @@ po::options_description library() {
         ("help", po::bool_switch(), "this text");
     return flags;
 }
+po::options_description alone() {
+    po::options_description flags = group("Flags");
+    flags.add_options()
+        ("help", po::bool_switch(), "this text");
+    return flags;
+}
+po::options_description lessons() {
+    po::options_description flags = alone();
+    flags.add_options()
+        ("figure", takes("FILE"), "draw the days against the thickness to FILE.svg, .png or .pdf");
+    return flags;
+}
 // clang-format on
 
 } // namespace
@@ -339,6 +352,12 @@ po::options_description flags_of(const std::string& command, bool all) {
     }
     if (command == "numbers") {
         return flags.add(library());
+    }
+    if (command == "teach") {
+        return flags.add(lessons());
+    }
+    if (command == "page" || command == "manual" || command == "completion") {
+        return flags.add(alone());
     }
     if (command == "plan") {
         flags.add(piece()).add(brine()).add(needles()).add(schedule());

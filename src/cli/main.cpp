@@ -3,15 +3,10 @@
 /// 0 done, 1 something failed while running, 2 the input cannot be used.
 #include "base/error.hpp"
 #include "base/text.hpp"
-#include "cli/command_brine.hpp"
-#include "cli/command_choose.hpp"
-#include "cli/command_cure.hpp"
-#include "cli/command_learn.hpp"
-#include "cli/command_numbers.hpp"
-#include "cli/command_page.hpp"
-#include "cli/command_why.hpp"
+#include "cli/commands.hpp"
 #include "cli/door.hpp"
 #include "cli/screen_from_options.hpp"
+#include "cli/version.hpp"
 
 #include <algorithm>
 #include <iostream>
@@ -24,35 +19,12 @@ namespace {
 
 using namespace tidemark;
 
-struct Command {
-    const char* name;
-    const char* purpose;
-    void (*run)(const std::vector<std::string>&);
-};
-constexpr Command commands[] = {
-    {"day", "the best day to take a piece out of its brine, and how sure it is", cli::command_day},
-    {"plan", "a schedule of stages: brine, needles, rub, bag, soak, rest, with its dates",
-     cli::command_plan},
-    {"bucket", "different pieces in one brine, and the slowest of them", cli::command_bucket},
-    {"choose", "brine, needles, rub and bag side by side on one cut", cli::command_choose},
-    {"sheet", "one page for the cooler's door: the answer, what to do when, room to write",
-     cli::command_sheet},
-    {"learn", "what slices of your own meat teach, kept in a notebook", cli::command_learn},
-    {"why", "why a core is grey: the causes, how likely each is, and what to check",
-     cli::command_why},
-    {"brine", "how strong and legal a brine is, or what to weigh out for one, or dry",
-     cli::command_brine},
-    {"numbers", "the numbers the program uses, with their sources", cli::command_numbers},
-    {"page", "this program as a page for the phone in the kitchen", cli::command_page},
-    {"teach", "a page of lessons: move something, see what follows", cli::command_teach},
-};
-
 void help() {
     cli::Folded to_the_terminal;
     std::cout << "tidemark predicts how a cure moves into whole muscle in brine.\n\n";
-    for (const Command& command : commands) {
+    for (const cli::Command& command : cli::commands()) {
         std::string name = command.name;
-        name.resize(10, ' ');
+        name.resize(12, ' ');
         std::cout << "  tidemark " << name << command.purpose << '\n';
     }
     std::cout << "\n  tidemark COMMAND --help   its flags\n"
@@ -66,6 +38,7 @@ void run(std::vector<std::string> words) {
     if (words.empty()) {
         throw base::InputError("", "", "no command was given", "see tidemark --help");
     }
+    const std::vector<cli::Command>& all = cli::commands();
     const std::string name = words[0];
     std::ranges::replace(words, "-h", "--help");
     if (name == "help" && words.size() > 1) {
@@ -76,15 +49,15 @@ void run(std::vector<std::string> words) {
         run({words[1], "--help"});
     } else if (words[0] == "--help" || name == "help") {
         help();
-    } else if (name == "--version") {
-        std::cout << "tidemark " TIDEMARK_VERSION "\n";
-    } else if (const auto* found = std::ranges::find(commands, name, &Command::name);
-               found != std::end(commands)) {
+    } else if (name == "--version" || name == "-V") {
+        std::cout << cli::version_text();
+    } else if (const auto found = std::ranges::find(all, name, &cli::Command::name);
+               found != all.end()) {
         words.erase(words.begin());
         found->run(words);
     } else {
         std::vector<std::string> names;
-        std::ranges::transform(commands, std::back_inserter(names), &Command::name);
+        std::ranges::transform(all, std::back_inserter(names), &cli::Command::name);
         const std::string near = base::nearest(name, names);
         throw base::InputError("", name, "is not a command",
                                near.empty() ? "see tidemark --help" : "did you mean " + near + "?");

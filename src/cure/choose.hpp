@@ -15,7 +15,7 @@ namespace tidemark::cure {
 struct ChooseQuestion {
     Case base; ///< the piece and the cooler; its brine, if it has one, is for immersion
     bool own_brine = false; ///< the brine is the cook's; otherwise it is made to balance at the aim
-    double salt = 0.021;    ///< mean salt aimed at [kg per kg cured meat]
+    double salt = 0.021;    ///< mean salt aimed at [kg per kg cured meat]; see usual_salt()
     /// Ingoing nitrite aimed at [kg per kg raw meat]; 0: none. Not given: usual_nitrite, or the
     /// limit of the law for each way where that is lower.
     std::optional<double> nitrite;
@@ -28,7 +28,7 @@ struct ChooseQuestion {
     std::vector<std::string> without; ///< methods the cook cannot or will not use
 };
 
-/// "brine", "needles", "needles and brine", "rub", "bag".
+/// "brine", "brine on all faces", "weaker brine", "stronger brine", "needles", ...
 const std::vector<std::string>& method_names();
 
 struct Method {
@@ -60,14 +60,18 @@ struct Choice {
     judge::Findings findings;    ///< of the question; each method has its own
 };
 
+/// The mean salt aimed at where none is asked for [kg per kg cured meat]: in the taste band, nearer
+/// to its lower end; more for a piece that is simmered or soaked afterwards.
+double usual_salt(const Case& question, const base::Records& records);
+
 /// A cover brine of the case to be pumped too, to `share` [1], its nitrite no more than the law
 /// leaves beside the cover's. Throws base::InputError for what the cook wrote.
 Brine pumped_beside(const Case& question, const Pickle& cover, double share,
                     base::Records& records);
 
 /// The findings of the question and of all methods, each told once, headed by the methods it holds
-/// for unless it holds for all.
-judge::Findings all_findings(const Choice& choice);
+/// for unless it holds for all. With `only` those of that method, besides all dangers.
+judge::Findings all_findings(const Choice& choice, const std::optional<std::size_t>& only = {});
 
 /// Runs all methods. Throws base::InputError for what the cook wrote.
 Choice choose(const ChooseQuestion& question, const base::Records& records,

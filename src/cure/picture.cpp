@@ -241,8 +241,9 @@ std::vector<Reading> course(const Outcome& o, std::size_t number) {
     std::vector<Reading> readings;
     const Track& fine = *o.solved->fine;
     const std::size_t kind = o.solved->c.of[number];
+    const double last = std::min(o.at, o.pieces[number].piece.out.value_or(o.at));
     for (const Track::Span& span : fine.spans()) {
-        const double to = std::min(span.to, std::max(span.from, o.at));
+        const double to = std::min(span.to, std::max(span.from, last));
         for (int i = 0; i <= points && to > span.from; ++i) {
             const double share = static_cast<double>(i) / points;
             readings.push_back(fine.at(span.from + share * share * (to - span.from), kind));

@@ -44,8 +44,8 @@ double grey_day(const Outcome& outcome);
 /// Days for the fronts [s]: a handful of round days up to the outcome's time.
 std::vector<double> front_days(const Outcome& outcome);
 
-/// Piece `number` through the whole schedule, up to the outcome's time; denser where things happen
-/// fast.
+/// Piece `number` through the whole schedule, up to the outcome's time or to when it is taken out
+/// before the others; denser where things happen fast.
 std::vector<Reading> course(const Outcome& outcome, std::size_t number = 0);
 
 /// One sample of a profile through the core, along the thickness.

@@ -5,6 +5,9 @@
 #include "materials/lookup.hpp"
 #include "materials/solutes.hpp"
 
+#include <algorithm>
+#include <functional>
+
 namespace tidemark::materials {
 
 Band taste_band(base::Records& records) {
@@ -34,6 +37,14 @@ double surface_depth(base::Records& records) {
 
 double told_between_needles(base::Records& records) {
     return records.si("practice.between-needles");
+}
+
+std::vector<base::Record> paces(base::Records& records) {
+    std::vector<base::Record> list;
+    for (const std::string& name : records.group("practice.pace"))
+        list.push_back(records.use("practice.pace." + name));
+    std::ranges::sort(list, std::greater<>{}, &base::Record::value);
+    return list;
 }
 
 std::vector<std::string> premix_names(const base::Records& records) {

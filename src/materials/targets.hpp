@@ -34,6 +34,10 @@ double surface_depth(base::Records& records);
 /// Lack of cure [1] between needles, over the core's, from which on it is told; a judgement.
 double told_between_needles(base::Records& records);
 
+/// The trade's rules of days for each inch of the greatest thickness, as they are kept in the
+/// records (`si()` in [m/s]), the quickest first; to be shown beside what the model says.
+std::vector<base::Record> paces(base::Records& records);
+
 /// What a curing premix holds [kg/kg], nitrite and nitrate as the sodium salts.
 struct Premix {
     double salt = 0;

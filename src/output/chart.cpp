@@ -7,6 +7,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <numeric>
 
 namespace tidemark::output {
 namespace {
@@ -29,20 +31,19 @@ void Chart::ground(double from, double to, const std::string& colour) {
     d_.box({at(from, 0).x(), at(std::min(to, days_), 0).x(), frame_.top, frame_.bottom}, colour);
 }
 
-void Chart::axes(const std::string& upright, bool name_days) {
+void Chart::axes(const std::string& upright, const std::string& along) {
     const double up = round_step(most_, 5), on = round_step(days_, 8);
     for (int k = 0; k * up <= most_ * (1 + 1e-9); ++k) {
         const Point p = at(0, k * up);
         d_.line({p, {frame_.right, p.y()}}, k == 0 ? ink : faint, k == 0 ? 3 : 2);
         d_.words({{p.x() - 14, p.y() + 10}, base::significant(k * up, 4), small, Anchor::end});
     }
-    for (int k = 0; name_days && k * on <= days_ * (1 + 1e-9); ++k) {
+    for (int k = 0; !along.empty() && k * on <= days_ * (1 + 1e-9); ++k) {
         const Point p = at(k * on, 0);
         d_.line({p, {p.x(), p.y() + 10}}, ink, 3);
         d_.words({{p.x(), p.y() + 40}, base::significant(k * on, 4), small, Anchor::middle});
     }
-    if (name_days)
-        d_.words({{frame_.right, frame_.bottom + 78}, "days", small, Anchor::end});
+    d_.words({{frame_.right, frame_.bottom + 78}, along, small, Anchor::end});
     d_.words({{frame_.left - 70, frame_.top - 20}, upright, small});
 }
 
@@ -60,21 +61,20 @@ void Chart::traces(const std::vector<Trace>& list, const Points& others) {
         true, 8);
     clear.insert(clear.end(), others.begin(), others.end());
     LinePlaces places(clear);
-    for (std::size_t k = 0; k < list.size(); ++k) {
+    std::vector<std::size_t> order(list.size()); // the longest name finds a place first
+    std::iota(order.begin(), order.end(), 0);
+    std::ranges::stable_sort(order, std::greater<>{},
+                             [&](std::size_t k) { return list[k].name.size(); });
+    for (const std::size_t k : order) {
         std::vector<Points> rest;
         for (std::size_t j = 0; j < list.size(); ++j)
             if (j != k)
                 rest.push_back(drawn[j].front());
         Words name = places.place(drawn[k], rest, list[k].name, small);
-        if (name.text.empty()) { // on its highest place
-            const Points& line = drawn[k].front();
-            const Point& top =
-                *std::ranges::min_element(line, {}, [](const Point& p) { return p.y(); });
-            const double half = text_width(list[k].name, small) / 2;
-            name = {{std::clamp(top.x(), f.left + half, f.right - half), top.y() - 10},
-                    list[k].name,
-                    small,
-                    Anchor::middle};
+        if (name.text.empty()) {
+            Points pointer;
+            name = places.beside(drawn[k], rest, f, list[k].name, small, pointer);
+            d_.line(pointer, list[k].colour, 2);
         }
         name.colour = list[k].colour;
         name.halo = "#ffffff";
@@ -120,9 +120,8 @@ void draw_chance(Drawing& d, const Box& where, const inference::BestDay& b) {
 std::string chance_svg(const inference::BestDay& b) {
     if (!b.best)
         return "";
-    Drawing d("The chance of each day", "Best " + kept_day(b.best->time) + any_of(b.window) + ": " +
-                                            in_100(b.best->right) + " pieces are then right. " +
-                                            not_right(*b.best) + '.');
+    Drawing d("The chance of each day",
+              "Best " + kept_day(b.best->time) + ": " + right_and_not(*b.best) + window_of(b));
     d.width = narrow_width;
     d.height = 460;
     draw_chance(d, {0, d.width, 0, d.height}, b);

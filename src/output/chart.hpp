@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// Charts on a page: an axis of days, one upright axis, and lines with their names standing on
-/// them.
+/// Charts on a page: an axis of days or of what else runs along, one upright axis, and lines with
+/// their names standing on them.
 #pragma once
 
 #include "inference/chance.hpp"
@@ -31,7 +31,8 @@ public:
     }
     /// A ground between two days.
     void ground(double from, double to, const std::string& colour);
-    void axes(const std::string& upright, bool name_days = true);
+    /// `along`: what lies on the lower axis; empty where it is named elsewhere.
+    void axes(const std::string& upright, const std::string& along = "days");
     /// Their names keep clear of each other and of `others`, such as a dot that comes on top.
     void traces(const std::vector<Trace>& list, const Points& others = {});
 

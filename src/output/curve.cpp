@@ -5,6 +5,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <limits>
 #include <numbers>
 
@@ -153,13 +154,64 @@ Words LinePlaces::place(const std::vector<Points>& lines, const std::vector<Poin
             }
         }
     }
-    if (!best.text.empty()) {
-        const double a = best.angle * std::numbers::pi / 180;
-        for (double t = -half; t <= half; t += pace)
-            for (const double up : {0.0, high / 2, high})
-                others_.emplace_back(best.at.x() + t * std::cos(a) - up * std::sin(a),
-                                     best.at.y() - t * std::sin(a) - up * std::cos(a));
-    }
+    if (!best.text.empty())
+        taken(best);
+    return best;
+}
+
+void LinePlaces::taken(const Words& words) {
+    constexpr double pace = 6; // [pixels]
+    const double half = text_width(words.text, words.size) / 2, high = 0.75 * words.size;
+    const double a = words.angle * std::numbers::pi / 180;
+    for (double t = -half; t <= half; t += pace)
+        for (const double up : {0.0, high / 2, high})
+            others_.emplace_back(words.at.x() + t * std::cos(a) - up * std::sin(a),
+                                 words.at.y() - t * std::sin(a) - up * std::cos(a));
+}
+
+Words LinePlaces::beside(const std::vector<Points>& lines, const std::vector<Points>& other_lines,
+                         const Box& frame, const std::string& text, double size, Points& pointer) {
+    constexpr double pace = 6, room = 8, near = 16; // [pixels]
+    const double half = text_width(text, size) / 2, high = 0.75 * size;
+    Points own, others = others_;
+    for (const Points& line : lines)
+        std::ranges::copy(dense(line, false, pace), std::back_inserter(own));
+    for (const Points& line : other_lines)
+        std::ranges::copy(dense(line, false, pace), std::back_inserter(others));
+    // Only where the line runs by itself do words beside it say which one is meant.
+    Points alone;
+    std::ranges::copy_if(own, std::back_inserter(alone), [&](const Point& p) {
+        return std::ranges::none_of(
+            others, [&](const Point& q) { return geometry::distance(p, q) < near; });
+    });
+    if (alone.empty())
+        alone = own;
+    Words best;
+    double most = std::numeric_limits<double>::infinity();
+    for (double y = frame.top + high; y <= frame.bottom; y += pace)
+        for (double x = frame.left + half; x <= frame.right - half; x += pace) {
+            const auto away = [&](const Point& p) {
+                return std::hypot(std::max(0.0, std::abs(p.x() - x) - half),
+                                  std::max({0.0, p.y() - y, y - high - p.y()}));
+            };
+            const auto off = [&](const Point& p) { return away(p) > room / 2; };
+            const auto clear = [&](const Point& p) { return away(p) > room; };
+            const auto next = std::ranges::min_element(alone, {}, away);
+            if (next == alone.end() || away(*next) >= most || !std::ranges::all_of(own, off) ||
+                !std::ranges::all_of(others, clear))
+                continue;
+            most = away(*next);
+            best = {{x, y}, text, size, Anchor::middle};
+            const double nearest_other =
+                others.empty() ? 2 * most : away(*std::ranges::min_element(others, {}, away));
+            pointer.clear();
+            if (most > near || nearest_other < most)
+                pointer = {{std::clamp(next->x(), x - half, x + half),
+                            next->y() > y ? y + 6 : y - high - 4},
+                           *next};
+        }
+    if (!best.text.empty())
+        taken(best);
     return best;
 }
 

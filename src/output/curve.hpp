@@ -22,8 +22,14 @@ public:
     /// The words with place and angle filled in; empty text if there is none.
     Words place(const std::vector<Points>& lines, const std::vector<Points>& other_lines,
                 const std::string& text, double size);
+    /// Level words inside `frame` as near to one of `lines` as they have room, with `pointer` the
+    /// way from them to it where that is not plain to see; empty text if the frame is full.
+    Words beside(const std::vector<Points>& lines, const std::vector<Points>& other_lines,
+                 const Box& frame, const std::string& text, double size, Points& pointer);
 
 private:
+    /// What is placed later keeps clear of these words.
+    void taken(const Words& words);
     Points others_;
 };
 

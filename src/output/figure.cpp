@@ -4,6 +4,7 @@
 #include "base/quantity.hpp"
 #include "output/best_view.hpp"
 #include "output/chart.hpp"
+#include "output/figure_parts.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
@@ -12,73 +13,14 @@
 namespace tidemark::output {
 namespace {
 
-constexpr double side = 40, day = 86400;
+constexpr double side = page_margin, day = 86400;
 constexpr const char *dark = "#14213d", *orange = "#b84a00", *blue = "#0072b2", *pale = "#9db8d6",
                      *out = "#9a9a9a", *sure = "#e69f00";
 
-/// Lines of a paragraph from `y` down, about equally long, in the middle of the page; where they
-/// end.
-double paragraph(Drawing& d, double y, const std::string& text, double size, bool bold) {
-    const auto most = static_cast<std::size_t>((d.width - 2 * side) / text_width("n", size));
-    const std::size_t lines = wrapped(text, most).size();
-    std::size_t even = width_of(text) / std::max<std::size_t>(lines, 1);
-    while (even < most && wrapped(text, even).size() > lines)
-        ++even;
-    for (const std::string& line : wrapped(text, even)) {
-        y += 1.3 * size;
-        Words words{{d.width / 2, y}, line, size, Anchor::middle};
-        words.bold = bold;
-        d.words(words);
-    }
-    return y + 0.35 * size;
-}
-
-/// The dangers in a box, then the answer and what was asked.
-double head(Drawing& d, const judge::Findings& findings, const std::string& answer,
-            const std::string& asked) {
-    constexpr const char *red = "#9c1006", *ground = "#fff1ef";
-    constexpr double size = 30, row = 40, margin = 16;
-    double y = 12;
-    std::vector<std::string> lines;
-    for (const std::string& text : findings.dangers())
-        for (const std::string& line : wrapped("DANGER: " + text, 60))
-            lines.push_back(line);
-    if (!lines.empty()) {
-        const double low = y + row * static_cast<double>(lines.size()) + 2 * margin;
-        d.box({12, d.width - 12, y, low}, ground);
-        d.line({{12, y}, {d.width - 12, y}, {d.width - 12, low}, {12, low}, {12, y}}, red, 4);
-        double at = y + margin;
-        for (const std::string& line : lines) {
-            at += row;
-            Words words{{30, at - 9}, line, size};
-            words.colour = red;
-            words.bold = true;
-            d.words(words);
-        }
-        y = low + 12;
-    }
-    return paragraph(d, paragraph(d, y, answer, 40, true), asked, text_size, false) + 10;
-}
-
-/// "best day 14, or any from 12 to 19: 97 in 100 right".
+/// "best day 14: 97 in 100 right".
 std::string best_words(const inference::BestDay& b) {
-    return b.best ? "best " + kept_day(b.best->time) + any_of(b.window) + ": " +
-                        in_100(b.best->right) + " right"
+    return b.best ? "best " + kept_day(b.best->time) + ": " + in_100(b.best->right) + " right"
                   : "no day is right";
-}
-
-/// A heading in as many lines as it needs within `where`; where what it heads begins.
-double heading(Drawing& d, const Box& where, const std::string& text) {
-    const auto most = static_cast<std::size_t>((where.right - where.left) /
-                                               text_width("n", 1.05 * text_size)); // bold is wider
-    double y = where.top;
-    for (const std::string& line : wrapped(text, most)) {
-        Words words{{(where.left + where.right) / 2, y + 34}, line, text_size, Anchor::middle};
-        words.bold = true;
-        d.words(words);
-        y += 40;
-    }
-    return y + 16;
 }
 
 /// The sections under each other, or beside each other where they are as high as wide.
@@ -195,7 +137,7 @@ Drawing plan_figure(const inference::Answer& a, const std::vector<cure::Reading>
         for (const cure::StageResult& s : o.first().stages)
             if (++k % 2 == 0)
                 chart.ground(s.from / day, s.to / day, "#eef1f6");
-        chart.axes(upright, last);
+        chart.axes(upright, last ? "days" : "");
         for (const cure::StageResult& s :
              o.first().stages) { // a short one has no room for its name
             const double from = chart.at(s.from / day, 0).x(), to = chart.at(s.to / day, 0).x();
@@ -245,12 +187,11 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
         asked += ", " + base::show_length(thickness);
     asked += ": the ways side by side";
 
-    // Taken out on its best day; one that has none, when its core is cured.
+    // Taken out on its best day; one that has none, when its core is cured, if it ever is.
     const auto out_of_cure = [&](std::size_t k) {
         const auto& chance = ways.list[k].chance;
-        return (chance && chance->best.best
-                    ? chance->best.best->time
-                    : c.methods[k].pull.value_or(c.methods[k].result.first().stages.back().to)) /
+        return (chance && chance->best.best ? chance->best.best->time
+                                            : c.methods[k].pull.value_or(0)) /
                day;
     };
     double last = c.question.within.value_or(0) / day;
@@ -264,9 +205,10 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
         const cure::Method& m = c.methods[k];
         const auto& chance = ways.list[k].chance;
         std::string text = m.name + ": ";
-        if (chance && chance->best.best)
-            text +=
-                kept_day(day * out_of_cure(k)) + ", " + in_100(chance->best.best->right) + " right";
+        text += chance && chance->best.best ? kept_day(day * out_of_cure(k)) + ", " +
+                                                  in_100(chance->best.best->right) + " right"
+                : ways.list[k].ruled_out.empty() ? kept_day(day * out_of_cure(k))
+                                                 : std::string("ruled out");
         if (alone)
             text += ", salt " + fixed(100 * m.result.first().stages.back().end.mean_salt, 1) + " %";
         all += ' ' + text;
@@ -278,7 +220,7 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
     Drawing d(answer, all);
     if (!alone)
         d.width = narrow_width;
-    const double top = alone ? head(d, all_findings(c), answer, asked) : 0;
+    const double top = alone ? head(d, all_findings(c, ways.best), answer, asked) : 0;
     const double bottom = top + row * static_cast<double>(c.methods.size()) + 20;
     Chart chart(d, {side, d.width - side, top, bottom}, last, 1);
     std::vector<KeyEntry> key{{KeyEntry::Kind::patch, dark, "in the cure", Dash::none}};
@@ -296,7 +238,8 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
         const double y = top + row * static_cast<double>(k);
         Words words{{side, y + 42}, texts[k], size};
         words.bold = ways.best == k;
-        words.halo = "#ffffff";
+        d.box({side, side + text_width(texts[k], words.bold ? 1.07 * size : size), y + 16, y + 50},
+              "#ffffff"); // over the day it is wanted
         d.words(words);
         const double low = y + 58, x = chart.at(out_of_cure(k), 0).x();
         d.box({side, x, low, low + bar}, way.ruled_out.empty() ? dark : out);
@@ -310,6 +253,7 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
             const double from = chart.at(way.chance->best.window->first / day, 0).x(),
                          to =
                              chart.at(std::min(way.chance->best.window->second / day, last), 0).x();
+            d.line({{from, low + bar / 2}, {to, low + bar / 2}}, "#ffffff", 16);
             d.line({{from, low + bar / 2}, {to, low + bar / 2}}, sure, 10);
             add({KeyEntry::Kind::stroke, sure, "days that are sure", Dash::none});
         }

@@ -7,6 +7,8 @@
 #include "output/why_report.hpp"
 #include "output/words.hpp"
 
+#include <cmath>
+
 namespace tidemark::output {
 namespace {
 
@@ -101,6 +103,47 @@ Json about(const cure::PieceOutcome& p) {
             {"pieces", p.piece.pieces}};
 }
 
+/// A point or a line, to a thousandth of a millimetre.
+Json points(const std::vector<geometry::Point>& line) {
+    const auto to = [](double x) { return std::round(x / 1e-6) * 1e-3 + 0.0; };
+    Json list = Json::array();
+    for (const geometry::Point& p : line)
+        list.push_back({to(p.x()), to(p.y())});
+    return list;
+}
+template <class Lines> Json lines(const Lines& all) {
+    Json list = Json::array();
+    for (const auto& line : all)
+        list.push_back(points({line.begin(), line.end()}));
+    return list;
+}
+
+/// The section and how far the cure has come in it, for others to draw.
+Json section(const std::vector<cure::Picture>& days) {
+    const geometry::Section& s = days.front().section;
+    Json regions = Json::array(), fronts = Json::array();
+    for (const geometry::Region& r : s.regions)
+        regions.push_back({{"name", r.name}, {"tissue", r.kind}, {"ring_mm", points(r.ring)}});
+    for (const cure::Picture& p : days) {
+        fronts.push_back({{"day", number(p.time, day)},
+                          {"lines_mm", p.fronts.empty() ? Json::array() : lines(p.fronts[0].lines)},
+                          {"not_cured_mm", lines(p.uncured)},
+                          {"no_lasting_colour_mm", lines(p.unlasting)}});
+    }
+    return {{"outline_mm", points(s.outline)},
+            {"regions", regions},
+            {"core_mm", points({days.front().core})[0]},
+            {"fronts", fronts}};
+}
+
+/// The parts of a piece's object that are told day by day.
+Json by_days(const ByDay& told) {
+    Json list = Json::array();
+    for (const cure::Reading& c : told.course)
+        list.push_back(reading(c));
+    return {{"course", list}, {"section", section(told.pictures)}};
+}
+
 /// All that is told of one piece.
 Json piece(const cure::PieceOutcome& p, bool nitrite) {
     return {{"piece", about(p)},
@@ -177,7 +220,7 @@ Json derived(const cure::Outcome& o) {
     return list;
 }
 
-Json pieces(const inference::Answer& a) {
+Json pieces(const inference::Answer& a, const std::vector<ByDay>& by_day) {
     const cure::Outcome& o = a.outcome;
     Json list = Json::array();
     for (std::size_t k = 0; k < o.pieces.size(); ++k) {
@@ -185,6 +228,8 @@ Json pieces(const inference::Answer& a) {
         if (!a.chances.empty())
             list.back().update(best(a.chances[k], {}));
         list.back().update(piece(o.pieces[k], o.has_nitrite));
+        if (k < by_day.size())
+            list.back().update(by_days(by_day[k]));
     }
     return list;
 }
@@ -192,7 +237,7 @@ Json pieces(const inference::Answer& a) {
 } // namespace
 
 std::string json(const std::string& command, const inference::Answer& a,
-                 const std::string& change_command, const std::vector<cure::Reading>& course) {
+                 const std::string& change_command, const std::vector<ByDay>& by_day) {
     const cure::Outcome& o = a.outcome;
     const cure::Case& base = o.question.base;
     Json object = head(command);
@@ -210,14 +255,13 @@ std::string json(const std::string& command, const inference::Answer& a,
     object["has_nitrite"] = o.has_nitrite;
     if (o.pieces.size() == 1) {
         object.update(piece(o.first(), o.has_nitrite));
-        object["course"] = Json::array();
-        for (const cure::Reading& c : course)
-            object["course"].push_back(reading(c));
+        if (!by_day.empty())
+            object.update(by_days(by_day.front()));
     } else {
         object["slowest"] = o.slowest().name;
         object["all_cured_day"] = number(o.slowest().cured, day);
         object["take_out"] = o.take_out;
-        object["pieces"] = pieces(a);
+        object["pieces"] = pieces(a, by_day);
         if (!a.chances.empty())
             for (const char* key : {"change", "changes_tried"})
                 object[key] =

@@ -87,7 +87,28 @@ Json findings(const judge::Findings& f) {
 
 std::string text(const Json& object) {
     // Text from the user's files was checked to be UTF-8; anything else is shown, not refused.
-    return object.dump(2, ' ', false, Json::error_handler_t::replace) + '\n';
+    const std::string wide = object.dump(2, ' ', false, Json::error_handler_t::replace);
+    // A list of bare numbers stands on one line.
+    std::string out;
+    for (std::size_t k = 0; k < wide.size();) {
+        std::size_t end = k + 1;
+        if (wide[k] == '"')
+            for (; wide[end] != '"'; ++end)
+                end += wide[end] == '\\';
+        else if (wide[k] == '[')
+            end = wide.find_first_not_of("0123456789+-.e, \n", k + 1);
+        if (wide[k] != '[' || wide[end] != ']') {
+            end = wide[k] == '"' ? end + 1 : k + 1;
+            out.append(wide, k, end - k);
+        } else {
+            for (; k <= end; ++k)
+                if (wide[k] != ' ' && wide[k] != '\n')
+                    out += wide[k] == ',' ? ", " : std::string(1, wide[k]);
+            ++end;
+        }
+        k = end;
+    }
+    return out + '\n';
 }
 
 } // namespace tidemark::output::json_parts

@@ -49,14 +49,12 @@ std::string text;
 
 extern "C" {
 
-/// The last answer as --json prints it; empty if there is none.
+/// The last answer as --json prints it, but for what is told day by day; empty if there is none.
 const char* tidemark_json() {
     const auto& told = cli::last_told();
     if (!told)
         return "";
-    const cure::Outcome& o = told->answer.outcome;
-    text = output::json(told->command, told->answer, told->change,
-                        o.pieces.size() == 1 ? cure::course(o) : std::vector<cure::Reading>{});
+    text = output::json(told->command, told->answer, told->change);
     return text.c_str();
 }
 
@@ -74,7 +72,6 @@ const char* tidemark_chance() {
 /// The last answer on a `day` from its start, read off what was solved: the section, the salt and
 /// the nitrite. Days past what was solved are told of its end.
 const char* tidemark_on(double day) {
-    constexpr int columns = 160;
     const auto& told = cli::last_told();
     if (!told)
         return "";
@@ -89,8 +86,8 @@ const char* tidemark_on(double day) {
         {"core_nitrite_ppm", parts::number(r.core_arrived, 1e-6)},
         {"core_salt_percent", parts::number(r.core_salt, 1e-2)},
         {"mean_salt_percent", parts::number(r.mean_salt, 1e-2)},
-        {"section", output::section_svg(told->answer, cure::picture(o, time, columns, {}),
-                                        output::kept_day(time))}};
+        {"section",
+         output::section_svg(told->answer, cure::picture(o, time, 0, {}), output::kept_day(time))}};
     text = parts::text(object);
     return text.c_str();
 }

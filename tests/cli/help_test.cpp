@@ -17,8 +17,9 @@ using Catch::StartsWith;
 
 TEST_CASE("every command explains itself on standard output", "[cli]") {
     const Folder folder;
-    for (const char* words : {"--help", "-h", "help", "day --help", "day -h", "day --help-all",
-                              "brine --help", "numbers --help"}) {
+    for (const char* words :
+         {"--help", "-h", "help", "day --help", "day -h", "day --help-all", "brine --help",
+          "numbers --help", "manual --help", "completion --help"}) {
         const Ran ran = folder.run(words);
         CAPTURE(words);
         CHECK(ran.code == 0);
@@ -29,7 +30,6 @@ TEST_CASE("every command explains itself on standard output", "[cli]") {
             CHECK(line.size() <= 100);
         }
     }
-    CHECK(folder.run("--version").out == "tidemark " TIDEMARK_VERSION "\n");
 }
 
 TEST_CASE("the help of day names every flag once, each on one line", "[cli]") {
@@ -42,7 +42,7 @@ TEST_CASE("the help of day names every flag once, each on one line", "[cli]") {
     for (std::string line; std::getline(lines, line);) {
         (line.starts_with("  --") ? flags : rest) += !line.empty();
     }
-    CHECK(flags == 95);
+    CHECK(flags == 96);
     CHECK(rest == 14); // two ways of calling it, what it does, eleven headings
 }
 

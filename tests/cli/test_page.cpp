@@ -1,10 +1,13 @@
 // SPDX-License-Identifier: MIT
 /// The pages as files. What they say in a browser is tried by tests/page/test.sh.
-#include "run.hpp"
+#include "json.hpp"
 
 #include <catch2/catch.hpp>
 
+#include <cmath>
+#include <iomanip>
 #include <regex>
+#include <sstream>
 
 using namespace tidemark::cli;
 using Catch::Contains;
@@ -39,4 +42,35 @@ TEST_CASE("page and teach take no flags but help", "[cli]") {
           "tidemark: --muscle: is more than tidemark page takes; see tidemark page --help\n");
     CHECK_THAT(folder.run("page --help").out, StartsWith("tidemark page > page.html\n"));
     CHECK_THAT(folder.run("teach -h").out, StartsWith("tidemark teach > teach.html\n"));
+}
+
+TEST_CASE("teach draws the days against the thickness, from the program's own answers", "[cli]") {
+    const Folder folder;
+    const Ran ran = folder.run("teach --figure days.svg");
+    CHECK(ran.code == 0);
+    CHECK(ran.out == "");
+    const std::string svg = contents(folder / "days.svg");
+    // Days go with the square of the thickness where nothing is used up: a closed form.
+    CHECK_THAT(svg, Contains("<title>Twice as thick: 4.0 times the days; "));
+    const std::string loin =
+        "day --brine-salt 5% --brine-nitrite 150ppm --cooler 4C --draws 0 --thickness ";
+    for (const char* shape : {"sheet", "round"}) {
+        const double day = answer(folder, loin + "100mm --shape " + shape)["cured_day"];
+        std::ostringstream told;
+        told << shape << ' ' << std::fixed << std::setprecision(1) << day;
+        CHECK_THAT(svg, Contains(told.str()));
+    }
+    refused(folder, "teach --figure days.txt",
+            "--figure: days.txt: does not end in .svg, .png or .pdf; name the figure like ham.svg");
+}
+
+TEST_CASE("day draws what its spread comes from, if it has one", "[cli]") {
+    const Folder folder;
+    const Json told = answer(folder, quick + "--spread spread.svg");
+    const double share = told["range"]["spread_from"][0]["total"];
+    CHECK_THAT(contents(folder / "spread.svg"),
+               Contains('>' + std::to_string(std::lround(100 * share)) + " %<"));
+    refused(folder, quick + "--draws 0 --spread never.svg",
+            "--spread: never.svg: no chances were worked out, so there is no spread; leave out "
+            "--draws 0 and a cooler's log");
 }

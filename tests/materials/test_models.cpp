@@ -83,6 +83,7 @@ void use_all(base::Records& records) {
     purge(records);
     surface_depth(records);
     told_between_needles(records);
+    paces(records);
     least_nitrite(records, "us");
     least_nitrite(records, "canada");
     bacon_share(records);

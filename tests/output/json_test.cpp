@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The object is read back by a parser and compared member by member.
 #include "output/json.hpp"
+#include "output/json_parts.hpp"
 
 #include "sample.hpp"
 
@@ -109,4 +110,36 @@ TEST_CASE("doubles survive the trip through JSON with every bit", "[output]") {
     const auto object = nlohmann::json::parse(output::json("day", output::sample_answer(p)));
     CHECK(object["thiele_modulus"].get<double>() == 1.0 / 3);
     CHECK(object["parameters"][0]["value"].get<double>() == std::nextafter(2.2e-10, 1));
+}
+
+TEST_CASE("the section is told in millimetres, a list of numbers on one line", "[output]") {
+    cure::Picture later = output::sample_picture();
+    later.time = 9.34 * output::day;
+    later.fronts.erase(later.fronts.begin());
+    later.uncured.clear();
+    const std::string text = output::json("day", output::sample_answer(output::sample_prediction()),
+                                          "", {{{}, {output::sample_picture(), later}}});
+    CHECK(text.find("\n      [-30.0, -20.0],\n") != std::string::npos);
+    const auto section = nlohmann::json::parse(text)["section"];
+    CHECK(section["outline_mm"].size() == 4);
+    CHECK(section["outline_mm"][2] == nlohmann::json{30, 20});
+    CHECK(section["core_mm"] == nlohmann::json{2.5, -2.5});
+    REQUIRE(section["regions"].size() == 2);
+    CHECK(section["regions"][1]["tissue"] == "bone");
+    CHECK(section["regions"][1]["ring_mm"][0] == nlohmann::json{-20, -10});
+    REQUIRE(section["fronts"].size() == 2);
+    CHECK(section["fronts"][0]["not_cured_mm"].size() == 1);
+    CHECK(section["fronts"][1]["day"].get<double>() == Approx(9.34));
+    CHECK(section["fronts"][1]["lines_mm"][0].size() == 5);
+    CHECK(section["fronts"][1]["not_cured_mm"].empty());
+}
+
+TEST_CASE("text in the object is left as it is, whatever brackets stand in it", "[output]") {
+    const output::json_parts::Json object = {{"text", "[ 1,  2 ] \"[3, 4\" \\"},
+                                             {"empty", nlohmann::json::array()},
+                                             {"list", {1, -2.5e-7}}};
+    const std::string text = output::json_parts::text(object);
+    CHECK(text ==
+          "{\n  \"text\": \"[ 1,  2 ] \\\"[3, 4\\\" \\\\\",\n  \"empty\": [],\n  \"list\": [1, "
+          "-2.5e-07]\n}\n");
 }

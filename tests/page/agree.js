@@ -31,15 +31,17 @@ const native = words => {
     return {code: ran.status, out: ran.stdout.trimEnd(), err: ran.stderr.trim()};
 };
 // Every number of two JSON objects; how far the worst are apart, relative to themselves.
-function apart(a, b, name = "") {
+function apart(a, b, name = "", least = 1e-3) {
     if (typeof a === "number" && typeof b === "number")
-        return /error/.test(name) ? 0 : Math.abs(a - b) / Math.max(Math.abs(a), Math.abs(b), 1e-3);
+        return /error/.test(name) ? 0 : Math.abs(a - b) / Math.max(Math.abs(a), Math.abs(b), least);
+    if (name === "section") // rounded to 0.001 mm, of which one step is 5e-7 of this
+        least = 2000;
     if (name === "course") // read off at times that need no better than the integration's 1e-6
         return 0;
     if (name === "parameters") // in the order in which they were asked for, which compilers choose
         [a, b] = [a, b].map(list => [...list].sort((x, y) => (x.key < y.key ? -1 : 1)));
     if (a && b && typeof a === "object" && Object.keys(a).length === Object.keys(b).length)
-        return Math.max(0, ...Object.keys(a).map(k => apart(a[k], b[k], k)));
+        return Math.max(0, ...Object.keys(a).map(k => apart(a[k], b[k], k, least)));
     return a === b ? 0 : Infinity;
 }
 

@@ -11,8 +11,9 @@ for (const name of ["page", "teach"])
 
 const flags = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
                "--disable-background-networking", "--disable-component-update", "--disable-sync",
-               "--remote-debugging-pipe", `--user-data-dir=${path.join(folder, "profile")}`];
-const browser = spawn(chromium, flags, {stdio: ["ignore", "ignore", "ignore", "pipe", "pipe"]});
+               "--disable-crash-reporter", "--disable-breakpad", "--remote-debugging-pipe", `--user-data-dir=${path.join(folder, "profile")}`];
+const browser = spawn(chromium, flags, {stdio: ["ignore", "ignore", "ignore", "pipe", "pipe"], detached: true});
+const gone = new Promise(done => browser.on("exit", done));
 const waiting = new Map();
 let held = "", last = 0;
 browser.stdio[4].on("data", data => {
@@ -91,4 +92,13 @@ async function run() {
     console.log("another thickness on the apprentice's:", times(slides));
 }
 run().then(() => 0, error => { console.log(error.message); return 1; })
-    .then(code => { browser.kill(); process.exit(code); });
+    .then(async code => {
+        send("Browser.close");
+        const slow = setTimeout(() => browser.kill("SIGKILL"), 10000);
+        await gone;
+        clearTimeout(slow);
+        try {
+            process.kill(-browser.pid, "SIGKILL"); // what it started itself, and left
+        } catch {} // nothing
+        process.exit(code);
+    });

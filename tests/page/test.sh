@@ -27,7 +27,7 @@ chromium=$(command -v chromium || true)
 if [ -n "$chromium" ] && command -v node >/dev/null; then
     folder=$(mktemp -d)
     node tests/page/browser.js "$chromium" "$program" "$folder" || failed=1
-    rm -rf "$folder" || true # the browser may still be closing
+    rm -rf "$folder"
 else
     echo "no chromium, or no node: the pages are NOT TRIED in a browser"
 fi

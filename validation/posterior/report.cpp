@@ -94,8 +94,12 @@ void Report::score() {
             ++kept_out_;
             inside_ += in;
             const auto at = [&](double q) { return weigher_.quantile(others, s, k, q); };
-            card_ += line(source.name, source.figures[name], source.figures[name] != "slope",
-                          source.value[k], at(low), at(0.5), at(high),
+            const bool log = source.figures[name] != "slope";
+            const auto own = [&](double x) { return log ? std::exp(x) : x; };
+            kept_.push_back({source.name, source.figures[name], log, own(source.value[k]),
+                             own(at(low)), own(at(0.5)), own(at(high)), in});
+            card_ += line(source.name, source.figures[name], log, source.value[k], at(low), at(0.5),
+                          at(high),
                           in            ? "inside"
                           : below < low ? "**below**"
                                         : "**above**");

@@ -17,7 +17,7 @@ byId("sliders").innerHTML = sliders.map(([name, label, unit, least, most, step, 
 const program = new Program(), aside = new Program();
 const value = name => +byId(name).value;
 const on = name => byId(name).checked;
-const cells = 10, horizon = 120;
+const cells = 8, horizon = 120;
 
 // The question as it stands, for a piece of some thickness.
 function words(thickness = value("thickness")) {
@@ -49,8 +49,7 @@ let answer = null, shownDay = null;
 const cured = json => json.cured_day;
 const days = d => d === null || d === undefined ? "on no day" : `on day ${figure(d)}`;
 
-async function section(day) {
-    const now = await program.on(day);
+function section(day, now) {
     if (!now || !answer)
         return;
     byId("section").innerHTML = now.section;
@@ -69,14 +68,15 @@ function values() {
 
 // While something moves: the section alone, on coarse cells.
 const moved = newest(async () => {
-    const told = await program.ask([...words(), "--draws", "0", "--cells", String(cells)]);
+    const day = value("day");
+    const told = await program.ask([...words(), "--draws", "0", "--cells", String(cells)], {}, [], day);
     byId("state").textContent = told.code ? told.err.replace(/^tidemark: /, "") : "";
     if (told.code)
         return;
     answer = told.json;
     const last = Math.min(horizon, Math.max(4, Math.ceil(1.6 * (cured(answer) ?? 30))));
     byId("day").max = last;
-    await section(Math.min(value("day"), last));
+    section(Math.min(day, last), day > last ? await program.on(last) : told.now);
 });
 
 // When it rests: the chances, and the day against the thickness.
@@ -165,7 +165,7 @@ function changed() {
     clearTimeout(pause);
     pause = setTimeout(rested, 350);
 }
-const slid = newest(section);
+const slid = newest(async day => section(day, await program.on(day)));
 byId("piece").addEventListener("input", changed);
 byId("piece").addEventListener("submit", event => event.preventDefault());
 byId("day").addEventListener("input", () => { values(); slid(value("day")); });

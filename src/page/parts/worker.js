@@ -17,8 +17,9 @@ async function start(wasm) {
         wasmBinary: wasm, print: line => out.push(line), said});
 }
 
-// The program with `words`, as typed behind its name. `files` are written before, `give` read after.
-function ask({words, files = {}, give = []}) {
+// The program with `words`, as typed behind its name. `files` are written before, `give` read after;
+// `day` asks for the section on that day besides.
+function ask({words, files = {}, give = [], day}) {
     out = [];
     err = "";
     for (const [name, text] of Object.entries(files))
@@ -33,6 +34,8 @@ function ask({words, files = {}, give = []}) {
         const json = program.ccall("tidemark_json", "string", [], []);
         answer.json = json ? JSON.parse(json) : null;
         answer.chance = program.ccall("tidemark_chance", "string", [], []);
+        if (day !== undefined)
+            answer.now = on(day);
     }
     return answer;
 }
