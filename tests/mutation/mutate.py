@@ -3,7 +3,7 @@
 """Breaks one line after the other (breaks.txt), builds the smallest test program that should notice, and
 tells which breaks no test has caught. Works in a clean tree and puts every file back.
 
-    python3 tests/mutation/mutate.py BUILD [WORD ...]   # those whose file or test has one of the words
+    python3 tests/mutation/mutate.py BUILD [WORD ...]   # of one file, test or line of the list
     python3 tests/mutation/mutate.py --check            # only whether every line still stands
 """
 import pathlib
@@ -56,7 +56,7 @@ def check():
 def main(build, words):
     count = {}
     for number, file, test, old, new in breaks():
-        if words and not any(word in file or word == test for word in words):
+        if words and not any(word in file or word in (test, str(number)) for word in words):
             continue
         result = tried(build, file, test, old, new)
         count[result] = count.get(result, 0) + 1
