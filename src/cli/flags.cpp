@@ -335,7 +335,8 @@ po::options_description flags_of(const std::string& command, bool all) {
     } else if (command == "choose") {
         flags.add(piece()).add(brine()).add(needles()).add(aims());
     } else if (command == "learn") {
-        flags.add(slice_flags()).add(notebook()).add(piece()).add(brine()).add(needles());
+        flags.add(slice_flags()).add(checks()).add(notebook());
+        flags.add(piece()).add(brine()).add(needles());
     } else if (command == "why") {
         flags.add(slice_flags()).add(checks()).add(piece()).add(brine()).add(needles());
         flags.add(verdict());
