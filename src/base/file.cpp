@@ -74,10 +74,46 @@ std::string obstacle(const fs::path& target) {
     return "";
 }
 
+void put(int file, const std::string& bytes, const std::string& path) {
+    for (std::size_t done = 0; done < bytes.size();) {
+        const ssize_t count = write(file, bytes.data() + done, bytes.size() - done);
+        if (count < 0 && errno != EINTR) {
+            throw not_written(path);
+        }
+        done += static_cast<std::size_t>(std::max<ssize_t>(count, 0));
+    }
+}
+
+/// What came in, up to a little more than `most` [bytes] where that is more than before.
+const std::string& standard_input(std::size_t most) {
+    static std::string bytes;
+    std::array<char, 1 << 12> part;
+    for (ssize_t got = 1; got > 0 && bytes.size() <= most;) {
+        got = read(STDIN_FILENO, part.data(), part.size());
+        if (got < 0 && errno == EINTR) {
+            got = 1;
+            continue;
+        }
+        bytes.append(part.data(), static_cast<std::size_t>(std::max<ssize_t>(got, 0)));
+    }
+    return bytes;
+}
+
 } // namespace
 
 std::string read_bytes(const std::string& path, const std::string& where, std::size_t most) {
     check_showable(path, where);
+    const auto too_large = [&] {
+        return InputError(where, path, "is larger than " + std::to_string(most / kilobyte) + " kB",
+                          "is it the right file? if so, keep the part that counts");
+    };
+    if (path == standard_stream) {
+        const std::string& bytes = standard_input(most);
+        if (bytes.size() > most) {
+            throw too_large();
+        }
+        return bytes;
+    }
     // A pipe without a writer is opened at once and then refused.
     const Descriptor file(open(path.c_str(), O_RDONLY | O_NONBLOCK | O_CLOEXEC));
     struct stat status {};
@@ -102,8 +138,7 @@ std::string read_bytes(const std::string& path, const std::string& where, std::s
         bytes.append(part.data(), static_cast<std::size_t>(std::max<ssize_t>(got, 0)));
     }
     if (std::max(told, bytes.size()) > most) {
-        throw InputError(where, path, "is larger than " + std::to_string(most / kilobyte) + " kB",
-                         "is it the right file? if so, keep the part that counts");
+        throw too_large();
     }
     return bytes;
 }
@@ -131,6 +166,9 @@ void check_writable(const std::string& path, const std::string& where) {
     if (path.empty()) {
         throw InputError(where, "", "names no file", "give a file name");
     }
+    if (path == standard_stream) {
+        return;
+    }
     check_showable(path, where);
     if (const std::string why = obstacle(target_of(path)); !why.empty()) {
         throw InputError(where, path, why, "name a file that can be written");
@@ -138,19 +176,23 @@ void check_writable(const std::string& path, const std::string& where) {
 }
 
 void write_all(int file, const std::string& bytes, const std::string& path) {
-    for (std::size_t done = 0; done < bytes.size();) {
-        const ssize_t put = write(file, bytes.data() + done, bytes.size() - done);
-        if (put < 0 && errno != EINTR) {
-            throw not_written(path);
-        }
-        done += static_cast<std::size_t>(std::max<ssize_t>(put, 0));
-    }
+    put(file, bytes, path);
     if (fsync(file) != 0) {
         throw not_written(path);
     }
 }
 
 void write_file(const std::string& path, const std::string& bytes) {
+    if (path == standard_stream) {
+        try {
+            put(STDOUT_FILENO, bytes, "standard output");
+        } catch (const RunError&) {
+            if (errno != EPIPE) { // that nobody wants to read on is no failure
+                throw;
+            }
+        }
+        return;
+    }
     const fs::path target = target_of(path);
     if (const std::string why = obstacle(target); !why.empty()) {
         throw RunError(path + ": " + why);

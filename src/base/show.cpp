@@ -1,17 +1,26 @@
 // SPDX-License-Identifier: MIT
 /// Quantities as shown to the cook: metric first, the kitchen unit in brackets.
+#include "base/show.hpp"
+
 #include "base/quantity.hpp"
 
 #include "base/text.hpp"
 
 #include <cmath>
-#include <utility>
 
 namespace tidemark::base {
 namespace {
 
 double in_unit(double si, std::string_view unit, Dimension dimension) {
     return si / to_si(1, unit, dimension);
+}
+
+Units wanted = Units::both;
+
+std::string as_wanted(Units units, const std::string& metric, const std::string& kitchen) {
+    return units == Units::metric ? metric
+           : units == Units::us   ? kitchen
+                                  : metric + " (" + kitchen + ')';
 }
 
 /// Rounded to a whole number of steps.
@@ -21,24 +30,41 @@ std::string stepped(double value, double step) {
 
 } // namespace
 
+void show_in(Units units) {
+    wanted = units;
+}
+
+Units shown_units() {
+    return wanted;
+}
+
 std::string show_length(double metres) {
     const double mm = in_unit(metres, "mm", Dimension::length);
     const double inches = in_unit(metres, "in", Dimension::length);
-    return (std::abs(mm) < 10 ? significant(mm, 2) : stepped(mm, 1)) + " mm (" +
-           (std::abs(inches) < 1 ? significant(inches, 2) : stepped(inches, 0.1)) + " in)";
+    return as_wanted(wanted, (std::abs(mm) < 10 ? significant(mm, 2) : stepped(mm, 1)) + " mm",
+                     (std::abs(inches) < 1 ? significant(inches, 2) : stepped(inches, 0.1)) +
+                         " in");
 }
 
 std::string show_temperature(double kelvin) {
+    return show_temperature(kelvin, wanted);
+}
+
+std::string show_temperature(double kelvin, Units units) {
     const double celsius = kelvin - to_si(0, "C", Dimension::temperature);
-    return stepped(celsius, 0.1) + " °C (" + stepped(celsius * 1.8 + 32, 1) + " °F)";
+    return as_wanted(units, stepped(celsius, 0.1) + " °C", stepped(celsius * 1.8 + 32, 1) + " °F");
 }
 
 std::string show_mass(double kilograms) {
+    return show_mass(kilograms, wanted);
+}
+
+std::string show_mass(double kilograms, Units units) {
     const std::string metric = std::abs(kilograms) < 1 ? significant(kilograms * 1000, 3) + " g"
                                                        : significant(kilograms, 3) + " kg";
     const double ounces = in_unit(kilograms, "oz", Dimension::mass);
     if (std::round(std::abs(ounces)) < 16) {
-        return metric + " (" + significant(ounces, 2) + " oz)";
+        return as_wanted(units, metric, significant(ounces, 2) + " oz");
     }
     const double whole = std::round(std::abs(ounces));
     const double rest = std::fmod(whole, 16);
@@ -46,13 +72,17 @@ std::string show_mass(double kilograms) {
     if (rest > 0) {
         pounds += ' ' + significant(rest, 2) + " oz";
     }
-    return metric + " (" + pounds + ')';
+    return as_wanted(units, metric, pounds);
 }
 
 std::string show_volume(double cubic_metres) {
+    return show_volume(cubic_metres, wanted);
+}
+
+std::string show_volume(double cubic_metres, Units units) {
     const double litres = in_unit(cubic_metres, "L", Dimension::volume);
-    std::string metric = std::abs(litres) < 1 ? significant(litres * 1000, 3) + " mL"
-                                              : significant(litres, 3) + " L";
+    const std::string metric = std::abs(litres) < 1 ? significant(litres * 1000, 3) + " mL"
+                                                    : significant(litres, 3) + " L";
     // The largest spoon or measure that holds at least one.
     constexpr const char* measures[] = {"gal", "qt", "fl oz", "tbsp", "tsp"};
     const char* chosen = "tsp";
@@ -62,8 +92,9 @@ std::string show_volume(double cubic_metres) {
             break;
         }
     }
-    return std::move(metric) + " (" +
-           significant(in_unit(cubic_metres, chosen, Dimension::volume), 2) + " US " + chosen + ")";
+    return as_wanted(units, metric,
+                     significant(in_unit(cubic_metres, chosen, Dimension::volume), 2) + " US " +
+                         chosen);
 }
 
 } // namespace tidemark::base

@@ -10,8 +10,9 @@ namespace tidemark::cli {
 namespace {
 
 /// Flags that only shape the answer.
-const std::vector<std::string> of_the_answer{"at",   "json", "csv",      "figure",  "sheet",
-                                             "more", "help", "help-all", "calendar"};
+const std::vector<std::string> of_the_answer{"at",       "json",   "csv",  "figure",
+                                             "sheet",    "more",   "help", "help-all",
+                                             "calendar", "course", "quiet"};
 
 /// A word for a shell.
 std::string quoted(const std::string& text) {

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "cli/answer.hpp"
 
+#include "cli/screen_from_options.hpp"
+
 #include "output/dangers_alone.hpp"
 
 #include <iostream>
@@ -11,7 +13,7 @@ void print_dangers(const judge::Findings& findings, const std::string& command, 
     if (findings.dangers().empty())
         return;
     std::cout << (json ? output::dangers_json(command, findings)
-                       : output::dangers_screen(findings));
+                       : output::dangers_screen(findings, terminal_columns()));
     std::cout.flush();
 }
 

@@ -4,6 +4,7 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "base/show.hpp"
 #include "cli/values.hpp"
 #include "materials/brine.hpp"
 #include "materials/measures.hpp"
@@ -36,9 +37,10 @@ public:
         }
         const double kilograms = materials::measured_mass(records_, item, amount->si);
         const base::Record& record = records_.use("measure." + item + ".tbsp");
-        const auto plain = [](double mass) { // without the kitchen unit
-            const std::string text = base::show_mass(mass);
-            return text.substr(0, text.find(" ("));
+        const auto plain = [](double mass) { // without the other unit
+            return base::show_mass(mass, base::shown_units() == base::Units::us
+                                             ? base::Units::us
+                                             : base::Units::metric);
         };
         std::string warning = std::string(flag) + ": " + options_.find(flag)->text + " of " +
                               boost::replace_all_copy(item, "-", " ") + " is about " +

@@ -7,6 +7,7 @@
 #include "cli/case_from_options.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
+#include "cli/screen_from_options.hpp"
 #include "output/brine_report.hpp"
 
 #include <iostream>
@@ -16,6 +17,7 @@ namespace tidemark::cli {
 void command_brine(const std::vector<std::string>& words) {
     const Options options = read_options(words, "brine");
     if (options.on("help")) {
+        Folded to_the_terminal;
         std::cout
             << "tidemark brine --water AMOUNT --salt AMOUNT [flags]\n"
                "tidemark brine --target-salt SHARE --weight MASS --container VOLUME [flags]\n"
@@ -26,6 +28,7 @@ void command_brine(const std::vector<std::string>& words) {
             << flags_of("brine", true);
         return;
     }
+    const output::Shown shown = shown_by(options);
     base::Records records = base::Records::built_in();
     for (const cure::Case::Override& o : numbers_set(options, records)) {
         if (o.key != "loss") {
@@ -37,7 +40,7 @@ void command_brine(const std::vector<std::string>& words) {
     cure::BrineSheet sheet = cure::work_out(question, records);
     warn_first(sheet.findings, warnings);
     std::cout << (options.on("json") ? output::brine_json(sheet)
-                                     : output::brine_report(sheet, options.on("more")));
+                                     : output::brine_report(sheet, shown));
 }
 
 } // namespace tidemark::cli

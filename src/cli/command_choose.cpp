@@ -12,13 +12,16 @@
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
 #include "cli/question_from_options.hpp"
+#include "cli/screen_from_options.hpp"
 #include "cli/shop.hpp"
 #include "cli/values.hpp"
 #include "cure/choose.hpp"
+#include "cure/picture.hpp"
 #include "cure/weigh.hpp"
 #include "inference/choose_chance.hpp"
 #include "materials/limits.hpp"
 #include "output/choose_report.hpp"
+#include "output/csv.hpp"
 #include "output/figure.hpp"
 #include "output/gnuplot.hpp"
 #include "output/sheet.hpp"
@@ -33,11 +36,20 @@ namespace tidemark::cli {
 namespace {
 
 void help(bool all) {
+    Folded to_the_terminal;
     std::cout
         << "tidemark choose --thickness LENGTH --weight MASS [flags]\n"
            "tidemark choose --case FILE [flags]\n"
            "Sets brine, needles, rub and bag side by side on one cut and says which to take.\n\n"
         << flags_of("choose", all);
+}
+
+/// Of every way, with its name.
+std::vector<output::Course> courses(const cure::Choice& choice) {
+    std::vector<output::Course> list;
+    for (const cure::Method& method : choice.methods)
+        list.push_back({method.name, cure::course(method.result)});
+    return list;
 }
 
 } // namespace
@@ -48,6 +60,8 @@ void command_choose(const std::vector<std::string>& words) {
         help(options.on("help-all"));
         return;
     }
+    const output::Shown shown = shown_by(options);
+    const bool no_screen = in_place_of_screen(options) != nullptr;
     const Values values(options);
     base::Records records = base::Records::built_in();
     Options with_brine = options;
@@ -113,13 +127,13 @@ void command_choose(const std::vector<std::string>& words) {
                              records, shop_says);
             question.base = taught->question;
         }
-        Progress progress;
+        Progress progress(shown.quiet);
         return cure::choose(question, records, std::ref(progress));
     });
     const inference::Ask ask{values.count("draws", 4096), values.get("confidence", 0.9)};
     inference::Ways ways;
     {
-        Progress progress;
+        Progress progress(shown.quiet);
         ways = inference::ways_of(
             choice, records,
             [&](const cure::Outcome& r) {
@@ -148,9 +162,12 @@ void command_choose(const std::vector<std::string>& words) {
         lines.plan = asked_again(piece, "sheet", {}) + ' ' + ways.list[*ways.best].schedule +
                      " --sheet batch.html";
     }
-    std::cout << (options.on("json") ? output::choose_json(choice, ways, command)
-                                     : output::choose_report(choice, ways, command,
-                                                             options.on("more"), start, ready));
+    if (options.on("json"))
+        std::cout << output::choose_json(choice, ways, command);
+    else if (options.on("course"))
+        std::cout << output::course_csv(courses(choice), cure::all_findings(choice));
+    else if (!no_screen)
+        std::cout << output::choose_report(choice, ways, command, shown, start, ready);
     std::cout.flush();
     if (sheet)
         base::write_file(sheet->text, output::choice_sheet(choice, ways, lines, start, records));

@@ -11,6 +11,7 @@
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
 #include "cli/question_from_options.hpp"
+#include "cli/screen_from_options.hpp"
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
 #include "cli/stages.hpp"
@@ -45,6 +46,7 @@ namespace {
 constexpr int screen_columns = 168; // four for each character of the map
 
 void help(const std::string& command, bool all) {
+    Folded to_the_terminal;
     static const std::map<std::string, std::string> texts{
         {"day", "tidemark day --thickness LENGTH --brine-salt SHARE [flags]\n"
                 "tidemark day --case FILE [flags]\n"
@@ -86,9 +88,7 @@ struct Files {
                 throw base::InputError(calendar->where, calendar->text,
                                        "needs the day the schedule begins",
                                        "add --start \"2026-12-05 18:00\"");
-            if (!calendar->text.ends_with(".ics"))
-                throw base::InputError(calendar->where, calendar->text, "does not end in .ics",
-                                       "name it like loin.ics");
+            check_ending(*calendar, ".ics", "loin.ics");
             base::check_writable(calendar->text, calendar->where);
         }
         if (figure)
@@ -100,12 +100,12 @@ struct Files {
     }
 };
 
-/// The days of the fronts, and the day of the answer if it is not among them [s].
-std::vector<double> profile_times(const cure::Outcome& outcome) {
-    std::vector<double> times = cure::front_days(outcome);
-    if (times.empty() || std::abs(times.back() - outcome.at) > 60)
-        times.push_back(outcome.at);
-    return times;
+/// Of every piece, with its name.
+std::vector<output::Course> courses(const cure::Outcome& outcome) {
+    std::vector<output::Course> list;
+    for (std::size_t k = 0; k < outcome.pieces.size(); ++k)
+        list.push_back({outcome.pieces[k].name, cure::course(outcome, k)});
+    return list;
 }
 
 /// When the plane across the needles is shown: while they can be told [s].
@@ -114,17 +114,19 @@ double with_needles(const cure::Outcome& o) {
     return cured > 0 ? cured : o.at;
 }
 
-std::string screen(const inference::Answer& a, const std::string& change, bool more) {
+std::string screen(const inference::Answer& a, const std::string& change,
+                   const output::Shown& shown) {
     const cure::Outcome& o = a.outcome;
-    const std::string dates =
-        o.question.start ? '\n' + output::calendar_text(output::plan_entries(a), *o.question.start)
-                         : "";
+    const std::string dates = o.question.start && !shown.quiet
+                                  ? '\n' + output::calendar_text(output::plan_entries(a),
+                                                                 *o.question.start, shown.columns)
+                                  : "";
     if (o.pieces.size() > 1)
-        return output::bucket_report(a, change, more) + dates;
+        return output::bucket_report(a, change, shown) + dates;
     const cure::Picture section = cure::picture(o, o.at, screen_columns, {});
     if (o.question.stages.back().open())
-        return output::report(a, section, change, more) + dates;
-    return output::plan_report(a, change, more, section,
+        return output::report(a, section, change, shown) + dates;
+    return output::plan_report(a, change, shown, section,
                                cure::across_at(o, with_needles(o), screen_columns)) +
            dates;
 }
@@ -184,17 +186,6 @@ void write_files(const Files& files, const inference::Answer& a, const output::S
                               : output::plan_figure(a, cure::course(o), panels_of(a)));
 }
 
-/// Each piece through the schedule, and its section on the days of the fronts.
-std::vector<output::ByDay> by_day(const cure::Outcome& o) {
-    std::vector<output::ByDay> all(o.pieces.size());
-    for (std::size_t k = 0; k < all.size(); ++k) {
-        all[k].course = cure::course(o, k);
-        for (const double time : profile_times(o))
-            all[k].pictures.push_back(cure::picture(o, time, 0, {time}, k));
-    }
-    return all;
-}
-
 /// What to type once a slice was seen; the cook fills in what it showed.
 output::SheetLines lines_to_type(const Options& options, const std::string& change) {
     Options asked = options;
@@ -223,9 +214,9 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
                   : options.find("pump") || !options.all("stage").empty() ? "plan"
                                                                           : "day";
     }
-    const bool json = options.on("json"), csv = options.on("csv"), more = options.on("more");
-    if (json && csv)
-        throw base::InputError("--csv", "", "does not go with --json", "ask for one of them");
+    const bool json = options.on("json"), csv = options.on("csv"), course = options.on("course");
+    const output::Shown shown = shown_by(options);
+    const bool no_screen = in_place_of_screen(options) != nullptr;
     base::Records records = base::Records::built_in();
     const AskedQuestion asked = question_from_options(options, command, records);
     const Values values(options);
@@ -234,15 +225,15 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     inference::Wanted wanted;
     wanted.ask = {values.count("draws", asked.question.others.empty() ? 4096 : 2048),
                   values.get("confidence", 0.9)};
-    if (csv && !files.figure && !files.sheet && !files.spread)
+    if ((csv || course) && !files.figure && !files.sheet && !files.spread)
         wanted.ask.draws = 0;
-    wanted.schedule_range = json || more || files.figure || files.sheet;
+    wanted.schedule_range = json || shown.more || files.figure || files.sheet;
     wanted.at_best = !json;
     inference::Answer answer =
         with_dangers(cure::judged(asked.question, records), command, json, [&] {
             cure::Question question = asked.question;
             shop.teach(question, records);
-            Progress progress;
+            Progress progress(shown.quiet);
             if (command == "day" && (slice_given(options) || options.find("day")))
                 wanted.seen = slice_of(options, question.base, records);
             inference::Answer found = inference::answer(question, records, shop.inputs_of(records),
@@ -263,11 +254,14 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     if (const auto& best = answer.changes.best)
         change = asked_again(options, best->command.empty() ? command : best->command, best->flags);
     if (json)
-        std::cout << output::json(command, answer, change, by_day(outcome));
+        std::cout << output::json(command, answer, change, cure::by_day(outcome));
     else if (csv)
-        std::cout << output::csv(cure::profiles(outcome, profile_times(outcome)), outcome.findings);
-    else
-        std::cout << screen(answer, change, more);
+        std::cout << output::csv(cure::profiles(outcome, cure::profile_times(outcome)),
+                                 outcome.findings);
+    else if (course)
+        std::cout << output::course_csv(courses(outcome), outcome.findings);
+    else if (!no_screen)
+        std::cout << screen(answer, change, shown);
     std::cout.flush();
     write_files(files, answer, lines_to_type(options, change), records);
     last_told() = Told{command, std::move(answer), change};

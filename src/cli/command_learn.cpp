@@ -9,6 +9,7 @@
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
+#include "cli/screen_from_options.hpp"
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
 #include "cure/two_meshes.hpp"
@@ -30,6 +31,7 @@ using namespace inference;
 using base::InputError;
 
 void help(bool all) {
+    Folded to_the_terminal;
     std::cout
         << "tidemark learn --notebook FILE --case FILE --day TIME --ring LENGTH [flags]\n"
            "tidemark learn --notebook FILE [flags]\n"
@@ -73,6 +75,7 @@ void command_learn(const std::vector<std::string>& words) {
         help(options.on("help-all"));
         return;
     }
+    const output::Shown shown = shown_by(options);
     const Given* file = options.find("notebook");
     if (!file) {
         throw InputError("--notebook", "", "is missing", "name a file to keep your slices in");
@@ -82,6 +85,9 @@ void command_learn(const std::vector<std::string>& words) {
     Slice slice;
     if (adds) {
         slice = slice_from_options(options);
+        if (file->text == base::standard_stream)
+            throw InputError(file->where, file->text, "is added to, which no stream can be",
+                             "name a file");
         base::check_writable(file->text, file->where);
     }
     std::error_code ignored;
@@ -111,7 +117,7 @@ void command_learn(const std::vector<std::string>& words) {
     answer.findings.caution("colour tells nothing of safety: whether a piece is fit to eat, grey "
                             "or pink, is for your local code and its cooking to decide");
     with_dangers(answer.findings, "learn", json, [&] {
-        Progress progress;
+        Progress progress(shown.quiet);
         const cure::Outcome p = cure::run(asked.question, records, std::ref(progress));
         if (adds) {
             slice = slice_of(options, asked.question.base, records);
@@ -151,7 +157,7 @@ void command_learn(const std::vector<std::string>& words) {
         answer.learnt = shop.learnt;
         warn_first(answer.findings, shop.warnings);
     });
-    std::cout << (json ? output::learn_json(answer) : output::learn_report(answer));
+    std::cout << (json ? output::learn_json(answer) : output::learn_report(answer, shown));
     std::cout.flush();
 }
 

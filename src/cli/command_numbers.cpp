@@ -7,7 +7,9 @@
 #include "base/text.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
+#include "cli/screen_from_options.hpp"
 #include "materials/meat.hpp"
+#include "output/numbers_json.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
@@ -24,7 +26,7 @@ void lines(const std::string& name, const std::string& text) {
         return;
     }
     std::string head = "    " + name;
-    for (const std::string& part : output::wrapped(text, 68)) {
+    for (const std::string& part : output::wrapped(text, terminal_columns() - 12)) {
         head.resize(12, ' ');
         std::cout << head << part << '\n';
         head.clear();
@@ -57,7 +59,7 @@ void muscles(const base::Records& records) {
     }
     for (const auto& [muscle, names] : also) {
         std::string head = muscle + (materials::lender(records, muscle).empty() ? "" : " *");
-        for (const std::string& part : output::wrapped(names, 79 - column)) {
+        for (const std::string& part : output::wrapped(names, terminal_columns() - 1 - column)) {
             head.resize(column, ' ');
             std::cout << head << part << '\n';
             head.clear();
@@ -77,7 +79,7 @@ void heads(const base::Records& records) {
     for (const auto& [head, n] : count) {
         all += (all.empty() ? "" : ", ") + head + " (" + std::to_string(n) + ')';
     }
-    for (const std::string& line : output::wrapped(all, 79)) {
+    for (const std::string& line : output::wrapped(all, terminal_columns() - 1)) {
         std::cout << line << '\n';
     }
     std::cout << "tidemark numbers HEAD lists those below one, tidemark numbers --more all.\n";
@@ -116,10 +118,15 @@ std::vector<std::string> keys_below(const base::Records& records, const std::str
 } // namespace
 
 void command_numbers(const std::vector<std::string>& words) {
-    const bool some = !words.empty() && !words[0].starts_with('-');
-    const std::string prefix = some ? words[0] : "";
-    const Options options = read_options({words.begin() + some, words.end()}, "numbers");
+    const Options options = read_options(words, "numbers");
+    const Given* head = options.find(head_word);
+    const std::string prefix = head ? head->text : "";
     const base::Records records = base::Records::built_in();
+    if (options.on("json")) {
+        std::cout << output::numbers_json(records, keys_below(records, prefix));
+        return;
+    }
+    Folded to_the_terminal;
     if (options.on("help")) {
         std::cout << "tidemark numbers [HEAD]\n"
                      "tidemark numbers --sources\n"

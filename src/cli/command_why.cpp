@@ -8,6 +8,7 @@
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
+#include "cli/screen_from_options.hpp"
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
 #include "cli/values.hpp"
@@ -29,6 +30,7 @@ namespace tidemark::cli {
 namespace {
 
 void help(bool all) {
+    Folded to_the_terminal;
     std::cout
         << "tidemark why --case FILE --day TIME --ring-top LENGTH --grey LENGTH ... [flags]\n"
            "Tells what may have left a core grey, how likely each cause is, and what to check.\n\n"
@@ -43,6 +45,8 @@ void command_why(const std::vector<std::string>& words) {
         help(options.on("help-all"));
         return;
     }
+    const output::Shown shown = shown_by(options);
+    const bool no_screen = in_place_of_screen(options) != nullptr;
     base::Records records = base::Records::built_in();
     inference::Slice slice = slice_from_options(options);
     const AskedQuestion asked = question_of(options, records);
@@ -53,7 +57,7 @@ void command_why(const std::vector<std::string>& words) {
     OwnShop shop(options);
     inference::Why why;
     with_dangers(cure::judged(asked.question, records), "why", options.on("json"), [&] {
-        Progress progress;
+        Progress progress(shown.quiet);
         cure::Question question = asked.question;
         shop.teach(question, records);
         const cure::Outcome told = cure::run(question, records);
@@ -66,8 +70,10 @@ void command_why(const std::vector<std::string>& words) {
     });
     warn_first(why.findings, shop.says);
     warn_first(why.findings, asked.warnings);
-    std::cout << (options.on("json") ? output::why_json(why)
-                                     : output::why_report(why, options.on("more")));
+    if (options.on("json"))
+        std::cout << output::why_json(why);
+    else if (!no_screen)
+        std::cout << output::why_report(why, shown);
     std::cout.flush();
     if (figure) { // the day of the slice, as told
         cure::Question then = asked.question;

@@ -23,6 +23,17 @@ po::options_description group(const char* title) {
 
 // One line per flag, as in the help.
 // clang-format off
+/// What plan, bucket and choose end with.
+po::options_description with_the_answer(po::options_description flags) {
+    flags.add_options()
+        ("more", po::bool_switch(), "everything else: tables, ranges, notes")
+        ("course", po::bool_switch(), "print the course in time as a table (CSV)")
+        ("json", po::bool_switch(), "print one JSON object")
+        ("help", po::bool_switch(), "these flags")
+        ("help-all", po::bool_switch(), "and those that set numbers of the model");
+    return flags;
+}
+
 po::options_description law() {
     po::options_description flags = group("The law it is judged by");
     flags.add_options()
@@ -83,6 +94,15 @@ po::options_description brine() {
     return flags;
 }
 
+/// What every command takes that shows a screen.
+po::options_description screen() {
+    po::options_description flags = group("The screen");
+    flags.add_options()
+        ("units", takes("WORD"), "shown: both (default), metric or us")
+        ("quiet", po::bool_switch(), "the answer alone; what can hurt people is told all the same");
+    return flags;
+}
+
 /// What all commands that advise a day take.
 po::options_description right() {
     po::options_description flags = group("When is it right?");
@@ -106,6 +126,7 @@ po::options_description answer() {
         ("more", po::bool_switch(), "everything else: tables, ranges, notes")
         ("json", po::bool_switch(), "print one JSON object")
         ("csv", po::bool_switch(), "print profiles through the core as a table")
+        ("course", po::bool_switch(), "print the course in time as a table (CSV)")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
@@ -126,12 +147,8 @@ po::options_description schedule() {
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
-        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot")
-        ("more", po::bool_switch(), "everything else: tables, ranges, notes")
-        ("json", po::bool_switch(), "print one JSON object")
-        ("help", po::bool_switch(), "these flags")
-        ("help-all", po::bool_switch(), "and those that set numbers of the model");
-    return flags;
+        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot");
+    return with_the_answer(flags);
 }
 
 po::options_description company() {
@@ -146,12 +163,8 @@ po::options_description company() {
         ("figure", takes("FILE"), "draw the pieces to FILE.svg; .png and .pdf need gnuplot")
         ("out", takes("TIME"), "this piece is taken out then, before the others: 5 d")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
-        ("horizon", takes("TIME"), "look no further than this, default 120 d")
-        ("more", po::bool_switch(), "everything else: tables, ranges, notes")
-        ("json", po::bool_switch(), "print one JSON object")
-        ("help", po::bool_switch(), "these flags")
-        ("help-all", po::bool_switch(), "and those that set numbers of the model");
-    return flags;
+        ("horizon", takes("TIME"), "look no further than this, default 120 d");
+    return with_the_answer(flags);
 }
 
 po::options_description aims() {
@@ -165,12 +178,8 @@ po::options_description aims() {
         ("ready", takes("DATE"), "when it must be ready")
         ("without", takes("WAYS"), "ways to leave out: brine, needles, rub, bag")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
-        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot")
-        ("more", po::bool_switch(), "everything else: tables, ranges, notes")
-        ("json", po::bool_switch(), "print one JSON object")
-        ("help", po::bool_switch(), "these flags")
-        ("help-all", po::bool_switch(), "and those that set numbers of the model");
-    return flags;
+        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot");
+    return with_the_answer(flags);
 }
 
 po::options_description needles() {
@@ -309,6 +318,7 @@ po::options_description library() {
     flags.add_options()
         ("more", po::bool_switch(), "every number")
         ("sources", po::bool_switch(), "the works behind the keys of sources")
+        ("json", po::bool_switch(), "print one JSON object")
         ("help", po::bool_switch(), "this text");
     return flags;
 }
@@ -334,7 +344,7 @@ po::options_description flags_of(const std::string& command, bool all) {
         flags.add(meat()).add(brine()).add(targets()).add(dosing()).add(law());
         po::options_description answer = sheet();
         answer.add_options()("more", po::bool_switch(), "every number of the brine, and the law");
-        return flags.add(answer).add(any_number());
+        return flags.add(answer).add(screen()).add(any_number());
     }
     if (command == "numbers") {
         return flags.add(library());
@@ -364,7 +374,7 @@ po::options_description flags_of(const std::string& command, bool all) {
     if (command != "learn") {
         flags.add(right());
     }
-    flags.add(law());
+    flags.add(law()).add(screen());
     if (all) {
         flags.add(model()).add(any_number());
     }
@@ -379,19 +389,6 @@ po::options_description seen_flags() {
 po::options_description piece_flags() {
     po::options_description flags = piece();
     flags.add_options()("out", takes("TIME"), "taken out then, before the others");
-    return flags;
-}
-
-po::options_description case_file_flags() {
-    po::options_description flags;
-    for (const char* command : {"day", "plan", "choose", "brine", "bucket", "why"}) {
-        const po::options_description of_command = flags_of(command, true);
-        for (const auto& option : of_command.options()) {
-            if (!flags.find_nothrow(option->long_name(), false)) {
-                flags.add(option);
-            }
-        }
-    }
     return flags;
 }
 

@@ -23,4 +23,7 @@ boost::program_options::options_description piece_flags();
 /// What a case file may hold: the flags of every command.
 boost::program_options::options_description case_file_flags();
 
+/// What a user may set once for all: units and law.
+boost::program_options::options_description standing_flags();
+
 } // namespace tidemark::cli

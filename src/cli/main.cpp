@@ -5,6 +5,7 @@
 #include "base/text.hpp"
 #include "cli/commands.hpp"
 #include "cli/door.hpp"
+#include "cli/screen_from_options.hpp"
 #include "cli/version.hpp"
 
 #include <algorithm>
@@ -19,6 +20,7 @@ namespace {
 using namespace tidemark;
 
 void help() {
+    cli::Folded to_the_terminal;
     std::cout << "tidemark predicts how a cure moves into whole muscle in brine.\n\n";
     for (const cli::Command& command : cli::commands()) {
         std::string name = command.name;
@@ -39,7 +41,13 @@ void run(std::vector<std::string> words) {
     const std::vector<cli::Command>& all = cli::commands();
     const std::string name = words[0];
     std::ranges::replace(words, "-h", "--help");
-    if (words[0] == "--help" || words[0] == "help") {
+    if (name == "help" && words.size() > 1) {
+        if (words.size() > 2) {
+            throw base::InputError("help", words[2], "is a second command",
+                                   "ask for one at a time");
+        }
+        run({words[1], "--help"});
+    } else if (words[0] == "--help" || name == "help") {
         help();
     } else if (name == "--version" || name == "-V") {
         std::cout << cli::version_text();

@@ -4,6 +4,7 @@
 #include "cli/options.hpp"
 
 #include "cli/flags.hpp"
+#include "cli/screen_from_options.hpp"
 #include "cli/values.hpp"
 
 #include "base/error.hpp"
@@ -15,6 +16,7 @@
 #include <boost/program_options.hpp>
 
 #include <algorithm>
+#include <cstdlib>
 #include <filesystem>
 #include <iterator>
 #include <sstream>
@@ -50,6 +52,12 @@ bool repeatable(const std::string& name) {
     throw InputError(flag, "", rule, "see tidemark " + command + " --help");
 }
 
+[[noreturn]] void stray(const std::string& word) {
+    throw InputError("", word, "is a stray word",
+                     "write a flag and its value, with quotes around a value that holds spaces: "
+                     "--thickness \"65 mm\"");
+}
+
 bool is_number(const std::string& word) {
     return word.find_first_of("0123456789") != std::string::npos &&
            word.find_first_not_of("0123456789.,/+-eE") == std::string::npos;
@@ -67,6 +75,10 @@ public:
 
     void take(const po::option& option) {
         const std::string& word = option.original_tokens.at(0);
+        if (command_ == "numbers" && option.position_key >= 0 && !word.starts_with('-')) {
+            take_word(word);
+            return;
+        }
         if (option.unregistered || (option.position_key >= 0 && word.starts_with('-'))) {
             unknown(flags_of(command_, true), command_, "", word.substr(0, word.find('=')),
                     "is not a flag", "--");
@@ -84,6 +96,14 @@ public:
         joined_ = false;
     }
 
+    /// Of a command that takes one without a flag.
+    void take_word(const std::string& word) {
+        if (options_.find(head_word)) {
+            stray(word);
+        }
+        options_.add(head_word, {word, command_});
+    }
+
     void finish() {
         if (name_.empty()) {
             return;
@@ -97,9 +117,7 @@ public:
 private:
     void join(const std::string& word) {
         if (name_.empty() || !(joined_ || is_number(last_word(text_)))) {
-            throw InputError("", word, "is a stray word",
-                             "write a flag and its value, with quotes around a value that holds "
-                             "spaces: --thickness \"65 mm\"");
+            stray(word);
         }
         text_ += ' ' + word;
         joined_ = true;
@@ -114,10 +132,18 @@ private:
 Options read_line(const std::vector<std::string>& words, const std::string& command) {
     Options options;
     Line line(options, command);
+    // What stands behind two dashes by themselves is no flag, whatever it begins with.
+    const auto dashes = std::ranges::find(words, "--");
+    for (auto word = dashes; word != words.end() && ++word != words.end();) {
+        if (command != "numbers") {
+            stray(*word);
+        }
+        line.take_word(*word);
+    }
     try {
         using namespace po::command_line_style;
         const po::options_description flags = flags_of(command, true);
-        const auto parsed = po::command_line_parser(words)
+        const auto parsed = po::command_line_parser(std::vector(words.begin(), dashes))
                                 .options(flags)
                                 .style(allow_long | long_allow_next | long_allow_adjacent)
                                 .allow_unregistered()
@@ -161,8 +187,15 @@ std::vector<po::option> read_case_line(const std::string& line, const std::strin
     }
 }
 
-/// `piece`: the file may hold a piece and nothing else.
-Options read_case(const Given& file, const std::string& command, bool piece = false) {
+/// Why other flags have no place in a file.
+constexpr const char* piece_rule =
+    "is not of the piece; brine, cooler and numbers of the model are "
+    "those of the first case";
+constexpr const char* standing_rule = "is not a standing default; those are units and law";
+
+/// `only`: the file may hold nothing else, for the reason given by `rule`.
+Options read_case(const Given& file, const std::string& command,
+                  const po::options_description& only = {}, const char* rule = "") {
     const std::string& path = file.text;
     const std::filesystem::path folder = std::filesystem::path(path).parent_path();
     std::istringstream text(base::read_text(path, file.where, longest_case));
@@ -182,20 +215,50 @@ Options read_case(const Given& file, const std::string& command, bool piece = fa
             if (!repeatable(name) && options.find(name)) {
                 throw InputError(place, name, "is given twice", "keep one");
             }
-            if (piece && !piece_flags().find_nothrow(name, false)) {
-                throw InputError(place, name,
-                                 "is not of the piece; brine, cooler and numbers of the model are "
-                                 "those of the first case",
-                                 "take the line out");
+            if (!only.options().empty() && !only.find_nothrow(name, false)) {
+                throw InputError(place, name, rule, "take the line out");
             }
             const std::string& value = option.value.at(0);
             // A case and the files it names travel together, wherever they are called from.
             const bool names_file = name == "outline" || name == "with";
-            options.add(name,
-                        {names_file ? (folder / value).string() : value, place + ": " + name});
+            options.add(
+                name,
+                {names_file && value != base::standard_stream ? (folder / value).string() : value,
+                 place + ": " + name});
         }
     }
     return options;
+}
+
+/// Where a user keeps settings: XDG_CONFIG_HOME, else .config at home; "" if there is neither.
+std::filesystem::path own_settings() {
+    const auto folder = [](const char* variable) {
+        const char* text = std::getenv(variable);
+        const std::filesystem::path path = text ? text : "";
+        return path.is_absolute() ? path : std::filesystem::path();
+    };
+    const std::filesystem::path settings = folder("XDG_CONFIG_HOME"), home = folder("HOME");
+    return !settings.empty() ? settings : home.empty() ? home : home / ".config";
+}
+
+/// Of tidemark/defaults.ini there, what the command has a flag for.
+Options standing_defaults(const std::string& command) {
+    const std::filesystem::path folder = own_settings();
+    const std::string path = (folder / "tidemark" / "defaults.ini").string();
+    const po::options_description standing = standing_flags();
+    Options options, known;
+    if (std::error_code none; folder.empty() || !std::filesystem::exists(path, none)) {
+        return known;
+    }
+    options = read_case({path, "standing defaults"}, command, standing, standing_rule);
+    const po::options_description flags = flags_of(command, true);
+    for (const auto& option : standing.options()) {
+        const Given* given = options.find(option->long_name());
+        if (given && flags.find_nothrow(option->long_name(), false)) {
+            known.add(option->long_name(), *given);
+        }
+    }
+    return known;
 }
 
 } // namespace
@@ -249,18 +312,17 @@ Options read_options(const std::vector<std::string>& words, const std::string& c
     if (const Given* file = options.find(file_flag)) {
         options.merge(read_case(*file, command));
     }
+    options.merge(standing_defaults(command));
     Values(options).check_all();
     return options;
 }
 
 Options read_piece_file(const Given& file) {
-    return read_case(file, "bucket", true);
+    return read_case(file, "bucket", piece_flags(), piece_rule);
 }
 
 void check_sheet(const Given& file) {
-    if (!file.text.ends_with(".html")) {
-        throw InputError(file.where, file.text, "does not end in .html", "name it like loin.html");
-    }
+    check_ending(file, ".html", "loin.html");
     base::check_writable(file.text, file.where);
 }
 

@@ -37,8 +37,13 @@ private:
     std::map<std::string, std::vector<Given>> values_;
 };
 
-/// Reads the words behind `tidemark COMMAND`, and the case file among them if there is one; the
-/// line wins over the file, which may hold the flags of every command. Throws InputError.
+/// The name under which a word without a flag is kept, where a command takes one.
+constexpr const char* head_word = "HEAD";
+
+/// Reads the words behind `tidemark COMMAND`, the case file among them if there is one, and the
+/// user's standing defaults (units and law, from tidemark/defaults.ini in XDG_CONFIG_HOME or
+/// ~/.config). The line wins over the case file, which may hold the flags of every command, and
+/// that over the defaults. Throws InputError.
 Options read_options(const std::vector<std::string>& words, const std::string& command);
 
 /// Reads a file that describes a piece and nothing else. Throws InputError naming file and line.

@@ -16,7 +16,8 @@ namespace {
 constexpr const char* wipe = "\r\033[K"; // to the start of the line, and clear it
 }
 
-Progress::Progress() : terminal_(isatty(STDERR_FILENO) != 0), next_(Clock::now() + 500ms) {}
+Progress::Progress(bool quiet)
+    : terminal_(!quiet && isatty(STDERR_FILENO) != 0), next_(Clock::now() + 500ms) {}
 
 Progress::~Progress() {
     if (shown_) {

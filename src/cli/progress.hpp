@@ -10,7 +10,7 @@ namespace tidemark::cli {
 /// One line on standard error, written over and wiped at the end.
 class Progress {
 public:
-    Progress();
+    explicit Progress(bool quiet = false);
     ~Progress();
     Progress(const Progress&) = delete;
     Progress& operator=(const Progress&) = delete;

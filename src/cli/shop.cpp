@@ -27,9 +27,9 @@ using namespace inference;
 
 /// Flags that do not describe a case.
 bool of_the_answer(const std::string& flag) {
-    static const std::vector<std::string> others{"case", "at",       "horizon",  "json",
-                                                 "csv",  "figure",   "notebook", "draws",
-                                                 "help", "help-all", "calendar", "more"};
+    static const std::vector<std::string> others{
+        "case", "at",       "horizon",  "json", "csv",    "figure", "notebook", "draws",
+        "help", "help-all", "calendar", "more", "course", "units",  "quiet"};
     return std::ranges::count(others, flag) > 0 || seen_flags().find_nothrow(flag, false);
 }
 

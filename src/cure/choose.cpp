@@ -2,9 +2,12 @@
 #include "cure/choose.hpp"
 
 #include "cure/make_brine.hpp"
+#include "cure/remade.hpp"
+#include "cure/thickest.hpp"
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "base/side_by_side.hpp"
 #include "base/text.hpp"
 #include "cure/coefficients.hpp"
 #include "cure/ingoing.hpp"
@@ -135,6 +138,18 @@ std::string strength(const Brine& b) {
     return text;
 }
 
+/// A method as it is to be run, and as it is told.
+struct Recipe {
+    Question plan;
+    std::string made, schedule;
+};
+
+std::string brine_made(const Pickle& p) {
+    return "brine of " + percent(p.salt) + " salt" +
+           (p.nitrite > 0 ? ", " + ppm(p.nitrite) + " nitrite" : "") +
+           (std::isfinite(p.mass) ? ", " + base::show_mass(p.mass) : "");
+}
+
 std::string why_not(const ChooseQuestion& q, const Method& m, const materials::Band& taste) {
     if (std::ranges::find(q.without, m.name) != q.without.end())
         return "you asked to do without";
@@ -149,7 +164,7 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
                          (r.thiele >= 2 ? ": nitrite is used up on its way in" : "") + " (" +
                          ppm(r.stages.back().end.core_arrived) + " of " + ppm(r.target) + ")"
                    : "the core does not get its salt in " + days(cure.to - cure.from);
-    if (r.stages.back().end.mean_salt < taste.low * (1 - 1e-6))
+    if (!cure.met && r.stages.back().end.mean_salt < taste.low)
         return "under-salted: mean " + percent(r.stages.back().end.mean_salt);
     if (!m.ready || *m.ready > q.base.horizon)
         return "it takes longer than the " + days(q.base.horizon) + " looked at: " +
@@ -159,12 +174,13 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
     return "";
 }
 
-Method run_method(const ChooseQuestion& q, Question plan, std::string made,
-                  const base::Records& records, const materials::Band& taste) {
+Method run_method(const ChooseQuestion& q, Recipe recipe, const base::Records& records,
+                  const materials::Band& taste) {
     Method m;
-    m.name = plan.name;
-    m.made = std::move(made);
-    m.result = run(plan, records);
+    m.name = recipe.plan.name;
+    m.made = std::move(recipe.made);
+    m.schedule = std::move(recipe.schedule);
+    m.result = run(recipe.plan, records);
     const PieceOutcome& r = m.result.first();
     const auto surely = [](const StageResult& s) { return s.met && !s.barely; };
     if (surely(r.stages.front()))
@@ -176,90 +192,12 @@ Method run_method(const ChooseQuestion& q, Question plan, std::string made,
     return m;
 }
 
-/// Whether a piece `scale` times as thick, all else in proportion, has a day to pull it on; none
-/// where no such piece can be drawn. `reason` is told if it has not, and else left alone.
-std::optional<bool> cures(const ChooseQuestion& q, double scale, const base::Records& records,
-                          std::string& reason) try {
-    Case c = q.base;
-    geometry::Dimensions& d = c.piece.dimensions;
-    for (double geometry::Dimensions::*m :
-         {&geometry::Dimensions::thickness, &geometry::Dimensions::width,
-          &geometry::Dimensions::fat_cap, &geometry::Dimensions::bone_diameter,
-          &geometry::Dimensions::bone_depth})
-        d.*m *= scale;
-    const bool ends = c.piece.shape != "sheet";
-    c.piece.length *= ends ? scale : 0;
-    c.cells = std::min(c.cells, 16.0);
-    if (c.piece.weight > 0) { // the same share of brine, whatever the size
-        c.piece.weight *= scale * scale * (ends ? scale : 1);
-        if (c.brine.mass)
-            *c.brine.mass *= c.piece.weight / q.base.piece.weight;
-        if (c.brine.volume)
-            *c.brine.volume *= c.piece.weight / q.base.piece.weight;
-        for (auto* part : {&c.brine.water, &c.brine.ice, &c.brine.cold_water, &c.brine.salt_added,
-                           &c.brine.sugar, &c.brine.premix, &c.brine.erythorbate})
-            if (*part)
-                **part *= c.piece.weight / q.base.piece.weight;
-    }
-    const Outcome o = run(in_brine(c), records);
-    const PieceOutcome& p = o.first();
-    const std::string late = p.last_good && p.salted && *p.last_good < *p.salted
-                                 ? "the whole tastes cured only after " + p.last_good_reason
-                                 : "";
-    if (!p.cured)
-        reason = "the core is not cured in " + days(c.horizon) +
-                 (p.thiele >= 2 ? ", since nitrite is used up on its way in" : "");
-    else if (p.last_good && *p.last_good < *p.cured)
-        reason = "the core is cured only after " + p.last_good_reason;
-    else if (!p.salted)
-        reason = "the whole never tastes cured";
-    else if (!late.empty())
-        reason = late;
-    return p.cured && p.salted && !(p.last_good && *p.last_good < std::max(*p.cured, *p.salted));
-} catch (const base::InputError&) { // of the shape, for the piece itself has been drawn
-    return std::nullopt;
-} catch (const base::RunError&) { // of its cells
-    return std::nullopt;
-}
-
-void thickness_limit(Choice& c, const base::Records& records, const Setup& piece) {
-    const transport::Medium& m = piece.tissues.at("lean").nitrite;
-    if (m.loss > 0)
-        c.thiele_thickness = 4 * std::sqrt(m.diffusivity / m.loss);
-    if (c.question.base.piece.shape == "outline")
-        return; // a drawn section is not scaled
-    // From the piece itself, to where the answer turns or the shape goes no further.
-    constexpr double farthest = 4, close = 1.02; // ratios
-    std::string reason;                          // of the last that did not cure
-    const auto at = [&](double scale) { return cures(c.question, scale, records, reason); };
-    const std::optional<bool> here = at(1);
-    if (!here)
-        return;
-    double same = 1, other = *here ? farthest : 1 / farthest;
-    std::optional<bool> there = at(other);
-    if (there == here)
-        same = other;
-    while (std::max(same / other, other / same) > close) {
-        const double middle = std::sqrt(same * other);
-        const std::optional<bool> found = at(middle);
-        (found == here ? same : other) = middle;
-        if (found != here)
-            there = found;
-    }
-    const double thickness = 2 * piece.half_thickness;
-    if (there && there != here)
-        c.thickest = (*here ? same : other) * thickness;
-    else
-        c.tried = Choice::Tried{same * thickness, *here, there.has_value()};
-    if (c.thickest || !*here)
-        c.thickest_reason = reason;
-}
-
 } // namespace
 
 const std::vector<std::string>& method_names() {
-    static const std::vector<std::string> names{"brine", "needles", "needles and brine", "rub",
-                                                "bag"};
+    static const std::vector<std::string> names{
+        "brine",   "brine on all faces", "weaker brine", "stronger brine",
+        "needles", "needles and brine",  "rub",          "bag"};
     return names;
 }
 
@@ -283,28 +221,114 @@ Brine pumped_beside(const Case& q, const Pickle& cover, double share, base::Reco
     return b;
 }
 
-judge::Findings all_findings(const Choice& c) {
+judge::Findings all_findings(const Choice& c, const std::optional<std::size_t>& only) {
     judge::Findings all = c.findings;
-    for (const Method& m : c.methods)
-        for (const judge::Finding& f : m.result.findings.all()) {
+    for (std::size_t k = 0; k < c.methods.size(); ++k)
+        for (const judge::Finding& f : c.methods[k].result.findings.all()) {
             std::vector<std::string> names;
             for (const Method& other : c.methods)
                 if (std::ranges::count(other.result.findings.texts(f.severity), f.text) > 0)
                     names.push_back(other.name);
-            all.add(f.severity, f.code,
-                    (names.size() == c.methods.size()
-                         ? std::string()
-                         : boost::algorithm::join(names, ", ") + ": ") +
-                        f.text);
+            const bool for_all = names.size() == c.methods.size();
+            if (!only || for_all || k == *only || f.severity == judge::Severity::danger)
+                all.add(f.severity, f.code,
+                        (for_all || only == k ? std::string()
+                                              : boost::algorithm::join(names, ", ") + ": ") +
+                            f.text);
         }
     return all;
 }
 
-Choice choose(const ChooseQuestion& asked, const base::Records& library, const Progress& progress) {
-    const auto report = [&](double done, const std::string& step) {
-        if (progress)
-            progress(done, step);
+namespace {
+
+/// The brine with `factor` times its salt on the nearest quarter of a percent.
+void add_remade(std::vector<Recipe>& list, const ChooseQuestion& q, const Pickle& now,
+                const materials::Band& taste, const std::string& name, double factor,
+                base::Records& records) try {
+    constexpr double quarter = 0.0025;
+    const double salt = base::rounded(factor * now.salt, quarter, base::Rounding::nearest);
+    const auto other = remade(q.base.brine, now, salt);
+    if (!other || salt == now.salt || !(salt > 0))
+        return;
+    Question plan = plan_of(q, name);
+    plan.base.brine = other->brine;
+    plan.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
+    const Pickle pickle = make_pickle(other->brine, q.base.temperature, records);
+    std::string words;
+    for (const auto& [flag, text] : other->flags)
+        words += "--" + flag + " \"" + text + "\" ";
+    list.push_back({plan, brine_made(pickle),
+                    (q.own_brine ? words : brine_flags(pickle)) + flags("brine", taste, q.even)});
+} catch (const base::InputError&) { // more salt than dissolves, or so little that it freezes
+}
+
+std::vector<Recipe> in_brines(const ChooseQuestion& q, const Pickle& pickle,
+                              const materials::Band& taste, base::Records& records) {
+    std::vector<Recipe> list;
+    Question immersion = plan_of(q, "brine");
+    immersion.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
+    const std::string own =
+        (q.own_brine ? "" : brine_flags(pickle)) + flags("brine", taste, q.even);
+    list.push_back({immersion, brine_made(pickle), own});
+    if (!q.base.piece.dimensions.sealed.empty() || q.base.piece.shut_ends > 0) {
+        Question open = immersion;
+        open.name = "brine on all faces";
+        open.base.piece.dimensions.sealed.clear();
+        open.base.piece.shut_ends = 0;
+        list.push_back({open, brine_made(pickle) + ", hung free or turned over every day",
+                        "--seal none " + own});
+    }
+    add_remade(list, q, pickle, taste, "weaker brine", 0.75, records);
+    add_remade(list, q, pickle, taste, "stronger brine", 4.0 / 3, records);
+    return list;
+}
+
+std::vector<Recipe> with_needles(const ChooseQuestion& q, const Pickle& pickle,
+                                 const materials::Band& taste, base::Records& records) {
+    Question needles = plan_of(q, "needles");
+    needles.pump = q.pump;
+    if (!needles.pump->brine)
+        needles.pump->brine = pump_brine(
+            q, q.pump.share, 0.95 * materials::solubility(records, q.base.temperature), records);
+    needles.stages = stages(q, stage(Kind::rest, What::cured, taste.low));
+    Question covered = plan_of(q, "needles and brine");
+    covered.pump = q.pump;
+    covered.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
+    if (!covered.pump->brine) // the brine itself, with as much of its nitrite as the law leaves
+        covered.pump->brine = pumped_beside(q.base, pickle, q.pump.share, records);
+    const auto pumped = [&](const Question& p) {
+        return "pumped to " + percent(q.pump.share) + " with " + strength(*p.pump->brine);
     };
+    return {{needles, pumped(needles),
+             pump_flags(q, *needles.pump->brine) + flags("rest", taste, q.even)},
+            {covered, pumped(covered) + ", then in that brine",
+             pump_flags(q, *covered.pump->brine) + (q.own_brine ? "" : brine_flags(pickle)) +
+                 flags("brine", taste, q.even)}};
+}
+
+Recipe dry(const ChooseQuestion& q, Kind kind, const Setup& piece, const materials::Band& taste,
+           base::Records& records) {
+    const bool rub = kind == Kind::rub;
+    Question plan = plan_of(q, rub ? "rub" : "bag");
+    Stage s = stage(kind, What::cured, taste.low);
+    const Balance meat{1, piece.tissues.at("lean").water_fraction,
+                       materials::partition(records, "salt")};
+    s.salt = dry_salt(q.salt, rub ? Way::rub : Way::bag, meat, q.base.temperature, records);
+    s.nitrite = carried(q, aim(q, "dry", records), s.salt);
+    s.nitrate = with_nitrate(q, s.nitrite);
+    plan.stages = stages(q, s);
+    const std::string salt = base::significant(1000 * s.salt, 3) + " g/kg";
+    return {
+        plan,
+        salt + " salt" + (s.nitrite > 0 ? ", " + ppm(s.nitrite) + " nitrite" : "") +
+            (rub ? ", drip drained" : ", drip kept"),
+        flags(plan.name + ", salt " + salt + (s.nitrite > 0 ? ", nitrite " + ppm(s.nitrite) : ""),
+              taste, q.even)};
+}
+
+} // namespace
+
+Choice choose(const ChooseQuestion& asked, const base::Records& library, const Progress& progress) {
     Choice c;
     c.question = asked;
     ChooseQuestion& q = c.question;
@@ -315,71 +339,22 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     if (!q.own_brine)
         q.base.brine = balancing(q, records, piece);
     const materials::Band taste = materials::taste_band(records);
-
-    report(0, "brine");
-    Question immersion = plan_of(q, "brine");
-    immersion.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
     const Pickle pickle = make_pickle(q.base.brine, q.base.temperature, records);
-    c.methods.push_back(
-        run_method(q, immersion,
-                   "brine of " + percent(pickle.salt) + " salt" +
-                       (pickle.nitrite > 0 ? ", " + ppm(pickle.nitrite) + " nitrite" : "") +
-                       (std::isfinite(pickle.mass) ? ", " + base::show_mass(pickle.mass) : ""),
-                   library, taste));
-    c.methods.back().schedule = flags("brine", taste, q.even);
-    if (!q.own_brine)
-        c.methods.back().schedule = brine_flags(pickle) + c.methods.back().schedule;
-    report(0.3, "needles");
-    Question needles = plan_of(q, "needles");
-    needles.pump = q.pump;
-    if (!needles.pump->brine)
-        needles.pump->brine = pump_brine(
-            q, q.pump.share, 0.95 * materials::solubility(records, q.base.temperature), records);
-    needles.stages = stages(q, stage(Kind::rest, What::cured, taste.low));
-    c.methods.push_back(
-        run_method(q, needles,
-                   "pumped to " + percent(q.pump.share) + " with " + strength(*needles.pump->brine),
-                   library, taste));
-    c.methods.back().schedule = pump_flags(q, *needles.pump->brine) + flags("rest", taste, q.even);
-    Question covered = plan_of(q, "needles and brine");
-    covered.pump = q.pump;
-    covered.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
-    if (!covered.pump->brine) // the brine itself, with as much of its nitrite as the law leaves
-        covered.pump->brine = pumped_beside(q.base, pickle, q.pump.share, records);
-    c.methods.push_back(run_method(q, covered,
-                                   "pumped to " + percent(q.pump.share) + " with " +
-                                       strength(*covered.pump->brine) + ", then in that brine",
-                                   library, taste));
-    c.methods.back().schedule = pump_flags(q, *covered.pump->brine) +
-                                (q.own_brine ? "" : brine_flags(pickle)) +
-                                flags("brine", taste, q.even);
-    report(0.6, "dry");
-    for (const Kind kind : {Kind::rub, Kind::bag}) {
-        Question dry = plan_of(q, kind == Kind::rub ? "rub" : "bag");
-        Stage s = stage(kind, What::cured, taste.low);
-        const Balance meat{1, piece.tissues.at("lean").water_fraction,
-                           materials::partition(records, "salt")};
-        s.salt = dry_salt(q.salt, kind == Kind::rub ? Way::rub : Way::bag, meat, q.base.temperature,
-                          records);
-        s.nitrite = carried(q, aim(q, "dry", records), s.salt);
-        s.nitrate = with_nitrate(q, s.nitrite);
-        dry.stages = stages(q, s);
-        c.methods.push_back(
-            run_method(q, dry,
-                       base::significant(1000 * s.salt, 3) + " g/kg salt" +
-                           (s.nitrite > 0 ? ", " + ppm(s.nitrite) + " nitrite" : "") +
-                           (kind == Kind::rub ? ", drip drained" : ", drip kept"),
-                       library, taste));
-        c.methods.back().schedule =
-            flags(std::string(kind == Kind::rub ? "rub" : "bag") + ", salt " +
-                      base::significant(1000 * s.salt, 3) + " g/kg" +
-                      (s.nitrite > 0 ? ", nitrite " + ppm(s.nitrite) : ""),
-                  taste, q.even);
-    }
-    report(0.8, "limits");
+    std::vector<Recipe> recipes = in_brines(q, pickle, taste, records);
+    for (Recipe& r : with_needles(q, pickle, taste, records))
+        recipes.push_back(std::move(r));
+    for (const Kind kind : {Kind::rub, Kind::bag})
+        recipes.push_back(dry(q, kind, piece, taste, records));
+    if (progress)
+        progress(0.1, "ways");
+    c.methods.resize(recipes.size());
+    base::side_by_side(recipes.size(), [&](std::size_t k) {
+        c.methods[k] = run_method(q, std::move(recipes[k]), library, taste);
+    });
     if (q.limits)
-        thickness_limit(c, library, piece);
-    report(1, "done");
+        find_thickest(c, library, piece);
+    if (progress)
+        progress(1, "done");
     return c;
 }
 

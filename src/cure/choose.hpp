@@ -28,7 +28,7 @@ struct ChooseQuestion {
     std::vector<std::string> without; ///< methods the cook cannot or will not use
 };
 
-/// "brine", "needles", "needles and brine", "rub", "bag".
+/// "brine", "brine on all faces", "weaker brine", "stronger brine", "needles", ...
 const std::vector<std::string>& method_names();
 
 struct Method {
@@ -66,8 +66,8 @@ Brine pumped_beside(const Case& question, const Pickle& cover, double share,
                     base::Records& records);
 
 /// The findings of the question and of all methods, each told once, headed by the methods it holds
-/// for unless it holds for all.
-judge::Findings all_findings(const Choice& choice);
+/// for unless it holds for all. With `only` those of that method, besides all dangers.
+judge::Findings all_findings(const Choice& choice, const std::optional<std::size_t>& only = {});
 
 /// Runs all methods. Throws base::InputError for what the cook wrote.
 Choice choose(const ChooseQuestion& question, const base::Records& records,

@@ -27,7 +27,7 @@ void of_brine(Answer& a, const base::Records& records, const InputsOf& inputs_of
         a.ranges->last_good = a.still->last_good;
         a.ranges->best = a.still->best;
     } else if (wanted.changes)
-        a.changes = smallest_change(o, a.ranges->best, records, inputs_of, wanted.ask);
+        a.changes = smallest_change(o, {a.ranges->best}, records, inputs_of, wanted.ask);
     if (wanted.at_best && a.ranges->best.best && !o.question.base.at) {
         const judge::Findings findings = o.findings;
         o = cure::told_at(o, a.ranges->best.best->time, records);
@@ -62,8 +62,7 @@ Answer answer(const cure::Question& question, const base::Records& records,
         }
         a.outcome.findings.supersede(of_waiting(a.outcome, a.chances, records));
         if (wanted.changes)
-            a.changes =
-                smallest_change(a.outcome, least_sure(a.chances), records, inputs_of, wanted.ask);
+            a.changes = smallest_change(a.outcome, a.chances, records, inputs_of, wanted.ask);
     } else if (scales(question)) {
         of_brine(a, records, inputs_of, wanted, progress);
     } else {
@@ -75,7 +74,7 @@ Answer answer(const cure::Question& question, const base::Records& records,
             a.chance = fit.emplace(a.outcome, records, inputs, wanted.ask).chance();
         a.outcome.findings.supersede(a.chance->findings);
         if (wanted.changes)
-            a.changes = smallest_change(a.outcome, a.chance->best, records, inputs_of, wanted.ask,
+            a.changes = smallest_change(a.outcome, {a.chance->best}, records, inputs_of, wanted.ask,
                                         fit ? &*fit : nullptr);
         if (wanted.schedule_range)
             a.schedule_range = schedule_range(a.outcome, records, inputs, wanted.ask.draws);

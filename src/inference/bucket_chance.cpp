@@ -40,9 +40,11 @@ BestDay in_one_brine(const cure::Outcome& one, const cure::PieceOutcome& piece,
 
 } // namespace
 
-cure::Question alone(const cure::Outcome& o, std::size_t piece) {
+cure::Question alone(const cure::Outcome& o, std::size_t piece, const cure::Question& as) {
+    cure::Question q = as;
+    if (q.others.empty())
+        return q;
     const cure::PieceKind& kind = o.solved->c.kinds[o.solved->c.of[piece]];
-    cure::Question q = o.question;
     q.others.clear();
     q.base.piece = o.pieces[kind.first].piece;
     q.base.piece.pieces = 1;
@@ -67,7 +69,7 @@ std::vector<BestDay> bucket_chances(const cure::Outcome& o, const base::Records&
         return {};
     std::vector<BestDay> of_kind;
     for (const cure::PieceKind& kind : c.kinds) {
-        cure::Outcome one = cure::run(alone(o, kind.first), records);
+        cure::Outcome one = cure::run(alone(o, kind.first, o.question), records);
         if (o.question.stages.back().open()) {
             of_kind.push_back(in_one_brine(one, o.pieces[kind.first], records,
                                            inputs_of(one.question.base, one.solved->setup()), ask));

@@ -16,8 +16,10 @@ namespace tidemark::inference {
 /// Different pieces for which chances are worked out; each costs about what a day costs.
 constexpr std::size_t most_bucket_kinds = 12;
 
-/// A piece of the bucket alone, in its share of every bath; `piece` counts as in its outcome.
-cure::Question alone(const cure::Outcome& bucket, std::size_t piece);
+/// A piece of the bucket alone, in its share of every bath of `question`, the bucket's own or one
+/// with other brines; `piece` counts as in its outcome. A question of one piece stays what it is.
+cure::Question alone(const cure::Outcome& bucket, std::size_t piece,
+                     const cure::Question& question);
 
 /// For each piece of `bucket`, the days to end the last stage that cures; equal pieces alike; empty
 /// where there are more kinds than that. `records` as they were given to cure::run().

@@ -19,9 +19,10 @@ namespace {
 
 constexpr int few = 512;        ///< draws to look with
 constexpr double worth = 0.05;  ///< least gain in the chance for a change to be told [1]
+constexpr double late = 2;      ///< a day over the one it is to mend [1]: something else is tried
 constexpr int retries = 3;      ///< steps further where the whole answer falls short
 constexpr int most_thinner = 3; ///< thicknesses looked at
-constexpr int most_looks = 100, most_near = 12; ///< of one ladder, off a surface and by runs
+constexpr int most_looks = 100, most_near = 24; ///< of one ladder, off a surface and by runs
 
 /// Draws looked at again with another brine, off surfaces that serve all brines a search may ask.
 class Look {
@@ -102,6 +103,7 @@ class Search {
 public:
     Search(const Asking& asking, const BestDay& now)
         : asking_(asking), confidence_(asking.ask.confidence), now_(now.best ? now.best->right : 0),
+          late_(now.likely() ? late * now.best->time : never),
           before_(cure::judged(asking.outcome.question, asking.records)) {
         const cure::Question& q = asking.outcome.question;
         if (now.best)
@@ -150,15 +152,18 @@ private:
 
     BestDay answer(const Variant& v) const { return asking_.answer(v, before_.has("long-cure")); }
 
-    /// Keeps a variant if it is the best so far; with it the search may be done.
+    bool enough(const BestDay& b) const { return b.best && b.best->right >= confidence_; }
+
+    /// Keeps a variant if it is the best so far; with it the search may be done. One that takes
+    /// late days is kept only until another is much sooner.
     void keep(const Variant& v, const BestDay& b) {
         if (!b.best)
             return;
-        const bool enough = b.best->right >= confidence_;
-        if (!best_ || enough || b.best->right > best_->chance)
-            best_ =
-                Change{v.what, v.flags, b.best->time, b.best->right, b.window, enough, v.command};
-        done_ = enough;
+        const bool sure = enough(b);
+        if (!best_ || (sure ? !best_->enough || late * b.best->time <= best_->day
+                            : !best_->enough && b.best->right > best_->chance))
+            best_ = Change{v.what, v.flags, b.best->time, b.best->right, b.window, sure, v.command};
+        done_ = best_->enough && best_->day <= late_;
     }
 
     void note(const Variant& v, const BestDay& b) {
@@ -220,13 +225,13 @@ private:
             const BestDay b = answer(*v);
             note(*v, b);
             keep(*v, b);
-            if (done_ || best->chance < confidence_)
+            if (enough(b) || best->chance < confidence_)
                 return;
         }
     }
 
     const Asking& asking_;
-    double confidence_, now_;
+    double confidence_, now_, late_;
     judge::Findings before_;
     std::optional<Change> best_;
     std::vector<Tried> tried_;
@@ -240,34 +245,38 @@ const BestDay& least_sure(const std::vector<BestDay>& chances) {
                                      [](const BestDay& b) { return b.best ? b.best->right : 0; });
 }
 
-Changes smallest_change(const cure::Outcome& o, const BestDay& now, const base::Records& records,
-                        const InputsOf& inputs_of, const Ask& ask, const ScheduleFit* fit) {
-    if (now.sure() || !o.findings.dangers().empty()) // which are to be mended first
+Changes smallest_change(const cure::Outcome& o, const std::vector<BestDay>& now,
+                        const base::Records& records, const InputsOf& inputs_of, const Ask& ask,
+                        const ScheduleFit* fit) {
+    if (now.empty() || least_sure(now).sure() || // or dangers, which are to be mended first
+        !o.findings.dangers().empty())
         return {};
+    // Of several pieces the least sure, alone in its share of the brine.
+    const auto piece = static_cast<std::size_t>(&least_sure(now) - now.data());
+    std::optional<cure::Outcome> run;
+    std::optional<Inputs> inputs;
+    std::optional<ScheduleFit> own;
+    if (!o.question.others.empty()) {
+        run.emplace(cure::run(alone(o, piece, o.question), records));
+        if (!o.question.stages.back().open()) {
+            run->pieces.front().stages = o.pieces[piece].stages; // the level is the bucket's
+            inputs.emplace(schedule_inputs(*run, records, inputs_of));
+            fit = &own.emplace(*run, records, *inputs, ask);
+        }
+    } else if (const auto day = as_day(o); day && !scales(o.question)) {
+        run.emplace(cure::run(*day, records));
+    }
     Asking asking{o, records, inputs_of, ask, {}};
     if (fit) {
         asking.looks = most_near;
-        asking.look = [&](const Variant& v) { return fit->near(v.question); };
-        return Search(asking, now).run();
+        asking.look = [&](const Variant& v) { return fit->near(alone(o, piece, v.question)); };
+        return Search(asking, least_sure(now)).run();
     }
-    // The brine of one piece alone, whose surfaces serve all brines.
-    const cure::Outcome* one = &o;
-    std::optional<cure::Outcome> run;
-    if (!o.question.others.empty()) {
-        if (!o.question.stages.back().open())
-            return {};
-        const std::vector<BestDay> all = bucket_chances(o, records, inputs_of, ask);
-        if (all.empty())
-            return {};
-        one = &run.emplace(
-            cure::run(alone(o, static_cast<std::size_t>(&least_sure(all) - all.data())), records));
-    } else if (const auto day = as_day(o); day && !scales(o.question)) {
-        one = &run.emplace(cure::run(*day, records));
-    }
-    const Look look(*one, records, inputs_of(one->question.base, one->solved->setup()), ask);
+    const cure::Outcome& one = run ? *run : o; // whose surfaces serve all brines
+    const Look look(one, records, inputs_of(one.question.base, one.solved->setup()), ask);
     asking.looks = most_looks;
     asking.look = [&](const Variant& v) { return look(v.brine); };
-    return Search(asking, now).run();
+    return Search(asking, least_sure(now)).run();
 }
 
 } // namespace tidemark::inference

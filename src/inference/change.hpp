@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 /// The smallest change that makes a day sure enough: the changes a cook could make are tried in the
 /// order in which a cook would, and the first that reaches the confidence asked for is run as it is
-/// told. Looks at no change that brings a warning that was not there before, and at none while
-/// there is a danger.
+/// told. One that takes more than twice as long is told only if nothing behind it is much sooner.
+/// Looks at no change that brings a warning that was not there before, and at none while there is a
+/// danger.
 #pragma once
 
 #include "inference/ranges.hpp"
@@ -40,10 +41,10 @@ struct Changes {
 /// Of several chances the least.
 const BestDay& least_sure(const std::vector<BestDay>& chances);
 
-/// Looks for a change of the question of `outcome`, whose best day is `now`: of several pieces in
-/// one brine without an end, the least sure of them. `fit` is of a schedule that has one; several
-/// pieces in stages have no change. `records` as they were given to run().
-Changes smallest_change(const cure::Outcome& outcome, const BestDay& now,
+/// Looks for a change of the question of `outcome`, whose best days are `now`, one for each piece:
+/// it is to mend the least sure of them. `fit` is of a schedule of one piece that has one.
+/// `records` as they were given to run().
+Changes smallest_change(const cure::Outcome& outcome, const std::vector<BestDay>& now,
                         const base::Records& records, const InputsOf& inputs_of, const Ask& ask,
                         const ScheduleFit* fit = nullptr);
 

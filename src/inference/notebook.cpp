@@ -276,6 +276,9 @@ Notebook notebook_from_text(const std::string& bytes, const std::string& file) {
 }
 
 Notebook read_notebook(const std::string& path, const std::string& where) {
+    if (path == base::standard_stream) {
+        return notebook_from_text(base::read_bytes(path, where, longest_notebook), path);
+    }
     std::error_code ignored;
     if (!std::filesystem::is_regular_file(path, ignored)) {
         throw InputError(where, path, "is not a file",

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "inference/schedule_chance.hpp"
 
+#include "base/side_by_side.hpp"
 #include "cure/setup.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/sampling.hpp"
@@ -162,8 +163,8 @@ struct ScheduleFit::Surface {
         nodes.push_back({});
         stretches.push_back(std::log(kept.own / kept.length));
         std::vector<Outcome> all(nodes.size());
-        side_by_side(nodes.size(),
-                     [&](std::size_t k) { all[k] = kept.run(nodes[k], stretches[k]); });
+        base::side_by_side(nodes.size(),
+                           [&](std::size_t k) { all[k] = kept.run(nodes[k], stretches[k]); });
 
         Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0]), 0).size()), y(fitted, 2);
         for (int i = 0; i < fitted; ++i) {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "inference/schedule_range.hpp"
 
+#include "base/side_by_side.hpp"
 #include "base/text.hpp"
 #include "cure/two_meshes.hpp"
 #include "inference/case_inputs.hpp"
@@ -14,8 +15,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <future>
-#include <thread>
 
 namespace tidemark::inference {
 namespace {
@@ -198,23 +197,6 @@ bool in_base_brine(const cure::Question& plan) {
            });
 }
 
-void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work) {
-    const std::size_t workers = std::max(1u, std::thread::hardware_concurrency());
-    if (workers == 1) { // also where there are no threads
-        for (std::size_t k = 0; k < n; ++k)
-            work(k);
-        return;
-    }
-    std::vector<std::future<void>> running;
-    for (std::size_t w = 0; w < workers; ++w)
-        running.push_back(std::async(std::launch::async, [&, w] {
-            for (std::size_t k = w; k < n; k += workers)
-                work(k);
-        }));
-    for (auto& r : running)
-        r.get();
-}
-
 ScheduleRange schedule_range(const cure::Outcome& result, const base::Records& library,
                              const Inputs& inputs, int draws) {
     const cure::Question& plan = result.question;
@@ -241,8 +223,9 @@ ScheduleRange schedule_range(const cure::Outcome& result, const base::Records& l
         plans.push_back(
             drawn(plan, d, setup, records, result.has_nitrite ? result.first().target : 0));
     std::vector<Outcome> all(plans.size());
-    side_by_side(plans.size(),
-                 [&](std::size_t k) { all[k] = outcome(plans[k], library, result.has_nitrite); });
+    base::side_by_side(plans.size(), [&](std::size_t k) {
+        all[k] = outcome(plans[k], library, result.has_nitrite);
+    });
 
     Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0])).size()), y(fitted, 4);
     for (int i = 0; i < fitted; ++i) {

@@ -48,8 +48,6 @@ Inputs schedule_inputs(const cure::Outcome& result, const base::Records& records
 Eigen::VectorXd coordinates(const Draw& draw);
 /// Whether the question's brine is used, so that how it was measured out matters.
 bool in_base_brine(const cure::Question& plan);
-/// Calls work(k) for k below n, on all cores.
-void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work);
 
 /// The schedule with one draw's numbers in it, on coarse cells; `setup` and `records` with the
 /// case's overrides, `target` [kg/kg] of the colour, 0 without nitrite. Part of schedule_range(),

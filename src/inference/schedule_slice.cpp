@@ -2,6 +2,7 @@
 #include "inference/schedule_slice.hpp"
 
 #include "base/error.hpp"
+#include "base/side_by_side.hpp"
 #include "cure/two_meshes.hpp"
 #include "inference/schedule_range.hpp"
 #include "inference/similar.hpp"
@@ -186,7 +187,7 @@ ScheduleSlices schedule_slices(const cure::Question& question, const base::Recor
     for (std::size_t k = 0; k < all; ++k)
         chosen.push_back(draws[(2 * k + 1) * draws.size() / (2 * all)]);
     std::vector<VectorXd> shown(all);
-    side_by_side(all, [&](std::size_t k) { shown[k] = run(chosen[k]); });
+    base::side_by_side(all, [&](std::size_t k) { shown[k] = run(chosen[k]); });
 
     // Those held out lie among the others.
     const auto held = [&](std::size_t k) { return k % 9 == 4; };

@@ -4,6 +4,7 @@
 #include "base/quantity.hpp"
 #include "base/text.hpp"
 #include "cure/choose.hpp"
+#include "cure/remade.hpp"
 #include "cure/say.hpp"
 #include "cure/stage_words.hpp"
 #include "inference/schedule_chance.hpp"
@@ -32,12 +33,6 @@ std::string amount_of(double kg) {
 /// The number that a flag's text will be read as, so that a change is what its command asks.
 double read(const std::string& text, base::Dimension dimension) {
     return base::parse(text, dimension, "change");
-}
-
-double all_of(const Brine& b, const cure::Pickle& p) {
-    return b.premix.value_or(0) > 0 && p.nitrite > 0
-               ? *b.premix * b.premix_strength / p.nitrite
-               : b.salt_added.value_or(0) / p.salt; // without premix all salt is added salt
 }
 
 /// All stages of a question as flags; none if one of them cannot be said.
@@ -126,31 +121,13 @@ std::optional<Variant> with_salt(const Question& q, const cure::Pickle& now, int
     const double salt = stepped(now.salt, quarter, step);
     if (salt < quarter)
         return {};
-    Variant v{cure::percent(salt) + " salt in the brine", q, {}, {}};
-    Brine& b = v.question.base.brine;
-    double share = salt; // as a cook can weigh it
-    if (b.water) {
-        const double all = all_of(b, now), others = all * (1 - now.salt),
-                     with_premix = all * now.salt - b.salt_added.value_or(0);
-        const double gram = 1e-3, step_of_scale = b.salt_added.value_or(0) > 0.2 ? 5 * gram : gram;
-        const double added = rounded(others * salt / (1 - salt) - with_premix, step_of_scale,
-                                     base::Rounding::nearest);
-        if (!(added > 0))
-            return {};
-        share = (added + with_premix) / (added + with_premix + others);
-        v.what += " (" + grams(added) + " of salt in place of " +
-                  grams(rounded(b.salt_added.value_or(0), gram, base::Rounding::nearest)) + ")";
-        v.flags = {{"salt", grams(added)}};
-        b.salt_added = read(v.flags[0].text, base::Dimension::mass);
-        b.spread.salt = 1;
-    } else {
-        v.flags = {{"brine-salt", significant(100 * salt, 4) + " %"}};
-        b.salt = read(v.flags[0].text, base::Dimension::fraction);
-    }
-    // So much brine stays so much; of a recipe the water does.
-    const double water = b.water && !b.mass && !b.volume ? 1 : (1 - share) / (1 - now.salt);
-    v.brine.salt = share / (1 - share) / (now.salt / (1 - now.salt));
-    v.brine.water = water;
+    const auto brine = cure::remade(q.base.brine, now, salt);
+    if (!brine)
+        return {};
+    Variant v{brine->what, q, {}, {brine->salt, 1, brine->water}};
+    for (const auto& [name, text] : brine->flags)
+        v.flags.push_back({name, text});
+    v.question.base.brine = brine->brine;
     if (v.brine.salt < least_salt || v.brine.salt > most_salt)
         return {};
     return v;

@@ -18,6 +18,8 @@ std::string joined(const std::string& text, const std::string& more) {
 } // namespace
 
 std::string not_right(const inference::DayChance& d) {
+    if (d.right > 0.99) // "more than 99 in 100"
+        return "";
     std::vector<std::string> parts;
     const auto add = [&](double share, const char* what) {
         if (const long n = std::lround(100 * share); n > 0)
@@ -82,7 +84,7 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
                                      : "nothing tried reaches " + wanted + "; nearest: ") +
                          change->what + "; " + then + kept_day(change->day) +
                          any_of(change->window) + ": " + in_100(change->chance) + " right.");
-    for (const std::string& line : broken_command(advised.command, page - 9))
+    for (const std::string& line : broken_command(advised.command, screen.text_width()))
         screen.line("         " + line);
 }
 

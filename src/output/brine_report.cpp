@@ -3,10 +3,13 @@
 #include "output/brine_report.hpp"
 
 #include "base/quantity.hpp"
+#include "base/show.hpp"
 #include "base/text.hpp"
 #include "output/best_view.hpp"
 #include "output/screen.hpp"
 #include "output/words.hpp"
+
+#include <algorithm>
 
 namespace tidemark::output {
 namespace {
@@ -22,12 +25,12 @@ std::string law_in_words(const std::string& code, const std::string& product,
 
 constexpr std::size_t name_width = 35, value_width = 21, law_width = 39;
 
-std::string shown(Kind kind, double value) {
+std::string shown(Kind kind, double value, base::Units units = base::shown_units()) {
     switch (kind) {
     case Kind::mass:
-        return base::show_mass(value);
+        return base::show_mass(value, units);
     case Kind::volume:
-        return base::show_volume(value);
+        return base::show_volume(value, units);
     case Kind::percent:
         return show_percent(value);
     case Kind::per_kg:
@@ -41,22 +44,21 @@ std::string shown(Kind kind, double value) {
     case Kind::temperature:
         break;
     }
-    return base::show_temperature(value);
+    return base::show_temperature(value, units);
 }
 
 /// "low to high" without the kitchen units, or nothing where both are the same.
 std::string range(Kind kind, double low, double high) {
-    const auto metric = [&](double value) {
-        const std::string text = shown(kind, value);
-        return text.substr(0, text.find(" ("));
-    };
+    const base::Units units =
+        base::shown_units() == base::Units::us ? base::Units::us : base::Units::metric;
+    const auto one = [&](double value) { return shown(kind, value, units); };
     const auto unit = [](const std::string& text) { return text.substr(text.find(' ')); };
-    std::string from = metric(low);
-    const std::string to = metric(high);
+    std::string from = one(low);
+    const std::string to = one(high);
     if (from == to) {
         return "";
     }
-    if (unit(from) == unit(to)) {
+    if (unit(from) == unit(to) && std::ranges::count(to, ' ') == 1) { // not of 5 lb 8 oz
         from.erase(from.find(' '));
     }
     return from + " to " + to;
@@ -83,7 +85,7 @@ void recipe(Screen& screen, const cure::BrineSheet& s) {
         if (i.spoon) {
             text += "  by the spoon, less sure: " + spoons(*i.spoon);
         }
-        screen.line(filled(heading, 9) + text);
+        screen.answer(filled(heading, 9) + text);
         heading.clear();
     }
 }
@@ -139,7 +141,7 @@ void outcome(Screen& screen, const cure::BrineSheet& s) {
 
 void next(Screen& screen, const cure::BrineSheet& s) {
     screen.paragraph("NEXT", "with the shape and thickness of the meat:");
-    for (const std::string& line : broken_command(next_command(s), page - 9)) {
+    for (const std::string& line : broken_command(next_command(s), screen.text_width())) {
         screen.line("         " + line);
     }
 }
@@ -248,10 +250,7 @@ void chill(Screen& screen, const cure::BrineSheet& s) {
 std::string next_command(const cure::BrineSheet& s) {
     const cure::Brine& b = s.recipe;
     const cure::BrineQuestion& q = s.question;
-    const auto metric = [](double mass) {
-        const std::string text = base::show_mass(mass);
-        return text.substr(0, text.find(" ("));
-    };
+    const auto metric = [](double mass) { return base::show_mass(mass, base::Units::metric); };
     std::string flags = " --muscle " + q.muscle + " --weight \"" + metric(q.weight) + '"';
     if (q.pieces > 1) {
         flags += " --pieces " + std::to_string(q.pieces);
@@ -282,8 +281,7 @@ std::string next_command(const cure::BrineSheet& s) {
     amount("premix", b.premix);
     amount("erythorbate", b.erythorbate);
     if (b.ice && b.cooling && b.cooling->told) {
-        const std::string hot = base::show_temperature(b.cooling->hot);
-        flags += " --hot \"" + hot.substr(0, hot.find(" (")) + '"';
+        flags += " --hot \"" + base::show_temperature(b.cooling->hot, base::Units::metric) + '"';
     }
     if (q.pump) {
         flags += " --pump \"" + base::significant(100 * *q.pump, 6) + " %\"";
@@ -292,8 +290,8 @@ std::string next_command(const cure::BrineSheet& s) {
            (q.pump ? " --stage \"rest, until cured\"" : "");
 }
 
-std::string brine_report(const cure::BrineSheet& s, bool more) {
-    Screen screen;
+std::string brine_report(const cure::BrineSheet& s, const Shown& shown) {
+    Screen screen(shown);
     screen.dangers(s.findings);
     if (s.exact) {
         recipe(screen, s);
@@ -306,7 +304,7 @@ std::string brine_report(const cure::BrineSheet& s, bool more) {
     if (s.exact) {
         next(screen, s);
     }
-    if (more) {
+    if (shown.more) {
         screen.line();
         figures(screen, s);
         law(screen, s);

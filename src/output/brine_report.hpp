@@ -3,13 +3,14 @@
 #pragma once
 
 #include "cure/brine_sheet.hpp"
+#include "output/screen.hpp"
 
 #include <string>
 
 namespace tidemark::output {
 
 /// The screen, lines of at most 80 characters, metric first and kitchen units behind.
-std::string brine_report(const cure::BrineSheet& sheet, bool more);
+std::string brine_report(const cure::BrineSheet& sheet, const Shown& shown);
 
 /// The words by which another command takes up a recipe for targets as it stands, the shape and the
 /// thickness of the meat to be added.

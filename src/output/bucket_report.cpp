@@ -24,18 +24,21 @@ std::string window(const cure::PieceOutcome& p) {
 }
 
 void pieces(Screen& screen, const cure::Outcome& b) {
-    const auto row = [&](const std::string& name, const std::string& when, const std::string& depth,
-                         const std::string& salt, const std::string& core) {
-        screen.line(filled(name, 35) + filled(when, 21) + padded(depth, 8) + padded(salt, 8) +
-                    padded(core, 8));
-    };
-    row("On " + show_day(b.at, Rounding::up), "take out", "depth", "mean", "core");
-    row("", "", "mm", "salt %", b.has_nitrite ? "ppm" : "salt %");
+    std::vector<std::vector<std::string>> rows;
     for (const cure::PieceOutcome& p : b.pieces) {
         const std::string count = p.piece.pieces > 1 ? std::to_string(p.piece.pieces) + " of " : "";
-        row(count + p.name, window(p), fixed(p.core.depth / mm, 1), fixed(p.mean.salt / percent, 2),
-            b.has_nitrite ? fixed(p.core.arrived / ppm, 0) : fixed(p.core.salt / percent, 2));
+        rows.push_back(
+            {count + p.name, window(p), fixed(p.core.depth / mm, 1),
+             fixed(p.mean.salt / percent, 2),
+             b.has_nitrite ? fixed(p.core.arrived / ppm, 0) : fixed(p.core.salt / percent, 2)});
     }
+    const std::string unit = b.has_nitrite ? "ppm" : "salt %";
+    screen.table({{"On " + show_day(b.at, Rounding::up), "", 35, ""},
+                  {"take out", "", 21, "take out", true},
+                  {"depth", "mm", 8, "depth mm"},
+                  {"mean", "salt %", 8, "mean salt %"},
+                  {"core", unit, 8, "core " + unit}},
+                 rows);
     screen.line("  depth: core to the nearest wet face" +
                 std::string(b.has_nitrite ? "; core: nitrite that has arrived there" : ""));
 }
@@ -67,7 +70,7 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
     std::string heading = "TAKE OUT";
     for (const Row& r : rows) {
         screen.paragraph(heading, r.name + ": " + r.when +
-                                      (r.how_sure.empty() ? "" : ". " + r.how_sure) + ".");
+                                      (r.how_sure.empty() ? "" : ": " + r.how_sure) + ".");
         heading.clear();
     }
     if (chances.empty())
@@ -75,26 +78,28 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
 }
 
 void brine(Screen& screen, const cure::Outcome& b) {
-    std::string days = filled("Brine on day", 15), salt = filled("  salt %", 15),
-                nitrite = filled("  nitrite ppm", 15);
-    for (const cure::BrineDay& d : b.brine) {
-        days += padded(show_day(d.time, Rounding::up).substr(4), 8);
-        salt += padded(fixed(d.brine.salt / percent, 2), 8);
-        nitrite += padded(fixed(d.brine.nitrite / ppm, 0), 8);
-    }
-    screen.line(days);
-    screen.line(salt);
+    std::vector<Column> columns{{"", "Brine on day", 15, ""}};
+    std::vector<std::vector<std::string>> rows{{"  salt %"}};
     if (b.has_nitrite)
-        screen.line(nitrite);
+        rows.push_back({"  nitrite ppm"});
+    for (const cure::BrineDay& d : b.brine) {
+        const std::string day = show_day(d.time, Rounding::up);
+        columns.push_back({"", day.substr(4), 8, day});
+        rows[0].push_back(fixed(d.brine.salt / percent, 2));
+        if (b.has_nitrite)
+            rows[1].push_back(fixed(d.brine.nitrite / ppm, 0));
+    }
+    screen.table(columns, rows);
 }
 
 } // namespace
 
 std::string bucket_report(const inference::Answer& a, const std::string& change_command,
-                          bool more) {
+                          const Shown& shown) {
+    const bool more = shown.more;
     const cure::Outcome& b = a.outcome;
     const Advised advised{a.changes, change_command};
-    Screen screen;
+    Screen screen(shown);
     screen.dangers(b.findings);
     order(screen, b, a.chances);
     show_begin(screen, b.question);

@@ -91,13 +91,21 @@ std::string folded(const std::string& line) {
 
 } // namespace
 
-std::string calendar_text(const std::vector<CalendarEntry>& entries, local_seconds start) {
-    constexpr std::size_t margin = 23; // "Wed 25 Nov 2026 17:30" and two spaces
-    Screen screen;
+std::string calendar_text(const std::vector<CalendarEntry>& entries, local_seconds start,
+                          std::size_t columns) {
+    // "Wed 25 Nov 2026 17:30" and two spaces; on a narrow screen what is done stands below.
+    const std::size_t margin = columns < 60 ? 4 : 23;
+    Shown shown;
+    shown.columns = columns;
+    Screen screen(shown);
     for (const CalendarEntry& entry : by_time(entries)) {
         std::string head = base::show_moment(base::minute_after(start, entry.time));
+        if (margin < width_of(head)) {
+            screen.line(head);
+            head.clear();
+        }
         const auto lines = [&](const std::string& text) {
-            for (const std::string& part : broken(text, page - margin)) {
+            for (const std::string& part : broken(text, columns - margin)) {
                 screen.line(filled(head, margin) + part);
                 head.clear();
             }

@@ -20,10 +20,10 @@ struct CalendarEntry {
     std::string key = {}; ///< what it is, whatever its title says; empty: the title
 };
 
-/// The entries by time, as lines of at most 80 characters with the date first; to the minute.
-/// Throws base::RunError for a time that no calendar has.
+/// The entries by time, as lines of at most `columns` characters with the date first; to the
+/// minute. Throws base::RunError for a time that no calendar has.
 std::string calendar_text(const std::vector<CalendarEntry>& entries,
-                          std::chrono::local_seconds start);
+                          std::chrono::local_seconds start, std::size_t columns = 80);
 
 /// The entries by time as a calendar file after RFC 5545, named `name`; to the minute.
 ///

@@ -28,19 +28,12 @@ std::string out_on(const inference::Way& w) {
 }
 
 void table(Screen& screen, const cure::Choice& c, const inference::Ways& ways) {
-    const auto row = [&](const std::string& name, const std::vector<std::string>& cells) {
-        std::string line = filled(name, 18);
-        constexpr std::size_t widths[] = {14, 13, 7, 8, 13, 6};
-        for (std::size_t k = 0; k < cells.size(); ++k)
-            line += padded(cells[k], widths[k]);
-        screen.line(line);
-    };
-    row("", {"take out, day", "right in 100", "ready", "salt %", "ppm of limit", "steps"});
+    std::vector<std::vector<std::string>> rows;
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
         const cure::Outcome& r = c.methods[k].result;
         const inference::Way& w = ways.list[k];
-        row(c.methods[k].name,
-            {out_on(w),
+        rows.push_back(
+            {c.methods[k].name, out_on(w),
              w.chance && w.chance->best.best ? fixed(100 * w.chance->best.best->right, 0) : "-",
              w.ready ? days(base::rounded(*w.ready, 8640, Rounding::up)) : "-",
              fixed(100 * r.first().stages.back().end.mean_salt, 2),
@@ -49,6 +42,14 @@ void table(Screen& screen, const cure::Choice& c, const inference::Ways& ways) {
                            : "-",
              std::to_string(r.hands)});
     }
+    screen.table({{"", "", 18, ""},
+                  {"", "take out, day", 14, "take out on day"},
+                  {"", "right in 100", 13, "right in 100"},
+                  {"", "ready", 7, "ready on day"},
+                  {"", "salt %", 8, "salt %"},
+                  {"", "ppm of limit", 13, "ppm of limit"},
+                  {"", "steps", 6, "steps"}},
+                 rows);
 }
 
 /// The way to take and when, or why none.
@@ -79,7 +80,7 @@ void choice(Screen& screen, const cure::Choice& c, const inference::Ways& ways,
         text += " To be ready on the date begin by " +
                 base::show_moment(base::minute_after(*ready_by, -*w.ready)) + ".";
     screen.paragraph("CHOICE", text);
-    for (const std::string& line : broken_command(command, page - 9))
+    for (const std::string& line : broken_command(command, screen.text_width()))
         screen.line("         " + line);
 }
 
@@ -106,9 +107,12 @@ void details(Screen& screen, const cure::Choice& c) {
 } // namespace
 
 std::string choose_report(const cure::Choice& c, const inference::Ways& ways,
-                          const std::string& command, bool more, Moment start, Moment ready_by) {
-    Screen screen;
-    const judge::Findings findings = all_findings(c);
+                          const std::string& command, const Shown& shown, Moment start,
+                          Moment ready_by) {
+    const bool more = shown.more;
+    Screen screen(shown);
+    const judge::Findings findings =
+        all_findings(c, more ? std::optional<std::size_t>() : ways.best);
     screen.dangers(findings);
     const cure::Piece& piece = c.question.base.piece;
     std::string muscle = piece.muscle;

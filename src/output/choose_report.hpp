@@ -4,6 +4,7 @@
 
 #include "cure/choose.hpp"
 #include "inference/choose_chance.hpp"
+#include "output/screen.hpp"
 
 #include <chrono>
 #include <optional>
@@ -15,7 +16,7 @@ namespace tidemark::output {
 /// `start` turns days into dates; `ready_by` is the date asked for. `more`: with what is made up,
 /// the reasons and the limits.
 std::string choose_report(const cure::Choice& choice, const inference::Ways& ways,
-                          const std::string& command, bool more,
+                          const std::string& command, const Shown& shown,
                           std::optional<std::chrono::local_seconds> start,
                           std::optional<std::chrono::local_seconds> ready_by);
 

@@ -14,4 +14,14 @@ namespace tidemark::output {
 /// hurt people, on every row, so that no part of the table is without it.
 std::string csv(const std::vector<cure::Sample>& samples, const judge::Findings& findings);
 
+/// A piece, or a way to cure it, and its readings in time.
+struct Course {
+    std::string name;
+    std::vector<cure::Reading> readings;
+};
+
+/// The table of courses, one row per reading, in the same form: the name, days, percent and ppm by
+/// mass.
+std::string course_csv(const std::vector<Course>& courses, const judge::Findings& findings);
+
 } // namespace tidemark::output

@@ -6,8 +6,10 @@
 
 namespace tidemark::output {
 
-std::string dangers_screen(const judge::Findings& findings) {
-    Screen screen;
+std::string dangers_screen(const judge::Findings& findings, std::size_t columns) {
+    Shown shown;
+    shown.columns = columns;
+    Screen screen(shown);
     screen.dangers(findings);
     return screen.text();
 }

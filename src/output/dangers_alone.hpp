@@ -8,7 +8,7 @@
 
 namespace tidemark::output {
 
-std::string dangers_screen(const judge::Findings& findings);
+std::string dangers_screen(const judge::Findings& findings, std::size_t columns = 80);
 /// An object with the dangers and no answer.
 std::string dangers_json(const std::string& command, const judge::Findings& findings);
 

@@ -188,12 +188,11 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
         asked += ", " + base::show_length(thickness);
     asked += ": the ways side by side";
 
-    // Taken out on its best day; one that has none, when its core is cured.
+    // Taken out on its best day; one that has none, when its core is cured, if it ever is.
     const auto out_of_cure = [&](std::size_t k) {
         const auto& chance = ways.list[k].chance;
-        return (chance && chance->best.best
-                    ? chance->best.best->time
-                    : c.methods[k].pull.value_or(c.methods[k].result.first().stages.back().to)) /
+        return (chance && chance->best.best ? chance->best.best->time
+                                            : c.methods[k].pull.value_or(0)) /
                day;
     };
     double last = c.question.within.value_or(0) / day;
@@ -207,9 +206,10 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
         const cure::Method& m = c.methods[k];
         const auto& chance = ways.list[k].chance;
         std::string text = m.name + ": ";
-        if (chance && chance->best.best)
-            text +=
-                kept_day(day * out_of_cure(k)) + ", " + in_100(chance->best.best->right) + " right";
+        text += chance && chance->best.best ? kept_day(day * out_of_cure(k)) + ", " +
+                                                  in_100(chance->best.best->right) + " right"
+                : ways.list[k].ruled_out.empty() ? kept_day(day * out_of_cure(k))
+                                                 : std::string("ruled out");
         if (alone)
             text += ", salt " + fixed(100 * m.result.first().stages.back().end.mean_salt, 1) + " %";
         all += ' ' + text;
@@ -221,7 +221,7 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
     Drawing d(answer, all);
     if (!alone)
         d.width = narrow_width;
-    const double top = alone ? head(d, all_findings(c), answer, asked) : 0;
+    const double top = alone ? head(d, all_findings(c, ways.best), answer, asked) : 0;
     const double bottom = top + row * static_cast<double>(c.methods.size()) + 20;
     Chart chart(d, {side, d.width - side, top, bottom}, last, 1);
     std::vector<KeyEntry> key{{KeyEntry::Kind::patch, dark, "in the cure", Dash::none}};

@@ -39,6 +39,7 @@ using namespace std::chrono_literals;
 using Clock = std::chrono::steady_clock;
 
 constexpr auto patience = 8s;                     ///< without progress
+constexpr auto longest = 20s;                     ///< in all
 constexpr std::size_t largest_figure = 100 << 20; ///< [bytes]
 
 /// What gnuplot calls a form of file, and what makes it look like the others.
@@ -107,10 +108,8 @@ public:
         if (failed) {
             child_ = -1;
             close(drawn_);
-            throw base::RunError(failed == ENOENT
-                                     ? "gnuplot is not installed; install it, or name the figure "
-                                       "like ham.svg, which needs none"
-                                     : "gnuplot could not be started");
+            throw base::RunError(failed == ENOENT ? "gnuplot is not installed"
+                                                  : "gnuplot could not be started");
         }
     }
     ~Run() {
@@ -123,14 +122,15 @@ public:
     Run(const Run&) = delete;
     Run& operator=(const Run&) = delete;
 
-    /// What it draws. Throws RunError if it fails or stands still.
+    /// What it draws. Throws RunError if it fails, stands still or goes on without an end.
     std::string drawn() {
         std::string bytes;
         std::array<char, 1 << 16> part;
+        const auto last = Clock::now() + longest;
         for (ssize_t got = 1; got != 0;) {
             pollfd ready{drawn_, POLLIN, 0};
             const int count = poll(&ready, 1, std::chrono::milliseconds(patience).count());
-            if (count == 0 || bytes.size() > largest_figure) {
+            if (count == 0 || bytes.size() > largest_figure || Clock::now() > last) {
                 throw base::RunError("gnuplot did not come to an end");
             }
             got = count < 0 ? -1 : read(drawn_, part.data(), part.size());
@@ -238,7 +238,7 @@ private:
 } // namespace
 
 void check_figure(const std::string& path, const std::string& where) {
-    if (!terminals().contains(ending(path))) {
+    if (path != base::standard_stream && !terminals().contains(ending(path))) {
         throw base::InputError(where, path, "does not end in .svg, .png or .pdf",
                                "name the figure like ham.svg");
     }
@@ -246,7 +246,7 @@ void check_figure(const std::string& path, const std::string& where) {
 }
 
 void draw_page(const std::string& path, const Drawing& drawing) {
-    if (ending(path) == ".svg") {
+    if (path == base::standard_stream || ending(path) == ".svg") {
         base::write_file(path, svg(drawing));
         return;
     }
@@ -274,7 +274,8 @@ void draw_page(const std::string& path, const Drawing& drawing) {
         std::rewind(commands.get());
         drawn = Run(fileno(commands.get())).drawn();
     } catch (const base::RunError& error) {
-        throw base::RunError(path + " was not drawn: " + error.what());
+        throw base::RunError(path + " was not drawn: " + error.what() +
+                             "; name the figure like ham.svg, which needs no gnuplot");
     }
     base::write_file(path, drawn);
 }

@@ -78,8 +78,8 @@ Json multiplier_json(const Learnt& l, Multiplier which) {
 
 } // namespace
 
-std::string learn_report(const LearnAnswer& a) {
-    Screen screen;
+std::string learn_report(const LearnAnswer& a, const Shown& shown) {
+    Screen screen(shown);
     screen.dangers(a.findings);
     const std::string count = std::to_string(a.batches.size());
     screen.line(in_words(a.muscle) + ": " + count +
@@ -96,23 +96,25 @@ std::string learn_report(const LearnAnswer& a) {
     screen.paragraph("NEXT", a.next);
     screen.paragraph("", "By the records alone: " + day_range(a.by_records) + ".");
     screen.paragraph("", "As your shop is: " + day_range(a.by_shop) + ".");
-    if (!a.batches.empty()) {
-        screen.line();
-        screen.line("SLICES   " + filled("date", 12) + filled("batch", 14) + padded("day", 6) +
-                    padded("told", 7) + "  seen");
-    }
+    const std::vector<Column> columns{
+        {"", "SLICES", 9, ""}, {"", "date", 12, "date", true}, {"", "batch", 14, "batch", true},
+        {"", "day", 6, "day"}, {"", "told", 7, "told"},        {"", "  seen", 32, "seen", true}};
+    std::vector<std::vector<std::string>> rows;
     for (std::size_t i = 0; i < a.batches.size(); ++i) {
         const Batch& b = a.batches[i];
-        const std::vector<std::string> name = wrapped(b.name, 13),
-                                       what = wrapped(seen(b.slice), 30);
-        for (std::size_t k = 0; k < std::max<std::size_t>(1, what.size()); ++k) {
-            screen.line(k == 0 ? "  " + filled(std::to_string(i + 1), 7) +
-                                     filled(b.date.substr(0, 10), 12) +
-                                     filled(name.empty() ? "" : base::shortened(name[0], 13), 14) +
-                                     padded(days(b.slice.time), 6) + padded(days(b.half), 7) +
-                                     "  " + (what.empty() ? "" : what[0])
-                               : std::string(50, ' ') + what[k]);
-        }
+        const std::vector<std::string> name = wrapped(b.name, 13);
+        std::vector<std::string> what{seen(b.slice)};
+        if (screen.columns() >= 80)
+            what = wrapped(what[0], 30);
+        rows.push_back({"  " + std::to_string(i + 1), b.date.substr(0, 10),
+                        name.empty() ? "" : base::shortened(name[0], 13), days(b.slice.time),
+                        days(b.half), what.empty() ? "" : "  " + what[0]});
+        for (std::size_t k = 1; k < what.size(); ++k)
+            rows.push_back({"", "", "", "", "", "  " + what[k]});
+    }
+    if (!rows.empty()) {
+        screen.line();
+        screen.table(columns, rows);
     }
     if (!a.batches.empty()) {
         screen.line("         told: the day half of such cuts were cured by, as predicted then");

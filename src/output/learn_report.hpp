@@ -5,6 +5,7 @@
 #include "inference/learn.hpp"
 #include "inference/notebook.hpp"
 #include "inference/ranges.hpp"
+#include "output/screen.hpp"
 
 #include <string>
 #include <vector>
@@ -23,7 +24,7 @@ struct LearnAnswer {
 };
 
 /// The screen, lines of at most 80 characters.
-std::string learn_report(const LearnAnswer& answer);
+std::string learn_report(const LearnAnswer& answer, const Shown& shown = {});
 
 /// The object as text, two spaces deep; units stand in the names of the members.
 std::string learn_json(const LearnAnswer& answer);

@@ -21,31 +21,31 @@ std::string time_word(double seconds) {
 }
 
 void stages(Screen& screen, const cure::Outcome& r) {
-    const auto row = [&](const std::string& name, const std::vector<std::string>& cells) {
-        std::string line = filled(name, 24);
-        for (const std::string& cell : cells)
-            line += padded(cell, 9);
-        screen.line(line);
-    };
-    screen.line(filled("", 24) + padded("", 18) + padded("salt %", 18) + padded("core", 15));
-    row("stage", {"days", "at", "mean", "surface", "uneven", r.has_nitrite ? "ppm" : "salt %"});
-    const auto cells = [&](double from, double to, const std::string& at, const cure::Reading& e) {
-        std::vector<std::string> list{
-            to > 0 ? fixed(from / 86400, 1) + "-" + fixed(to / 86400, 1) : "0",
-            at,
-            fixed(100 * e.mean_salt, 2),
-            fixed(100 * e.surface_salt, 2),
-            e.mean_salt > 0 ? fixed(100 * e.even(), 0) + " %" : "-",
-            r.has_nitrite ? fixed(1e6 * e.core_arrived, 1) : fixed(100 * e.core_salt, 2)};
-        return list;
+    std::vector<std::vector<std::string>> rows;
+    const auto row = [&](const std::string& name, double from, double to, const std::string& at,
+                         const cure::Reading& e) {
+        rows.push_back(
+            {name, to > 0 ? fixed(from / 86400, 1) + "-" + fixed(to / 86400, 1) : "0", at,
+             fixed(100 * e.mean_salt, 2), fixed(100 * e.surface_salt, 2),
+             e.mean_salt > 0 ? fixed(100 * e.even(), 0) + " %" : "-",
+             r.has_nitrite ? fixed(1e6 * e.core_arrived, 1) : fixed(100 * e.core_salt, 2)});
     };
     if (r.question.pump)
-        row("pumped to " + base::significant(100 * r.question.pump->share, 3) + " %",
-            cells(0, 0, "", r.first().start));
+        row("pumped to " + base::significant(100 * r.question.pump->share, 3) + " %", 0, 0, "",
+            r.first().start);
     int number = 0;
     for (const cure::StageResult& s : r.first().stages)
-        row(std::to_string(++number) + " " + stage_name(s.stage),
-            cells(s.from, s.to, fixed(s.temperature - 273.15, 1) + " C", s.end));
+        row(std::to_string(++number) + " " + stage_name(s.stage), s.from, s.to,
+            fixed(s.temperature - 273.15, 1) + " C", s.end);
+    const std::string core = r.has_nitrite ? "ppm" : "salt %";
+    screen.table({{"", "stage", 24, ""},
+                  {"", "days", 9, "days"},
+                  {"", "at", 9, "at"},
+                  {"", "mean", 9, "mean salt %"},
+                  {"salt %", "surface", 9, "surface salt %"},
+                  {"", "uneven", 9, "uneven"},
+                  {"core", core, 9, "core " + core}},
+                 rows);
     screen.line("  uneven: (largest - smallest) / mean; core: " +
                 std::string(r.has_nitrite ? "nitrite arrived" : "salt") + ", target " +
                 (r.has_nitrite ? show_ppm(r.first().target) : show_percent(r.first().target)));
@@ -161,23 +161,23 @@ void law(Screen& screen, const cure::Outcome& r) {
 
 void drawing(Screen& screen, const cure::Outcome& r, const cure::Picture& picture,
              const std::string& title) {
-    const SectionMap map = section_map(
-        picture, {r.has_nitrite, r.first().target, r.has_nitrite ? r.first().stable_target : 0}, 42,
-        11);
     screen.line(title);
-    const std::size_t width = map.lines.empty() ? 0 : map.lines[0].size();
-    for (std::size_t k = 0; k < std::max(map.lines.size(), map.legend.size()); ++k)
-        screen.line(filled("  " + (k < map.lines.size() ? map.lines[k] : ""), width + 6) +
-                    (k < map.legend.size() ? map.legend[k] : ""));
+    show_map(
+        screen,
+        section_map(picture,
+                    {r.has_nitrite, r.first().target, r.has_nitrite ? r.first().stable_target : 0},
+                    screen.columns() < 80 ? 38 : static_cast<int>(screen.columns()) - 42, 11));
 }
 
 } // namespace
 
-std::string plan_report(const inference::Answer& a, const std::string& change_command, bool more,
-                        const cure::Picture& section, const std::optional<cure::Picture>& across) {
+std::string plan_report(const inference::Answer& a, const std::string& change_command,
+                        const Shown& shown, const cure::Picture& section,
+                        const std::optional<cure::Picture>& across) {
     const cure::Outcome& r = a.outcome;
     const Advised advised{a.changes, change_command};
-    Screen screen;
+    const bool more = shown.more;
+    Screen screen(shown);
     screen.dangers(a.outcome.findings);
     std::string muscle = r.question.base.piece.muscle;
     std::ranges::replace(muscle, '-', ' ');

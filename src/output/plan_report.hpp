@@ -4,6 +4,7 @@
 
 #include "cure/picture.hpp"
 #include "inference/answer.hpp"
+#include "output/screen.hpp"
 
 #include <optional>
 #include <string>
@@ -14,7 +15,7 @@ namespace tidemark::output {
 /// shows the change advised. `more`: with the ranges, the section at the end, and the plane across
 /// the needles at its picture's time.
 std::string plan_report(const inference::Answer& answer, const std::string& change_command,
-                        bool more, const cure::Picture& section,
+                        const Shown& shown, const cure::Picture& section,
                         const std::optional<cure::Picture>& across);
 
 } // namespace tidemark::output

@@ -13,7 +13,7 @@
 namespace tidemark::output {
 namespace {
 
-constexpr int map_columns = 36, map_rows = 7;
+constexpr int map_columns = 36, map_rows = 7; // fits the narrowest screen
 
 std::string about(double seconds, Rounding rounding) {
     return show_day(seconds, rounding) + " (about " + show_days_hours(seconds, rounding) + ')';
@@ -100,7 +100,7 @@ void spread_line(Screen& screen, const inference::Ranges& r) {
     for (const inference::SpreadShare& share : r.shares) {
         const std::string part =
             (text.empty() ? "" : ", ") + share.name + ' ' + fixed(100 * share.total, 0) + " %";
-        if (share.total < 0.1 || width_of(text + part) > page - 9) {
+        if (share.total < 0.1 || width_of(text + part) > screen.text_width()) {
             break;
         }
         text += part;
@@ -119,7 +119,7 @@ void spread(Screen& screen, const inference::Ranges& r) {
         std::string head = padded(fixed(100 * share.total, 0), 12) + " %  ";
         for (const std::string& line :
              wrapped(share.name + (share.remedy.empty() ? "" : ": " + share.remedy),
-                     page - width_of(head))) {
+                     screen.columns() - width_of(head))) {
             screen.line(head + line);
             head = std::string(head.size(), ' ');
         }
@@ -127,54 +127,47 @@ void spread(Screen& screen, const inference::Ranges& r) {
 }
 
 void state(Screen& screen, const cure::Outcome& p) {
-    const auto row = [&](const std::string& name, const std::string& salt, const std::string& water,
-                         const std::string& arrived, const std::string& free) {
-        std::string line = name;
-        line.resize(27, ' ');
-        line += padded(salt, 8) + padded(water, 14) + padded(arrived, 17) + padded(free, 14);
-        screen.line(line.substr(0, line.find_last_not_of(' ') + 1));
-    };
+    std::vector<std::vector<std::string>> rows;
     const auto ppm = [&](double value) { return p.has_nitrite ? show_ppm(value) : ""; };
     const auto spot = [&](const std::string& name, const cure::Spot& s) {
-        row(name, show_percent(s.salt), show_percent(s.water_salt), ppm(s.arrived),
-            ppm(s.residual));
+        rows.push_back({name, show_percent(s.salt), show_percent(s.water_salt), ppm(s.arrived),
+                        ppm(s.residual)});
     };
     const auto brine = [&](const std::string& name, const cure::BrineState& b) {
-        row(name, show_percent(b.salt), "", "", ppm(b.nitrite));
+        rows.push_back({name, show_percent(b.salt), "", "", ppm(b.nitrite)});
     };
     const std::string day = day_shown(p);
-    row("On " + day, "salt", "in its water", p.has_nitrite ? "arrived nitrite" : "",
-        p.has_nitrite ? "free nitrite" : "");
     spot("core", p.first().core);
     spot("mean of the lean", p.first().mean);
     brine("brine when made", p.first().stages.front().bath_start);
     brine("brine on " + day, p.first().stages.back().bath_end);
+    screen.table({{"", "On " + day, 27, ""},
+                  {"", "salt", 8, "salt"},
+                  {"", "in its water", 14, "in its water"},
+                  {"", p.has_nitrite ? "arrived nitrite" : "", 17, "arrived nitrite"},
+                  {"", p.has_nitrite ? "free nitrite" : "", 14, "free nitrite"}},
+                 rows);
 }
 
 void drawing(Screen& screen, const cure::Outcome& p, const cure::Picture& picture) {
-    const SectionMap map = section_map(
-        picture, {p.has_nitrite, p.first().target, p.has_nitrite ? p.first().stable_target : 0},
-        map_columns, map_rows);
-    const std::size_t width = map.lines.empty() ? 0 : map.lines[0].size();
-    for (std::size_t k = 0; k < std::max(map.lines.size(), map.legend.size()); ++k) {
-        std::string line = "  " + (k < map.lines.size() ? map.lines[k] : "");
-        line.resize(width + 6, ' ');
-        line += k < map.legend.size() ? map.legend[k] : "";
-        screen.line(line.substr(0, line.find_last_not_of(' ') + 1));
-    }
+    show_map(screen, section_map(picture,
+                                 {p.has_nitrite, p.first().target,
+                                  p.has_nitrite ? p.first().stable_target : 0},
+                                 map_columns, map_rows));
 }
 
 } // namespace
 
 std::string report(const inference::Answer& a, const cure::Picture& picture,
-                   const std::string& change_command, bool more) {
+                   const std::string& change_command, const Shown& shown) {
+    const bool more = shown.more;
     const cure::Outcome& p = a.outcome;
     const auto& ranges = a.ranges;
     const Advised advised{a.changes, change_command};
     judge::Findings findings = p.findings;
-    Screen screen;
+    Screen screen(shown);
     screen.dangers(findings);
-    for (const std::string& line : wrapped(p.title, page)) {
+    for (const std::string& line : wrapped(p.title, screen.columns())) {
         screen.line(line);
     }
     screen.line();

@@ -13,6 +13,6 @@ namespace tidemark::output {
 /// The screen, lines of at most 80 characters, metric first and kitchen units behind. `picture`
 /// holds the section at the prediction's time. `more`: with tables, ranges and notes.
 std::string report(const inference::Answer& answer, const cure::Picture& picture,
-                   const std::string& change_command = "", bool more = false);
+                   const std::string& change_command = "", const Shown& shown = {});
 
 } // namespace tidemark::output

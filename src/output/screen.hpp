@@ -7,60 +7,70 @@
 #include "output/words.hpp"
 
 #include <string>
+#include <vector>
 
 namespace tidemark::output {
 
-constexpr std::size_t page = 80; ///< [characters]
+/// How much of an answer is shown, and how wide.
+struct Shown {
+    Shown(bool all = false) : more(all) {}
+    bool more;                ///< everything, in place of one screen
+    bool quiet = false;       ///< the answer alone, with what can hurt people
+    std::size_t columns = 80; ///< [characters], at least 40
+};
 
-/// Collects lines; every paragraph has a heading in a margin of its own.
+/// A column of a table. Where the screen is too narrow, its numbers stand behind `label`.
+struct Column {
+    std::string over, head; ///< in two lines
+    std::size_t width;      ///< [characters]
+    std::string label;
+    bool left = false; ///< its cells begin at the same place, in place of ending there
+};
+
+/// Collects lines; every paragraph has a heading in a margin of its own. If it is quiet, only what
+/// can hurt people, lines of the answer() and the first paragraph are kept.
 class Screen {
 public:
+    explicit Screen(const Shown& shown = {}) : shown_(shown) {}
+
+    static constexpr std::size_t margin = 9; ///< [characters]
+    std::size_t columns() const { return shown_.columns; }
+    /// Of what stands beside the margin.
+    std::size_t text_width() const { return shown_.columns - margin; }
+
+    /// One that is too long goes on below, further in.
     void line(const std::string& text = "") {
-        text_ += text.substr(0, text.find_last_not_of(' ') + 1) + '\n';
+        if (!shown_.quiet)
+            put(text);
+    }
+    /// A line of the answer itself.
+    void answer(const std::string& text) {
+        put(text);
+        answered_ = true;
     }
 
-    void paragraph(const std::string& heading, const std::string& text) {
-        constexpr std::size_t margin = 9;
-        std::string head = heading;
-        for (const std::string& part : wrapped(text, page - margin)) {
-            head.resize(margin, ' ');
-            line(head + part);
-            head.clear();
-        }
-    }
+    void paragraph(const std::string& heading, const std::string& text);
+
+    /// Rows under their heads; on a narrow screen each row as a line of its own, with a label
+    /// before every number. The first column names the rows.
+    void table(const std::vector<Column>& columns,
+               const std::vector<std::vector<std::string>>& rows);
 
     /// What can hurt people: the first lines of every screen.
-    void dangers(const judge::Findings& findings) {
-        for (const std::string& text : findings.dangers())
-            paragraph("DANGER", text);
-        if (!findings.dangers().empty())
-            line();
-    }
+    void dangers(const judge::Findings& findings);
     /// Everything else that was found: the last lines of every screen. What the model leaves out is
     /// told in full with `more`.
     void remarks(const judge::Findings& findings, bool more = true,
-                 const std::string& shows = "the state of the meat and the brine, the ranges") {
-        using enum judge::Severity;
-        for (const judge::Severity severity : {warning, caution})
-            for (const std::string& text : findings.texts(severity))
-                paragraph("WARNING", text);
-        std::size_t left_out = 0;
-        for (const judge::Finding& f : findings.all())
-            if (f.severity == note && (more || f.code != "model"))
-                paragraph("NOTE", f.text);
-            else
-                left_out += f.severity == note;
-        if (!more)
-            line("--more shows " + shows +
-                 (left_out == 0
-                      ? std::string()
-                      : " and " + std::to_string(left_out) + (left_out == 1 ? " note" : " notes")) +
-                 '.');
-    }
+                 const std::string& shows = "the state of the meat and the brine, the ranges");
 
     const std::string& text() const { return text_; }
 
 private:
+    void put(const std::string& text);
+    void block(const std::string& heading, const std::string& text);
+
+    Shown shown_;
+    bool answered_ = false, in_answer_ = false;
     std::string text_;
 };
 
@@ -73,5 +83,9 @@ inline std::string filled(const std::string& text, std::size_t width) {
     const std::size_t used = width_of(text);
     return text + std::string(width > used ? width - used : 0, ' ');
 }
+
+/// Every line of a text that is longer than `columns` broken at spaces, its rest below where its
+/// second part begins (behind two spaces or more), or a little further in.
+std::string folded(const std::string& text, std::size_t columns);
 
 } // namespace tidemark::output

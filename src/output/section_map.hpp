@@ -4,6 +4,7 @@
 #pragma once
 
 #include "cure/picture.hpp"
+#include "output/screen.hpp"
 
 #include <string>
 #include <vector>
@@ -25,5 +26,8 @@ struct SectionMap {
 
 /// Draws the picture at most `columns` wide and `rows` high; a character is twice as high as wide.
 SectionMap section_map(const cure::Picture& picture, const MapScale& scale, int columns, int rows);
+
+/// The drawing with what its characters mean beside it, or below where the screen is narrow.
+void show_map(Screen& screen, const SectionMap& map);
 
 } // namespace tidemark::output

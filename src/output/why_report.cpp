@@ -16,7 +16,9 @@ namespace {
 using inference::Slice;
 using json_parts::Json;
 
-constexpr double shown_from = 0.05;   ///< causes less likely than this are only named
+/// Causes less likely than this are only named: the first that keeps to one screen.
+constexpr double shown_from[] = {0.05, 0.08, 0.12, 0.2};
+constexpr int most_named = 4, screen_lines = 24;
 constexpr double named_from = 0.01;   ///< and than this only counted
 constexpr double unusual = 0.05;      ///< shares as small are spoken of
 constexpr double worth_a_look = 0.02; ///< gain in right names below which no look is proposed
@@ -35,10 +37,11 @@ double share(const inference::Cause& c, inference::Remedy r) {
 }
 
 /// Remedies and the causes that call for them.
-void remedies(Screen& screen, const inference::Why& w) {
+void remedies(Screen& screen, const inference::Why& w, double from, bool more) {
     std::string heading = "NEXT", rest;
+    int named = 0;
     for (const inference::RemedyShare& r : w.remedies) {
-        if (r.probability < shown_from)
+        if (r.probability < from)
             continue;
         std::string what = text_of(r.remedy);
         if (r.remedy == inference::Remedy::longer && w.still.best.likely())
@@ -46,13 +49,13 @@ void remedies(Screen& screen, const inference::Why& w) {
         screen.paragraph(heading, (heading == "NEXT" ? "time " : "") + what + ": " +
                                       in_100(r.probability) + '.');
         for (const inference::Cause& c : w.causes)
-            if (share(c, r.remedy) >= shown_from)
+            if (share(c, r.remedy) >= from)
                 screen.paragraph(padded(percent(share(c, r.remedy)), 8), title_of(c, w));
         heading = "OR";
     }
     for (const inference::Cause& c : w.causes)
         if (const double most = std::ranges::max(c.by_remedy);
-            most < shown_from && c.probability >= named_from)
+            most < from && c.probability >= named_from && (more || ++named <= most_named))
             rest += (rest.empty() ? "" : ", ") + c.text.brief + ' ' + percent(c.probability);
     if (!rest.empty())
         screen.paragraph("", "Less likely: " + rest + '.');
@@ -101,6 +104,34 @@ void details(Screen& screen, const inference::Why& w) {
                                                 " if all was as told."
                                           : ""));
     }
+}
+
+/// What a slice with grey in it comes to.
+void grey(Screen& screen, const inference::Why& w, double from, bool more) {
+    const Act act = act_on(w.still);
+    if (!fits(w)) {
+        screen.paragraph("CHECK", "what was told and seen: no cause, alone or with another, shows "
+                                  "such a slice. The rest is then little worth.");
+    }
+    screen.paragraph(act.heading, act.text);
+    remedies(screen, w, from, more);
+    screen.line();
+    if (const std::string then = then_of(w.still); !then.empty())
+        screen.paragraph("THEN", then);
+    screen.paragraph("SLICE",
+                     "on " + kept_day(w.seen.time) + ": " + described(w.seen) + "; as told, " +
+                         in_100(w.surprise) + (w.by_core ? " are as grey" : " are no pinker") +
+                         (w.surprise < unusual ? ": something was likely otherwise." : "."));
+    if (const std::string found = found_text(w.seen.found); !found.empty())
+        screen.paragraph("FOUND", found);
+    if (fits(w) && (more || w.paired))
+        fit(screen, w);
+    look(screen, w, more);
+    if (more) {
+        screen.line();
+        details(screen, w);
+    }
+    screen.remarks(w.findings, more, "what to check for each cause");
 }
 
 constexpr struct {
@@ -158,8 +189,9 @@ Json still_json(const inference::Still& s) {
     return object;
 }
 
-std::string why_report(const inference::Why& w, bool more) {
-    Screen screen;
+std::string why_report(const inference::Why& w, const Shown& shown) {
+    const bool more = shown.more;
+    Screen screen(shown);
     screen.dangers(w.findings);
     screen.line(w.told.title);
     if (w.seen.through) { // no cause of grey is to be sought
@@ -178,31 +210,15 @@ std::string why_report(const inference::Why& w, bool more) {
         screen.remarks(w.findings, more, "what it rests on");
         return screen.text();
     }
-    const Act act = act_on(w.still);
-    if (!fits(w)) {
-        screen.paragraph("CHECK", "what was told and seen: no cause, alone or with another, shows "
-                                  "such a slice. The rest is then little worth.");
+    std::string text; // the dangers and the title are in it already
+    for (const double from : shown_from) {
+        Screen whole = screen;
+        grey(whole, w, from, more);
+        text = whole.text();
+        if (more || std::ranges::count(text, '\n') <= screen_lines)
+            break;
     }
-    screen.paragraph(act.heading, act.text);
-    remedies(screen, w);
-    screen.line();
-    if (const std::string then = then_of(w.still); !then.empty())
-        screen.paragraph("THEN", then);
-    screen.paragraph("SLICE",
-                     "on " + kept_day(w.seen.time) + ": " + described(w.seen) + "; as told, " +
-                         in_100(w.surprise) + (w.by_core ? " are as grey" : " are no pinker") +
-                         (w.surprise < unusual ? ": something was likely otherwise." : "."));
-    if (const std::string found = found_text(w.seen.found); !found.empty())
-        screen.paragraph("FOUND", found);
-    if (fits(w) && (more || w.paired))
-        fit(screen, w);
-    look(screen, w, more);
-    if (more) {
-        screen.line();
-        details(screen, w);
-    }
-    screen.remarks(w.findings, more, "what to check for each cause");
-    return screen.text();
+    return text;
 }
 
 std::string why_json(const inference::Why& w) {

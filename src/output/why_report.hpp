@@ -4,13 +4,14 @@
 
 #include "inference/why.hpp"
 #include "output/json_parts.hpp"
+#include "output/screen.hpp"
 
 #include <string>
 
 namespace tidemark::output {
 
 /// The screen, lines of at most 80 characters; with `more` what to check for each cause.
-std::string why_report(const inference::Why& why, bool more);
+std::string why_report(const inference::Why& why, const Shown& shown);
 
 /// The object as text, two spaces deep; units stand in the names of the members.
 std::string why_json(const inference::Why& why);

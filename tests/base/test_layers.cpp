@@ -29,8 +29,9 @@ std::string layer_of(const std::string& name) {
 /// materials alone the judge.
 bool may_include(const std::string& from, const std::string& to) {
     static const std::map<std::string, int> rank{
-        {"base", 0}, {"materials", 1}, {"geometry", 1}, {"judge", 2}, {"transport", 2},
-        {"cure", 3}, {"inference", 4}, {"output", 5},   {"cli", 6},   {"page", 7}};
+        {"base", 0},      {"materials", 1}, {"geometry", 1},  {"judge", 2},
+        {"transport", 2}, {"cure", 3},      {"inference", 4}, {"output", 5},
+        {"cli", 6},       {"api", 6},       {"page", 7}};
     return rank.contains(from) && rank.contains(to) &&
            (from == to ||
             (rank.at(to) < rank.at(from) && !(from == "transport" && to == "materials") &&

@@ -265,8 +265,8 @@ TEST_CASE("without gnuplot the answer is printed all the same, with one line and
     const Ran ran = folder.run(quick + "--figure a.png", "PATH=/nowhere");
     CHECK(ran.code == 1);
     CHECK_THAT(ran.out, Contains("\nBEST     day "));
-    CHECK(ran.err == "tidemark: a.png was not drawn: gnuplot is not installed; install it, or name "
-                     "the figure like ham.svg, which needs none\n");
+    CHECK(ran.err == "tidemark: a.png was not drawn: gnuplot is not installed; name the figure "
+                     "like ham.svg, which needs no gnuplot\n");
     CHECK(folder.files() == 0);
     CHECK(folder.run(quick + "--figure a.svg", "PATH=/nowhere").code == 0);
     CHECK_THAT(contents(folder / "a.svg"), Contains("<title>Best day "));

@@ -42,11 +42,14 @@ public:
         std::ofstream(path_ / name, std::ios::binary) << text;
     }
 
-    /// `tidemark WORDS` as typed into a shell standing in the folder; `before` may set variables.
-    Ran run(const std::string& words, const std::string& before = "") const {
-        const std::string line = "cd '" + path_.string() + "' && " + before +
-                                 " '" TIDEMARK_BINARY_DIR "/tidemark' " + words +
-                                 " >.out 2>.err </dev/null";
+    /// `tidemark WORDS` as typed into a shell standing in the folder, with no settings but those
+    /// that `before` has; `from` says where standard input comes from.
+    Ran run(const std::string& words, const std::string& before = "",
+            const std::string& from = " </dev/null") const {
+        const std::string settings = "unset COLUMNS && XDG_CONFIG_HOME=\"$PWD/.none\" ";
+        const std::string line = "cd '" + path_.string() + "' && " + settings + before +
+                                 " '" TIDEMARK_BINARY_DIR "/tidemark' " + words + " >.out 2>.err" +
+                                 from;
         const int status = std::system(line.c_str());
         return {WIFEXITED(status) ? WEXITSTATUS(status) : -1, contents(path_ / ".out"),
                 contents(path_ / ".err")};
@@ -59,6 +62,11 @@ public:
             count += !entry.path().filename().string().starts_with('.');
         }
         return count;
+    }
+    /// All files, hidden ones and its output too.
+    std::size_t all_files() const {
+        return static_cast<std::size_t>(
+            std::distance(std::filesystem::directory_iterator(path_), {}));
     }
 
 private:

@@ -103,12 +103,14 @@ TEST_CASE("a plotting program that fails or stands still costs the figure only",
         {"kill -9 $$", "gnuplot failed"},
         {"exit 0", "gnuplot drew nothing"},
         {"echo begun; exec sleep 60", "gnuplot did not come to an end"},
+        {"while :; do echo more; sleep 1; done", "gnuplot did not come to an end"},
     }));
     const auto start = std::chrono::steady_clock::now();
     const Ran ran = folder.run(quick + "--draws 0 --figure a.png", with_gnuplot(folder, row.body));
-    CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(20));
+    CHECK(std::chrono::steady_clock::now() - start < std::chrono::seconds(40));
     CHECK(ran.code == 1);
-    CHECK(ran.err == "tidemark: a.png was not drawn: " + row.why + '\n');
+    CHECK(ran.err == "tidemark: a.png was not drawn: " + row.why +
+                         "; name the figure like ham.svg, which needs no gnuplot\n");
     CHECK(ran.out == answer);
     CHECK(contents(folder / "a.png") == "old");
     CHECK(folder.files() == 2); // it and bin
@@ -229,4 +231,40 @@ TEST_CASE("files without an end, or far too long, are refused at once", "[cli]")
     refused(folder, "day --case long",
             "--case: long: is larger than 16 kB; is it the right file? if so, keep the part that "
             "counts");
+}
+
+TEST_CASE("a name with signs of HTML, gnuplot, a shell and calendars is only a name", "[cli]") {
+    const Folder folder;
+    const std::string name = "<img src=x onerror=alert(1)>'\"; !touch harm; `touch harm`, $(touch "
+                             "harm) \\nBEGIN:VEVENT {a}@b_c^d.ini";
+    folder.write(name, "thickness = 40 mm\nweight = 1 kg\nbrine = 5 L\nbrine-salt = 6 %\n");
+    folder.write("name", name);
+    const Ran ran = folder.run("day --draws 0 --start 2026-12-05 --case \"$(cat name)\" --sheet "
+                               "a.html --calendar a.ics --figure a.png");
+    CHECK(ran.err == "");
+    CHECK(ran.code == 0);
+    CHECK(folder.files() == 5); // the two written, three answers, and no harm
+    const std::string sheet = contents(folder / "a.html"), dates = contents(folder / "a.ics");
+    CHECK_THAT(sheet, !Contains("<img"));
+    CHECK_THAT(sheet, Contains("&lt;img src=x")); // in the line to type
+    CHECK_THAT(contents(folder / "a.png"), Catch::StartsWith("\x89PNG"));
+    const auto events = [&dates](const std::string& what) {
+        std::size_t count = 0;
+        for (auto at = dates.find(what); at != std::string::npos; at = dates.find(what, at + 1))
+            ++count;
+        return count;
+    };
+    CHECK(events("\r\nBEGIN:VEVENT\r\n") > 0);
+    CHECK(events("BEGIN:VEVENT") == events("\r\nBEGIN:VEVENT\r\n")); // none of the name's
+}
+
+TEST_CASE("a figure on standard output fails as the screen does", "[cli]") {
+    const Folder folder;
+    const std::string words = quick + "--draws 0 --figure -";
+    CHECK(shell(folder, program + words + " >/dev/full 2>.err") == 1);
+    CHECK(contents(folder / ".err") ==
+          "tidemark: standard output: could not be written: No space left on device\n");
+    shell(folder, "{ sleep 0.2; " + program + words + " 2>.err; echo $? >.code; } | true");
+    CHECK(contents(folder / ".code") == "0\n");
+    CHECK(contents(folder / ".err") == "");
 }

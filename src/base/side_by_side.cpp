@@ -1,0 +1,28 @@
+// SPDX-License-Identifier: MIT
+#include "base/side_by_side.hpp"
+
+#include <algorithm>
+#include <future>
+#include <thread>
+#include <vector>
+
+namespace tidemark::base {
+
+void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work) {
+    const std::size_t workers = std::max(1u, std::thread::hardware_concurrency());
+    if (workers == 1) { // also where there are no threads
+        for (std::size_t k = 0; k < n; ++k)
+            work(k);
+        return;
+    }
+    std::vector<std::future<void>> running;
+    for (std::size_t w = 0; w < workers; ++w)
+        running.push_back(std::async(std::launch::async, [&, w] {
+            for (std::size_t k = w; k < n; k += workers)
+                work(k);
+        }));
+    for (auto& r : running)
+        r.get();
+}
+
+} // namespace tidemark::base
