@@ -157,8 +157,11 @@ std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Valu
     if (wish.salt > 0) {
         return wish;
     }
+    // A file may serve choose as well, which has a target of its own.
+    const bool otherwise = std::ranges::any_of(
+        strengths, [&](const char* flag) { return options.find(flag) != nullptr; });
     for (const char* flag : {"target-nitrite", "container", "scale"}) {
-        if (const Given* given = options.find(flag)) {
+        if (const Given* given = options.find(flag); given && (on_line(flag) || !otherwise)) {
             throw InputError(given->where, given->text, "goes with --target-salt only",
                              "add --target-salt \"2 %\", or give a recipe");
         }

@@ -39,8 +39,13 @@ void command_brine(const std::vector<std::string>& words) {
     const cure::BrineQuestion question = brine_question(options, records, warnings);
     cure::BrineSheet sheet = cure::work_out(question, records);
     warn_first(sheet.findings, warnings);
+    std::string piece; // what the day turns on besides the brine
+    for (const char* flag : {"shape", "thickness", "width", "length", "fat-cap", "bones", "seal",
+                             "cooler", "afterwards", "law", "product"})
+        if (const Given* given = options.find(flag))
+            piece += std::string(" --") + flag + " \"" + given->text + '"';
     std::cout << (options.on("json") ? output::brine_json(sheet)
-                                     : output::brine_report(sheet, shown));
+                                     : output::brine_report(sheet, shown, piece));
 }
 
 } // namespace tidemark::cli

@@ -80,19 +80,25 @@ void command_choose(const std::vector<std::string>& words) {
                                    "keep one of " + boost::join(cure::method_names(), ", "));
     }
     question.own_brine = options.find("brine-salt") || options.find("water");
-    question.salt = values.get("target-salt", question.salt);
+    question.salt = values.get("target-salt", 0);
     question.nitrite = values.get("target-nitrite");
     question.even = values.get("even");
     question.limits = options.on("json") || options.on("more");
     if (!options.find("pump"))
         with_brine.add("pump", {"10 %", "--pump"});
     question.pump = *pump_from_options(with_brine, records);
-    if (!question.own_brine) // made up later; the case wants one
+    if (!question.own_brine) { // made up later; the case wants one
         with_brine.add("brine-salt", {"5 %", "--brine-salt"});
+        if (question.nitrite.value_or(1) > 0)
+            with_brine.add("brine-nitrite", {"200 ppm", "--brine-nitrite"});
+    }
     with_brine.drop("target-salt"); // of the meat, not of a brine to be made up
     with_brine.drop("target-nitrite");
+    with_brine.drop("container"); // which tidemark brine fills
     const Asked asked = case_from_options(with_brine, records);
     question.base = asked.question;
+    if (!options.find("target-salt"))
+        question.salt = cure::usual_salt(question.base, records);
 
     std::optional<std::chrono::local_seconds> start, ready;
     if (const Given* given = options.find("start"))
@@ -145,9 +151,6 @@ void command_choose(const std::vector<std::string>& words) {
             },
             ask, std::ref(progress));
     }
-    for (std::size_t k = 0; k < choice.methods.size(); ++k)
-        if (const auto& chance = ways.list[k].chance)
-            choice.methods[k].result.findings.supersede(chance->findings);
     warn_first(choice.findings, shop_says);
     warn_first(choice.findings, asked.warnings);
     std::string command;

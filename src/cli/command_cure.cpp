@@ -192,6 +192,8 @@ output::SheetLines lines_to_type(const Options& options, const std::string& chan
     for (const char* of_slice : {"day", "ring", "grey"})
         asked.drop(of_slice);
     const std::string slice = " --day \"... d\"";
+    if (!options.all("with").empty()) // a slice is of one piece
+        return {{}, {}, change, {}};
     return {asked_again(asked, "why", {}) + slice + " --grey \"... mm\"",
             asked_again(asked, "learn", {}) +
                 (options.find("notebook") ? "" : " --notebook shop.csv") + slice +

@@ -170,7 +170,7 @@ po::options_description company() {
 po::options_description aims() {
     po::options_description flags = group("The aim and the answer");
     flags.add_options()
-        ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %")
+        ("target-salt", takes("SHARE"), "mean salt of the cured meat, default 2.1 %, or as --afterwards asks")
         ("target-nitrite", takes("SHARE"), "ingoing nitrite aimed at, default 150 ppm or the law's less")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("even", takes("SHARE"), "rest until the salt is so even, 30 % of the mean; default no rest")

@@ -22,7 +22,7 @@ constexpr const char* readings[] = {"ring",       "ring-top", "ring-bottom", "ri
 void check(const Options& options, const inference::Slice& slice, double thickness) {
     // Deeper rings than a piece so thick can have tell of a thicker one, up to what no ruler
     // misses.
-    constexpr double most = 1.75, least = 0.8;
+    constexpr double most = 1.4, least = 0.8;
     const auto refuse = [&](const char* flag, const std::string& rule) {
         const Given& given = *options.find(flag);
         throw InputError(given.where, given.text, rule,

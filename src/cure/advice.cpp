@@ -52,6 +52,7 @@ std::string title_of(const Outcome& o, const Coefficients& c) {
 
 /// The law's arithmetic and what was used in all.
 void law(Outcome& o, const Coefficients& c, const judge::Weighed& weighed, base::Records& records) {
+    o.weighed = weighed_out(o.question.base.brine, c.first().pickle);
     const auto use = [&](double salt, double nitrite, double mass) {
         o.salt_used += salt * mass;
         o.nitrite_used += nitrite * mass;

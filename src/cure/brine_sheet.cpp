@@ -306,6 +306,8 @@ BrineSheet sheet_of(const BrineQuestion& question, const Brine& recipe,
         const auto doses = doses_of(p, question, balance.meat, records);
         if (first) {
             sheet.pickle = p;
+            if (!dry(question.way) && sheet.ingredients.empty())
+                sheet.ingredients = ingredients_of(weighed_out(recipe, p), question, records);
             sheet.figures = figures;
             sheet.doses = doses;
         }

@@ -74,9 +74,26 @@ Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& pi
         throw base::InputError("--weight", "", "is needed to make up the brine",
                                "add --weight \"2.5 kg\", or give the brine with --brine-salt");
     const Tissue& lean = piece.tissues.at("lean");
-    const double water = meat; // of the brine
-    const double salt = salt_for_balance(
-        q.salt, water, {meat, lean.water_fraction, materials::partition(records, "salt")});
+    const Balance balance{meat, lean.water_fraction, materials::partition(records, "salt")};
+    const auto salt_with = [&](double water) { return salt_for_balance(q.salt, water, balance); };
+    double water = meat; // of the brine, unless an amount was asked for
+    const Brine& asked = q.base.brine;
+    const double none = salt_with(0), each = salt_with(1) - none; // of salt, on one of water
+    const auto water_of = [&](double mass) { return (mass - none) / (1 + each); };
+    if (asked.mass) {
+        water = water_of(*asked.mass);
+    } else if (asked.volume) {
+        double density = 1000; // [kg/m3], found in a few steps
+        for (int step = 0; step < 5; ++step) {
+            water = water_of(*asked.volume * density);
+            density = materials::brine_density(
+                records, salt_with(water) / (*asked.volume * density), q.base.temperature);
+        }
+    }
+    const double salt = salt_with(water);
+    if (!(water > 0))
+        throw base::InputError("--brine", "", "is less than the salt alone weighs",
+                               "give more brine, or leave it out");
     Brine b = q.base.brine; // its premix
     b.mass = water + salt;
     b.volume.reset();
@@ -165,7 +182,8 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
                          ppm(r.stages.back().end.core_arrived) + " of " + ppm(r.target) + ")"
                    : "the core does not get its salt in " + days(cure.to - cure.from);
     if (!cure.met && r.stages.back().end.mean_salt < taste.low)
-        return "under-salted: mean " + percent(r.stages.back().end.mean_salt);
+        return "under-salted: mean " + percent(r.stages.back().end.mean_salt) + " of at least " +
+               percent(taste.low);
     if (!m.ready || *m.ready > q.base.horizon)
         return "it takes longer than the " + days(q.base.horizon) + " looked at: " +
                (m.ready ? "ready only after " + days(*m.ready)
@@ -199,6 +217,14 @@ const std::vector<std::string>& method_names() {
         "brine",   "brine on all faces", "weaker brine", "stronger brine",
         "needles", "needles and brine",  "rub",          "bag"};
     return names;
+}
+
+double usual_salt(const Case& question, const base::Records& library) {
+    base::Records records = library;
+    make_piece(question, records); // and with it the case's own numbers
+    const materials::Band taste = materials::taste_band(records);
+    constexpr double share = 3.0 / 7; // 2.1 of 1.8 to 2.5 %
+    return taste.low + share * (taste.high - taste.low);
 }
 
 Brine pumped_beside(const Case& q, const Pickle& cover, double share, base::Records& records) {

@@ -15,7 +15,7 @@ namespace tidemark::cure {
 struct ChooseQuestion {
     Case base; ///< the piece and the cooler; its brine, if it has one, is for immersion
     bool own_brine = false; ///< the brine is the cook's; otherwise it is made to balance at the aim
-    double salt = 0.021;    ///< mean salt aimed at [kg per kg cured meat]
+    double salt = 0.021;    ///< mean salt aimed at [kg per kg cured meat]; see usual_salt()
     /// Ingoing nitrite aimed at [kg per kg raw meat]; 0: none. Not given: usual_nitrite, or the
     /// limit of the law for each way where that is lower.
     std::optional<double> nitrite;
@@ -59,6 +59,10 @@ struct Choice {
     double thiele_thickness = 0; ///< [m] at which the Thiele modulus of the half-thickness is 2
     judge::Findings findings;    ///< of the question; each method has its own
 };
+
+/// The mean salt aimed at where none is asked for [kg per kg cured meat]: in the taste band, nearer
+/// to its lower end; more for a piece that is simmered or soaked afterwards.
+double usual_salt(const Case& question, const base::Records& records);
 
 /// A cover brine of the case to be pumped too, to `share` [1], its nitrite no more than the law
 /// leaves beside the cover's. Throws base::InputError for what the cook wrote.

@@ -140,6 +140,7 @@ struct Outcome {
     /// What is too salty before all is cured, of several pieces.
     std::vector<std::string> take_out;
     Ingoing ingoing;
+    Brine weighed; ///< the question's brine as it is weighed out, where that is known
     double salt_used = 0, nitrite_used = 0; ///< put in, all pieces [kg]
     double gain = 0;                        ///< of weight by the needles [1]
     double meat = 0;                        ///< all pieces, raw [kg]; 0 unknown

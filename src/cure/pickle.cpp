@@ -84,6 +84,23 @@ Pickle make_pickle(const Brine& brine, double temperature, base::Records& record
     return p;
 }
 
+Brine weighed_out(const Brine& brine, const Pickle& p) {
+    Brine b = brine;
+    if (b.water || b.salt_added || !std::isfinite(p.mass) || !(p.mass > 0))
+        return b;
+    const double premix = p.mass * p.nitrite / b.premix_strength,
+                 salt = p.mass * p.salt - premix * (1 - b.premix_strength - b.premix_nitrate);
+    if (salt < 0)
+        return b;
+    b.water = p.mass * p.water;
+    b.salt_added = salt;
+    const auto given = [](double mass) { return mass > 0 ? std::optional(mass) : std::nullopt; };
+    b.premix = given(premix);
+    b.sugar = given(p.mass * p.sugar);
+    b.erythorbate = given(p.mass * p.erythorbate);
+    return b;
+}
+
 double whole_system_nitrite(const Pickle& pickle, double meat) {
     if (!std::isfinite(pickle.mass)) {
         return pickle.nitrite; // the limit of very much brine

@@ -19,6 +19,11 @@ struct Pickle {
 /// headed by the flag at fault: no strength given, more salt than dissolves, a brine that freezes.
 Pickle make_pickle(const Brine& brine, double temperature, base::Records& records);
 
+/// What a brine of a known strength and amount is weighed out as: water, salt and premix, all grams
+/// of its mass [kg]. The brine as it is where that is known, or where its amount is not, or where
+/// its premix brings more salt than it holds.
+Brine weighed_out(const Brine& brine, const Pickle& pickle);
+
 /// Nitrite over meat plus pickle [kg per kg], the regulator's whole-system arithmetic (fsis1995).
 double whole_system_nitrite(const Pickle& pickle, double meat);
 

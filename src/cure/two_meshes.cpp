@@ -14,6 +14,28 @@ namespace {
 /// In all pieces together: some 3 GB, by the 2.6 kB a cell that 200 pieces took.
 constexpr Eigen::Index most_cells = 1'000'000;
 
+/// In one section: some ten seconds, and as much memory as most have.
+constexpr double most_in_section = 600'000;
+
+/// Throws InputError where so many cells across the thickness make more than that when halved,
+/// before any is made.
+void check_cells(const Setup& s, double cells) {
+    if (!s.section)
+        return;
+    constexpr double area_of_node = 0.87; // of the square of their distance: sides of a triangle
+    const double spacing = s.half_thickness / cells,
+                 nodes = geometry::areas(*s.section).total / (area_of_node * spacing * spacing);
+    if (nodes <= most_in_section)
+        return;
+    const std::string fit =
+        std::to_string(static_cast<int>(cells * std::sqrt(most_in_section / nodes)));
+    throw base::InputError("--cells", std::to_string(std::lround(cells)),
+                           "makes some " + std::to_string(std::lround(nodes / 1e4)) +
+                               "0000 cells of this section, too many to be solved; " + fit +
+                               " would fit",
+                           "give at most " + fit + ", or a narrower width");
+}
+
 std::unique_ptr<Grid> filled(std::unique_ptr<Grid> grid, const Coefficients& c, bool across) {
     if (c.pumped)
         inject(*grid, c, across);
@@ -92,6 +114,7 @@ std::unique_ptr<Track> coarse_track(const Question& question, const Coefficients
     Eigen::Index nodes = 0;
     for (std::size_t k = 0; k < c.kinds.size(); ++k) {
         const Setup& s = c.kinds[k].setup();
+        check_cells(s, cells);
         grids.push_back(filled(coarse_grid(s, cells, c.pumped.has_value()), c, false));
         nodes += (s.section ? 4 : 2) * grids.back()->nodes(); // of the fine ones to come
         if (k > 0 && nodes > most_cells)

@@ -18,7 +18,16 @@ std::string kept_to(std::string schedule, double length) {
     return schedule;
 }
 
-Way way_of(const cure::ChooseQuestion& q, const cure::Method& m, const base::Records& records,
+/// No later than a length [s] from the start; the best of all where no such day is likely.
+BestDay in_time(const BestDay& all, double last, int draws) {
+    std::vector<DayChance> days = all.by_day;
+    std::erase_if(days, [&](const DayChance& d) { return d.time > last; });
+    const BestDay soon = best_of(std::move(days), all.confidence, static_cast<std::size_t>(draws));
+    return soon.likely() ? soon : all;
+}
+
+/// Of a method that is run again as it is kept: to the best day.
+Way way_of(const cure::ChooseQuestion& q, cure::Method& m, const base::Records& records,
            const std::function<Inputs(const cure::Outcome&)>& inputs_of, const Ask& ask) {
     Way w;
     w.schedule = m.schedule;
@@ -27,9 +36,17 @@ Way way_of(const cure::ChooseQuestion& q, const cure::Method& m, const base::Rec
     if (!m.ruled_out.empty() || ask.draws == 0)
         return w;
     w.chance = schedule_chance(m.result, records, inputs_of(m.result), ask);
+    const std::size_t k = w.chance->stage;
+    const auto& stages = m.result.first().stages;
+    const double from = stages[k].from, behind = stages.back().to - stages[k].to;
+    const double last = std::min(q.within.value_or(never), q.base.horizon);
+    w.chance->best = in_time(w.chance->best, last - behind, ask.draws);
     const BestDay& best = w.chance->best;
-    if (const auto dangers = w.chance->findings.dangers(); !dangers.empty()) {
-        w.ruled_out = dangers.front();
+    if (best.likely() && best.best->time + behind > last) {
+        w.ready = best.best->time + behind;
+        w.ruled_out = "ready only after " + base::day_number(*w.ready, base::Rounding::up) +
+                      " days, and " + (q.within ? "there are " : "no more are looked at than ") +
+                      base::day_number(last, base::Rounding::down);
         return w;
     }
     if (!best.likely()) {
@@ -39,23 +56,24 @@ Way way_of(const cure::ChooseQuestion& q, const cure::Method& m, const base::Rec
                                 : "it comes out right on no day looked at";
         return w;
     }
-    const auto& stages = m.result.first().stages;
-    const cure::StageResult& cure = stages[w.chance->stage];
-    w.ready = best.best->time + stages.back().to - cure.to;
-    w.schedule = kept_to(m.schedule, best.best->time - cure.from);
-    if (q.within && *w.ready > *q.within)
-        w.ruled_out = "ready only after " + base::day_number(*w.ready, base::Rounding::up) +
-                      " days, and there are " + base::day_number(*q.within, base::Rounding::down);
+    w.ready = best.best->time + behind;
+    w.schedule = kept_to(m.schedule, best.best->time - from);
+    cure::Question kept = m.result.question;
+    kept.stages[k].duration = best.best->time - from;
+    kept.stages[k].until.reset();
+    m.result = cure::run(kept, records);
+    if (const auto dangers = m.result.findings.dangers(); !dangers.empty())
+        w.ruled_out = dangers.front();
     return w;
 }
 
 } // namespace
 
-Ways ways_of(const cure::Choice& c, const base::Records& records,
+Ways ways_of(cure::Choice& c, const base::Records& records,
              const std::function<Inputs(const cure::Outcome&)>& inputs_of, const Ask& ask,
              const cure::Progress& progress) {
     Ways ways;
-    for (const cure::Method& m : c.methods) {
+    for (cure::Method& m : c.methods) {
         if (progress)
             progress(static_cast<double>(ways.list.size()) / static_cast<double>(c.methods.size()),
                      m.name);

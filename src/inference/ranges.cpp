@@ -206,7 +206,10 @@ Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs
     r.salted = range(days, &Days::salted);
     r.last_good = range(days, &Days::last_good);
     const double horizon = std::max(p.question.base.horizon, p.question.base.at.value_or(0));
-    r.best = best_day(fates_of(days), horizon, ask.confidence);
+    const std::vector<Fate> fates = fates_of(days);
+    r.best = best_day(fates, horizon, ask.confidence);
+    if (const auto at = p.question.base.at)
+        r.asked = chance_at(fates, *at);
     r.error = checked(forward, sample, days, r.pull);
     share_out(r, inputs, forward, frozen, horizon);
     brine_ends(r, p, sample, records);

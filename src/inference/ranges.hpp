@@ -38,6 +38,7 @@ struct Ranges {
     int draws = 0;
     DayRange pull, lasting, salted, last_good;
     BestDay best;
+    std::optional<DayChance> asked;  ///< of the day that was asked for, if one was
     std::vector<SpreadShare> shares; ///< the largest first
     double error = 0;          ///< relative, of the days, as found at the 5, 50 and 95 % draws [1]
     double brine_salt_low = 0; ///< the weak end of the brine, 95 % above it [kg/kg]

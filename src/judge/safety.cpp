@@ -110,8 +110,8 @@ Findings judge_time(const std::vector<Period>& periods, bool nitrite, double wat
         base::significant(total / day, 3) + " days at up to " + base::show_temperature(warmest) +
         ": with cold alone Clostridium botulinum made toxin there in " +
         base::significant(materials::time_to_toxin(toxin, warmest) / day, 2) + " days; " +
-        percent(stops) + " salt in the meat's water stops it, here it is " + percent(water_salt) +
-        (nitrite ? " beside nitrite" : " without nitrite") +
+        percent(stops) + " salt in the core's water stops it, here it has " + percent(water_salt) +
+        (nitrite ? " by then, beside nitrite" : " by then, without nitrite") +
         (others.empty() ? "" : ". Also growing then: " + others) + ". Keep it below " +
         base::show_temperature(toxin.front().temperature) +
         ", or cut thinner; your local code decides [graham1997, fdafish" +

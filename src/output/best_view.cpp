@@ -9,14 +9,6 @@
 #include <cmath>
 
 namespace tidemark::output {
-namespace {
-
-std::string joined(const std::string& text, const std::string& more) {
-    return more.empty() ? text + "." : text + "; " + more + ".";
-}
-
-} // namespace
-
 std::string not_right(const inference::DayChance& d) {
     if (d.right > 0.99) // "more than 99 in 100"
         return "";
@@ -32,10 +24,21 @@ std::string not_right(const inference::DayChance& d) {
     return boost::join(parts, ", ");
 }
 
-std::string any_of(const std::optional<std::pair<double, double>>& window) {
-    return window && window->second > window->first
-               ? ", or any from " + base::significant(window->first / 86400, 4) + " to " +
-                     base::significant(window->second / 86400, 4)
+std::string right_and_not(const inference::DayChance& d) {
+    const std::string others = not_right(d);
+    return in_100(d.right) + " pieces like this are then right" +
+           (others.empty() ? "." : "; " + others + ".");
+}
+
+std::string window_of(const inference::BestDay& day) {
+    return day.window ? any_from(*day.window, day.confidence) : "";
+}
+
+std::string any_from(const std::pair<double, double>& window, double confidence) {
+    return window.second > window.first
+               ? " From day " + base::significant(window.first / 86400, 4) + " to " +
+                     base::significant(window.second / 86400, 4) + " at least " +
+                     fixed(100 * confidence, 0) + " are."
                : "";
 }
 
@@ -62,9 +65,8 @@ void show_best(Screen& screen, const inference::BestDay& day, const std::string&
     } else {
         screen.paragraph(day.likely() ? "BEST" : "NOT SURE",
                          (day.likely() ? "" : "no day suits most pieces; the best: ") + act +
-                             kept_day(day.best->time) + any_of(day.window) + ": " +
-                             joined(in_100(day.best->right) + " pieces like this are then right",
-                                    not_right(*day.best)));
+                             kept_day(day.best->time) + ": " + right_and_not(*day.best) +
+                             window_of(day));
     }
 }
 
@@ -79,11 +81,12 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
                                    "needles, a rub or a bag.");
         return;
     }
-    screen.paragraph("CHANGE",
-                     (change->enough ? "for " + wanted + ": "
-                                     : "nothing tried reaches " + wanted + "; nearest: ") +
-                         change->what + "; " + then + kept_day(change->day) +
-                         any_of(change->window) + ": " + in_100(change->chance) + " right.");
+    screen.paragraph(
+        "CHANGE", (change->enough ? "for " + wanted + ": "
+                                  : "nothing tried reaches " + wanted + "; nearest: ") +
+                      change->what + "; " + then + kept_day(change->day) + ": " +
+                      in_100(change->chance) + " right." +
+                      (change->window ? any_from(*change->window, day.confidence) : std::string()));
     for (const std::string& line : broken_command(advised.command, screen.text_width()))
         screen.line("         " + line);
 }

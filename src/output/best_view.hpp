@@ -30,8 +30,11 @@ void show_best(Screen& screen, const inference::BestDay& day, const std::string&
                const std::string& act = "");
 /// What is wrong with the others: "4 are still grey in the middle, 3 too salty"; may be empty.
 std::string not_right(const inference::DayChance& day);
-/// ", or any from 12 to 19" of a window of more than one day.
-std::string any_of(const std::optional<std::pair<double, double>>& window);
+/// "97 in 100 pieces like this are then right; 2 are still grey in the middle."
+std::string right_and_not(const inference::DayChance& day);
+/// " From day 12 to 19 at least 90 are." of a window [s] of more than one day, else nothing.
+std::string any_from(const std::pair<double, double>& window, double confidence);
+std::string window_of(const inference::BestDay& day);
 /// CHANGE, where the day is not sure enough; `then` stands before the day it brings.
 void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised,
                  const std::string& then = "then ");

@@ -139,9 +139,11 @@ void outcome(Screen& screen, const cure::BrineSheet& s) {
     }
 }
 
-void next(Screen& screen, const cure::BrineSheet& s) {
-    screen.paragraph("NEXT", "with the shape and thickness of the meat:");
-    for (const std::string& line : broken_command(next_command(s), screen.text_width())) {
+void next(Screen& screen, const cure::BrineSheet& s, const std::string& piece) {
+    screen.paragraph("NEXT", piece.find(" --thickness ") == std::string::npos
+                                 ? "with the shape and thickness of the meat:"
+                                 : "the day:");
+    for (const std::string& line : broken_command(next_command(s) + piece, screen.text_width())) {
         screen.line("         " + line);
     }
 }
@@ -290,7 +292,7 @@ std::string next_command(const cure::BrineSheet& s) {
            (q.pump ? " --stage \"rest, until cured\"" : "");
 }
 
-std::string brine_report(const cure::BrineSheet& s, const Shown& shown) {
+std::string brine_report(const cure::BrineSheet& s, const Shown& shown, const std::string& piece) {
     Screen screen(shown);
     screen.dangers(s.findings);
     if (s.exact) {
@@ -302,7 +304,7 @@ std::string brine_report(const cure::BrineSheet& s, const Shown& shown) {
     }
     chill(screen, s);
     if (s.exact) {
-        next(screen, s);
+        next(screen, s, piece);
     }
     if (shown.more) {
         screen.line();

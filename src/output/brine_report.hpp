@@ -9,8 +9,10 @@
 
 namespace tidemark::output {
 
-/// The screen, lines of at most 80 characters, metric first and kitchen units behind.
-std::string brine_report(const cure::BrineSheet& sheet, const Shown& shown);
+/// The screen, lines of at most 80 characters, metric first and kitchen units behind. `piece` are
+/// flags that the line to type next takes besides the brine's.
+std::string brine_report(const cure::BrineSheet& sheet, const Shown& shown,
+                         const std::string& piece = "");
 
 /// The words by which another command takes up a recipe for targets as it stands, the shape and the
 /// thickness of the meat to be added.

@@ -56,21 +56,21 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
             (p.piece.pieces > 1 ? std::to_string(p.piece.pieces) + " of " : "") + p.name;
         const double end = b.at + 1;
         if (chances.empty()) {
-            rows.push_back({p.cured.value_or(end), name, window(p), ""});
+            rows.push_back({p.cured.value_or(end), name, window(p) + '.', ""});
         } else if (const inference::BestDay& d = chances[k]; d.best) {
-            rows.push_back(
-                {d.best->time, name, kept_day(d.best->time) + any_of(d.window),
-                 in_100(d.best->right) + " right" +
-                     (d.sure() || not_right(*d.best).empty() ? "" : "; " + not_right(*d.best))});
+            rows.push_back({d.best->time, name,
+                            (d.likely() ? "" : "no day suits most such pieces; the best: ") +
+                                kept_day(d.best->time),
+                            right_and_not(*d.best) + window_of(d)});
         } else {
-            rows.push_back({end, name, "no day is right", ""});
+            rows.push_back({end, name, "no day is right.", ""});
         }
     }
     std::ranges::stable_sort(rows, {}, &Row::time);
     std::string heading = "TAKE OUT";
     for (const Row& r : rows) {
-        screen.paragraph(heading, r.name + ": " + r.when +
-                                      (r.how_sure.empty() ? "" : ": " + r.how_sure) + ".");
+        screen.paragraph(heading,
+                         r.name + ": " + r.when + (r.how_sure.empty() ? "" : ": " + r.how_sure));
         heading.clear();
     }
     if (chances.empty())

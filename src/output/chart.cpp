@@ -120,9 +120,8 @@ void draw_chance(Drawing& d, const Box& where, const inference::BestDay& b) {
 std::string chance_svg(const inference::BestDay& b) {
     if (!b.best)
         return "";
-    Drawing d("The chance of each day", "Best " + kept_day(b.best->time) + any_of(b.window) + ": " +
-                                            in_100(b.best->right) + " pieces are then right. " +
-                                            not_right(*b.best) + '.');
+    Drawing d("The chance of each day",
+              "Best " + kept_day(b.best->time) + ": " + right_and_not(*b.best) + window_of(b));
     d.width = narrow_width;
     d.height = 460;
     draw_chance(d, {0, d.width, 0, d.height}, b);

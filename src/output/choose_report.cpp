@@ -35,7 +35,9 @@ void table(Screen& screen, const cure::Choice& c, const inference::Ways& ways) {
         rows.push_back(
             {c.methods[k].name, out_on(w),
              w.chance && w.chance->best.best ? fixed(100 * w.chance->best.best->right, 0) : "-",
-             w.ready ? days(base::rounded(*w.ready, 8640, Rounding::up)) : "-",
+             w.ready && *w.ready <= c.question.base.horizon
+                 ? days(base::rounded(*w.ready, 8640, Rounding::up))
+                 : "-",
              fixed(100 * r.first().stages.back().end.mean_salt, 2),
              r.has_nitrite ? fixed(1e6 * r.ingoing.whole_system.value_or(0), 0) + " of " +
                                  (r.ingoing.limit ? fixed(1e6 * *r.ingoing.limit, 0) : "-")
@@ -65,10 +67,8 @@ void choice(Screen& screen, const cure::Choice& c, const inference::Ways& ways,
     std::string text = c.methods[*ways.best].name;
     if (w.chance && w.chance->best.best) {
         const inference::BestDay& b = w.chance->best;
-        text += ", out of the cure on " + kept_day(b.best->time) + any_of(b.window) + ": " +
-                in_100(b.best->right) + " pieces like this are then right";
-        const std::string others = not_right(*b.best);
-        text += others.empty() ? "." : "; " + others + ".";
+        text += ", out of the cure on " + kept_day(b.best->time) + ": " + right_and_not(*b.best) +
+                window_of(b);
     } else {
         text += ": typically ready on " + (w.ready ? show_day(*w.ready, Rounding::up) : "no day") +
                 ". These days do not include variation between pieces.";

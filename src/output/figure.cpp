@@ -17,10 +17,9 @@ constexpr double side = page_margin, day = 86400;
 constexpr const char *dark = "#14213d", *orange = "#b84a00", *blue = "#0072b2", *pale = "#9db8d6",
                      *out = "#9a9a9a", *sure = "#e69f00";
 
-/// "best day 14, or any from 12 to 19: 97 in 100 right".
+/// "best day 14: 97 in 100 right".
 std::string best_words(const inference::BestDay& b) {
-    return b.best ? "best " + kept_day(b.best->time) + any_of(b.window) + ": " +
-                        in_100(b.best->right) + " right"
+    return b.best ? "best " + kept_day(b.best->time) + ": " + in_100(b.best->right) + " right"
                   : "no day is right";
 }
 

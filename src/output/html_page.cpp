@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: MIT
 #include "output/html_page.hpp"
 
+#include <algorithm>
+
 namespace tidemark::output {
 namespace {
 
@@ -23,6 +25,7 @@ th { background: #eef1f6; }
 td small { display: block; font-size: .85rem; }
 code { font: .85rem/1.35 ui-monospace, monospace; overflow-wrap: anywhere; background: #eef1f6;
   display: block; padding: .3rem .4rem; }
+code span { display: inline-block; max-width: 100%; white-space: pre-wrap; }
 svg { display: block; width: 100%; height: auto; max-width: 34rem; margin: .2rem auto; }
 .answer { border: 3px solid var(--deep); padding: .4rem .7rem; margin: .5rem 0; }
 .answer h2, .danger h2 { border: 0; margin: 0; }
@@ -42,6 +45,16 @@ summary { cursor: pointer; font-weight: 600; padding: .4rem 0; }
 footer { font-size: .85rem; margin-top: .6rem; }
 .wide { overflow-x: auto; }
 .wide table { min-width: 38rem; }
+@media (max-width: 30rem) {
+  .days thead { display: none; }
+  .days tr { display: grid; grid-template-columns: 2.4rem 1fr 4.5rem;
+    border-top: 1px solid var(--rule); }
+  .days td { border: 0; }
+  .days td:nth-child(1) { grid-row: 1 / 3; }
+  .days td:nth-child(2) { grid-column: 2 / 4; font-weight: 600; padding-bottom: 0; }
+  .days td:nth-child(3) { grid-column: 2; padding-top: 0; }
+  dl { grid-template-columns: minmax(6rem, 38%) 1fr; }
+}
 @media (min-width: 50rem), print {
   .two { display: grid; grid-template-columns: 1fr 1fr; gap: 0 1.4rem; align-items: start; }
 }
@@ -77,7 +90,15 @@ HtmlPage& HtmlPage::p(const std::string& text, const std::string& kind) {
 }
 
 HtmlPage& HtmlPage::line_to_type(const std::string& say, const std::string& line) {
-    return line.empty() ? *this : p(say).markup("<code>" + escaped(line) + "</code>\n");
+    if (line.empty())
+        return *this;
+    std::string parts; // a flag stays with its value, where both fit
+    for (std::size_t from = 0; from < line.size();) {
+        const std::size_t to = std::min(line.find(" --", from + 1), line.size());
+        parts += "<span>" + escaped(line.substr(from, to - from)) + "</span>";
+        from = to;
+    }
+    return p(say).markup("<code>" + parts + "</code>\n");
 }
 
 HtmlPage& HtmlPage::list(const std::vector<std::string>& items) {

@@ -245,6 +245,8 @@ std::string json(const std::string& command, const inference::Answer& a,
     object["title"] = o.title;
     if (a.ranges)
         object.update(best(a.ranges->best, {a.changes, change_command}));
+    if (a.ranges && a.ranges->asked)
+        object["asked_day"] = of_day(*a.ranges->asked);
     if (a.chance) {
         object.update(best(a.chance->best, {a.changes, change_command}));
         object["best_day_ends_stage"] = a.chance->stage + 1;

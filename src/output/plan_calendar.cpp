@@ -89,6 +89,15 @@ std::optional<double> advised_end(const inference::Answer& a, std::size_t stage)
     return a.chance->best.best->time;
 }
 
+/// When the last piece of a bucket without an end comes out [s].
+std::optional<double> last_out(const inference::Answer& a) {
+    std::optional<double> last;
+    for (const inference::BestDay& b : a.chances)
+        if (b.best && a.outcome.question.stages.back().open())
+            last = std::max(last.value_or(0), b.best->time);
+    return last;
+}
+
 /// How many are right at the end, as a sentence.
 std::string how_sure(const inference::Answer& a) {
     const inference::DayChance* c = nullptr;
@@ -137,7 +146,7 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
         const cure::StageResult& s = p.stages[k];
         double end = begin + s.to - s.from;
         if (!s.stage.duration) {
-            const auto advised = several ? std::optional<double>{} : advised_end(a, k);
+            const auto advised = several ? last_out(a) : advised_end(a, k);
             moved = moved || advised;
             end = begin + std::max(hour, whole_hours(advised.value_or(end) - begin, Rounding::up));
         }
@@ -173,8 +182,9 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
                             "the others until the day advised.",
                             false, "check"});
         std::optional<double> latest = p.last_good;
-        if (a.ranges && a.ranges->best.window)
-            latest = a.ranges->best.window->second;
+        if (a.ranges)
+            latest = a.ranges->best.window ? std::optional(a.ranges->best.window->second)
+                                           : std::optional<double>();
         if (latest && *latest >= (endless ? begin : 0) && (endless || *latest <= cure_ends))
             list.push_back({whole_hours(*latest, Rounding::down), 0, "Latest time out of the cure",
                             endless ? "The last day on which it is as sure."

@@ -56,9 +56,10 @@ void window(Screen& screen, const cure::Outcome& p) {
 
 /// What becomes of a piece with typical values.
 void typical(Screen& screen, const cure::Outcome& p) {
-    std::string text = p.first().cured
+    std::string text = !p.first().cured ? "the core is not cured: " + p.first().never
+                       : p.has_nitrite
                            ? "cured to the core on " + show_day(*p.first().cured, Rounding::up)
-                           : "the core is not cured: " + p.first().never;
+                           : "salted to the core on " + show_day(*p.first().cured, Rounding::up);
     text += "; on " + kept_day(p.at) + " it holds " + show_percent(p.first().mean.salt) +
             " salt, the core " +
             (p.has_nitrite ? show_ppm(p.first().core.arrived) + " nitrite (first pink at " +
@@ -173,6 +174,9 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
     screen.line();
     if (ranges) {
         show_best(screen, ranges->best, p.first().never);
+        if (ranges->asked)
+            screen.paragraph("AT",
+                             kept_day(ranges->asked->time) + ": " + right_and_not(*ranges->asked));
         show_begin(screen, p.question);
         if (a.still) {
             seen(screen, *a.still);

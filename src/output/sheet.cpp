@@ -15,6 +15,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 
 namespace tidemark::output {
 namespace {
@@ -43,14 +44,13 @@ void best(HtmlPage& sheet, const inference::BestDay& b, const Moment& start, con
         sheet.p("No day comes out right", "best").p(never.empty() ? "" : capital(never) + ".");
         return;
     }
-    sheet.p(capital(act + when(b.best->time, start)) + any_of(b.window) + ": " +
-                in_100(b.best->right) + " right",
+    sheet.p(capital(act + when(b.best->time, start)) + ": " + in_100(b.best->right) + " right",
             "best");
     const std::string others = not_right(*b.best);
     sheet.p(
         (b.likely() ? "Of 100 pieces like this" : "No day suits most pieces. Of 100 like this") +
         std::string(" on that day, ") + (others.empty() ? "nearly all are right." : others + ".") +
-        " Right means cured to the core and of the salt that tastes right.");
+        window_of(b) + " Right means cured to the core and of the salt that tastes right.");
 }
 
 void answer(HtmlPage& sheet, const inference::Answer& a, const SheetLines& lines) {
@@ -77,7 +77,12 @@ void answer(HtmlPage& sheet, const inference::Answer& a, const SheetLines& lines
             sheet.p("As set: " + in_100(c.as_planned.right) + " right when the schedule is kept.");
         }
     } else if (!a.chances.empty()) {
-        for (std::size_t k = 0; k < a.chances.size(); ++k)
+        std::vector<std::size_t> order(a.chances.size()); // the first to come out first
+        std::iota(order.begin(), order.end(), std::size_t{0});
+        std::ranges::stable_sort(order, {}, [&](std::size_t k) {
+            return a.chances[k].best ? a.chances[k].best->time : o.horizon();
+        });
+        for (const std::size_t k : order)
             best(sheet, a.chances[k], start, "take out " + o.pieces[k].name + " on ",
                  o.pieces[k].never);
     } else {
@@ -94,7 +99,7 @@ void calendar(HtmlPage& sheet, const inference::Answer& a) {
     quiet.outcome.findings = {};
     sheet.open("Calendar");
     sheet.markup(
-        "<table>\n<thead><tr><th scope=\"col\">Done</th><th scope=\"col\">When</th>"
+        "<table class=\"days\">\n<thead><tr><th scope=\"col\">Done</th><th scope=\"col\">When</th>"
         "<th scope=\"col\">What</th><th scope=\"col\">Initials</th></tr></thead>\n<tbody>\n");
     for (const CalendarEntry& e : plan_entries(quiet)) {
         const std::string title = escaped(e.title);
@@ -156,7 +161,7 @@ void recipe(HtmlPage& sheet, const cure::Outcome& o) {
     const bool covered = std::ranges::any_of(
         q.stages, [](const cure::Stage& s) { return s.kind == cure::Stage::Kind::cover; });
     if (covered || (q.pump && !q.pump->brine))
-        brine(list, q.base.brine, "");
+        brine(list, o.weighed, "");
     if (q.pump) {
         list.emplace_back("Needles", show_percent(q.pump->share) + " of the raw weight");
         if (q.pump->brine)
@@ -180,8 +185,12 @@ void still_grey(HtmlPage& sheet, const inference::Answer& a, const SheetLines& l
     std::string text = "Leave the others in, keep them cold, and ask how long with what you see. ";
     if (a.ranges)
         text += "Cured to the core: " + day_range(a.ranges->pull) + ". ";
-    sheet.open("Still grey in the middle?")
-        .line_to_type(text + "It tells the day from which they are cured, and why:", lines.why)
+    sheet.open("Still grey in the middle?");
+    if (lines.why.empty())
+        sheet.p(text +
+                "Ask of one piece at a time, by tidemark why with the file of that piece and "
+                "its share of the brine.");
+    sheet.line_to_type(text + "It tells the day from which they are cured, and why:", lines.why)
         .close();
 }
 
@@ -282,9 +291,9 @@ std::string choice_sheet(const cure::Choice& c, const inference::Ways& ways,
         const inference::Way& w = ways.list[k];
         const inference::BestDay* b = w.chance && w.chance->best.best ? &w.chance->best : nullptr;
         sheet.markup("<tr><th scope=\"row\">" + escaped(m.name) + "</th>");
-        const std::string out = w.ruled_out.empty() ? "" : ". Ruled out: " + w.ruled_out;
+        const std::string out = w.ruled_out.empty() ? "" : " Ruled out: " + w.ruled_out + ".";
         for (const std::string& cell :
-             {(b ? when(b->best->time, start) + any_of(b->window) : std::string("-")) + out,
+             {(b ? when(b->best->time, start) + "." + window_of(*b) : std::string("-.")) + out,
               b ? in_100(b->best->right) : std::string("-"),
               show_percent(m.result.first().stages.back().end.mean_salt),
               m.result.has_nitrite && m.result.ingoing.whole_system

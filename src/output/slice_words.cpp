@@ -127,11 +127,13 @@ Act act_on(const inference::Still& s) {
     const bool never = std::isinf(s.cured.late), salty = s.last_good.half < s.cured.late;
     const double last = never ? s.cured.half : s.cured.late;
     const double until = s.best.likely() ? s.best.best->time : kept(last);
-    return {"LEAVE IT", "until " + kept_day(until) +
-                            (!s.best.likely() && salty ? ", then soak" : "") +
-                            ": half are cured by day " + tenths(s.cured.half) +
-                            (never ? ", " + fixed(100 * s.cured.share_never, 0) + " in 100 never."
-                                   : ", 95 in 100 by " + tenths(s.cured.late) + '.')};
+    return {"LEAVE IT",
+            "until " + kept_day(until) +
+                (s.best.likely() ? ", when " + in_100(s.best.best->right) + " are right" : "") +
+                (!s.best.likely() && salty ? ", then soak" : "") + ": half are cured by day " +
+                tenths(s.cured.half) +
+                (never ? ", " + fixed(100 * s.cured.share_never, 0) + " in 100 never."
+                       : ", 95 in 100 by " + tenths(s.cured.late) + '.')};
 }
 
 std::string then_of(const inference::Still& s) {

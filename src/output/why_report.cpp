@@ -46,8 +46,8 @@ void remedies(Screen& screen, const inference::Why& w, double from, bool more) {
         std::string what = text_of(r.remedy);
         if (r.remedy == inference::Remedy::longer && w.still.best.likely())
             what += ", until " + kept_day(w.still.best.best->time);
-        screen.paragraph(heading, (heading == "NEXT" ? "time " : "") + what + ": " +
-                                      in_100(r.probability) + '.');
+        screen.paragraph(heading, (heading == "NEXT" ? "time " : "") + what + " (" +
+                                      percent(r.probability) + " likely):");
         for (const inference::Cause& c : w.causes)
             if (share(c, r.remedy) >= from)
                 screen.paragraph(padded(percent(share(c, r.remedy)), 8), title_of(c, w));

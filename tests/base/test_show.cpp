@@ -2,6 +2,7 @@
 /// Quantities as shown. Expected texts follow from 1 in = 25.4 mm, 1 lb = 16 oz = 453.59237 g and
 /// 1 US gal = 3.785412 L (NIST SP 811, from memory), rounded by hand.
 #include "base/quantity.hpp"
+#include "base/show.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -39,4 +40,22 @@ TEST_CASE("volumes are shown with the largest kitchen measure that fits", "[base
     CHECK(show_volume(250e-6) == "250 mL (8.5 US fl oz)");
     CHECK(show_volume(15e-6) == "15 mL (1 US tbsp)");
     CHECK(show_volume(2.5e-6) == "2.5 mL (0.51 US tsp)");
+}
+
+TEST_CASE("one kind of units is shown where that is asked for", "[base]") {
+    struct AsBefore { // other tests are of both
+        ~AsBefore() { show_in(Units::both); }
+    } at_the_end;
+    show_in(Units::metric);
+    CHECK(show_length(0.065) == "65 mm");
+    CHECK(show_temperature(276.15) == "3 °C");
+    CHECK(show_mass(2.5) == "2.5 kg");
+    CHECK(show_volume(6e-3) == "6 L");
+    show_in(Units::us);
+    CHECK(show_length(0.065) == "2.6 in");
+    CHECK(show_temperature(276.15) == "37 °F");
+    CHECK(show_mass(2.5) == "5 lb 8 oz");
+    CHECK(show_volume(6e-3) == "1.6 US gal");
+    CHECK(show_mass(2.5, Units::metric) == "2.5 kg"); // of what is typed again
+    CHECK(shown_units() == Units::us);
 }

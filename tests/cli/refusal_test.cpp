@@ -163,6 +163,20 @@ TEST_CASE("a section that makes no sense is refused", "[cli]") {
             "--seal: top, bottom: leaves no wet face, so nothing can enter; leave one face wet");
 }
 
+TEST_CASE("more cells than can be solved are refused with the number that would fit", "[cli]") {
+    const Folder folder;
+    const std::string loin =
+        "day --thickness 80mm --width 140mm --shape loin --brine-salt 6% --draws "
+        "0 --cells ";
+    refused(folder, loin + "400",
+            "--cells: 400: makes some 1100000 cells of this section, too many to be solved; 295 "
+            "would fit; give at most 295, or a narrower width");
+    CHECK(folder
+              .run("day --thickness 2mm --width 2m --shape block --brine-salt 6% --draws 0 --cells "
+                   "11")
+              .code == 0); // what such a refusal says would fit
+}
+
 TEST_CASE("a place that cannot be written to is refused before any work", "[cli]") {
     const Folder folder;
     refused(folder, quick + "--figure none/a.svg",

@@ -40,6 +40,19 @@ TEST_CASE("a cooler is too warm from 40 F on", "[judge]") {
     CHECK(at(-2).dangers().empty());
 }
 
+TEST_CASE("a brine that was heated is too warm from 40 F on, as a cooler is", "[judge]") {
+    const auto chilled = [](double celsius, bool told = true) {
+        Weighed w;
+        w.chilled = Chilled{zero + celsius, told};
+        return judge::judge(w, records());
+    };
+    CHECK_FALSE(chilled(4.4).has("warm-brine"));
+    CHECK(chilled(4.5).has("warm-brine"));
+    CHECK(chilled(-5).has("freezing-brine"));
+    CHECK_FALSE(chilled(1).has("freezing-brine"));
+    CHECK_THAT(chilled(40, false).dangers().front(), Contains("taken as boiling"));
+}
+
 TEST_CASE("a log too warm for a time is told with its hours", "[judge]") {
     CHECK(judge_log(0, records()).all().empty());
     const auto told = judge_log(1.5 * 3600, records()).dangers();

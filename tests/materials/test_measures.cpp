@@ -60,6 +60,10 @@ TEST_CASE("A cup of fine salt is almost twice a cup of flakes", "[materials]") {
 TEST_CASE("Half a cup is eight tablespoons, and nothing weighs nothing", "[materials]") {
     auto records = base::Records::built_in();
     CHECK(measured_mass(records, "white-sugar", volume("1/2 cup")) == Approx(0.100)); // 12.5 g each
+    // Where tablespoon and cup differ, what holds less than a cup goes by the tablespoon: 18.0 g of
+    // fine salt, not half of a cup's 292 g.
+    CHECK(measured_mass(records, "fine-salt", volume("1/2 cup")) == Approx(0.144));
+    CHECK(measured_mass(records, "fine-salt", volume("2 cup")) == Approx(0.584));
     CHECK(measured_mass(records, "white-sugar", 0) == 0);
 }
 

@@ -3,7 +3,8 @@
 """Breaks one line after the other (breaks.txt), builds the smallest test program that should notice, and
 tells which breaks no test has caught. Works in a clean tree and puts every file back.
 
-    python3 tests/mutation/mutate.py BUILD [WORD ...]   # those whose file or test has one of the words
+    python3 tests/mutation/mutate.py BUILD [WORD ...]   # of one file, test or line of the list
+    python3 tests/mutation/mutate.py --check            # only whether every line still stands
 """
 import pathlib
 import subprocess
@@ -44,10 +45,18 @@ def tried(build, file, test, old, new):
         path.write_text(before)
 
 
+def check():
+    """Whether every line to break stands in its file once."""
+    lost = [f"{listed.name}:{number} {file}: {old}" for number, file, _, old, _ in breaks()
+            if (root / file).read_text().count(old) != 1]
+    print("\n".join(lost) or f"{sum(1 for _ in breaks())} breaks stand")
+    return 1 if lost else 0
+
+
 def main(build, words):
     count = {}
     for number, file, test, old, new in breaks():
-        if words and not any(word in file or word == test for word in words):
+        if words and not any(word in file or word in (test, str(number)) for word in words):
             continue
         result = tried(build, file, test, old, new)
         count[result] = count.get(result, 0) + 1
@@ -59,4 +68,6 @@ def main(build, words):
 if __name__ == "__main__":
     if len(sys.argv) < 2:
         sys.exit(__doc__)
+    if sys.argv[1] == "--check":
+        sys.exit(check())
     sys.exit(main(str(pathlib.Path(sys.argv[1]).resolve()), sys.argv[2:]))

@@ -18,6 +18,11 @@ TEST_CASE("the JSON object holds the answer in the units its names tell", "[outp
     CHECK(object["last_good_day"].get<double>() == Approx(14.28).epsilon(1e-15));
     CHECK(object["core"]["x_mm"].get<double>() == Approx(1).epsilon(1e-15));
     CHECK(object["core"]["y_mm"].get<double>() == Approx(-2).epsilon(1e-15));
+    auto deep = output::sample_prediction();
+    deep.first().core.depth = 0.0325;
+    CHECK(
+        nlohmann::json::parse(output::json("day", output::sample_answer(deep)))["core"]["depth_mm"]
+            .get<double>() == Approx(32.5).epsilon(1e-15));
     CHECK(object["core"]["salt_percent"].get<double>() == Approx(1.25).epsilon(1e-15));
     CHECK(object["core"]["arrived_nitrite_ppm"].get<double>() == Approx(6).epsilon(1e-15));
     CHECK(object["mean"]["salt_percent"].get<double>() == Approx(2).epsilon(1e-15));

@@ -72,9 +72,9 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
         StartsWith(
             "Invented block of pork loin\n"
             "\n"
-            "BEST     day 12, or any from 11 to 13: 93 in 100 pieces like this are then\n"
-            "         right; 4 are still grey in the middle, 2 too salty, 1 not salty "
-            "enough.\n"
+            "BEST     day 12: 93 in 100 pieces like this are then right; 4 are still grey in\n"
+            "         the middle, 2 too salty, 1 not salty enough. From day 11 to 13 at least\n"
+            "         90 are.\n"
             "TYPICAL  cured to the core on day 9.4; on day 9.34 it holds 2.00 % salt, the\n"));
     r.best.best->right = 0.71;
     r.best.window.reset();
@@ -94,8 +94,8 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
         screen(output::sample_prediction(), r, advised),
         Contains("BEST     day 12: 71 in 100 pieces like this are then right; 4 are still grey "
                  "in\n         the middle, 2 too salty, 1 not salty enough.\n"
-                 "CHANGE   for 90 in 100: 4.25 % salt in the brine; then day 16, or any from 14 "
-                 "to\n         19: 92 in 100 right.\n"
+                 "CHANGE   for 90 in 100: 4.25 % salt in the brine; then day 16: 92 in 100 "
+                 "right.\n         From day 14 to 19 at least 90 are.\n"
                  "         tidemark day --case invented.ini --shape block --thickness 60mm \\\n"
                  "             --brine-salt \"4.25 %\"\n"));
     CHECK_THAT(screen(output::sample_prediction(), r, advised, true),

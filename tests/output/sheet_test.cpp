@@ -53,9 +53,10 @@ TEST_CASE("the sheet says the answer first, then what to do, and leaves room to 
     std::size_t at = 0; // in this order
     for (const char* text :
          {"<html lang=\"en\">", "<h1>Invented block of pork loin</h1>", "<h2>Answer</h2>",
-          "Best day 12 (Thu 17 Dec 2026 00:00), or any from 11 to 13: 93 in 100 right",
-          "4 are still grey in the middle, 2 too salty, 1 not salty enough", "<h2>Calendar</h2>",
-          "aria-label=\"Done: Take it out of the brine\"", "<h2>Recipe</h2>",
+          "Best day 12 (Thu 17 Dec 2026 00:00): 93 in 100 right",
+          "4 are still grey in the middle, 2 too salty, 1 not salty enough. From day 11 to 13 at "
+          "least 90 are.",
+          "<h2>Calendar</h2>", "aria-label=\"Done: Take it out of the brine\"", "<h2>Recipe</h2>",
           "<h2>Still grey in the middle?</h2>", "tidemark why ...",
           "<title>How far the cure has come", "<title>The chance of each day",
           "<h2>The slice, cut through the middle</h2>", "tidemark learn ...", "<h2>Mind this</h2>",

@@ -100,6 +100,8 @@ function paragraphs(screen) {
         const last = list.at(-1);
         if (!line.trim() || map.test(line))
             last && last.lines && list.push({});
+        else if (/^[A-Z][a-z]{2} \d+ [A-Z][a-z]{2} \d{4} \d\d:\d\d /.test(line)) // of the calendar
+            list.push({head: line.slice(0, 22).trim(), text: line.slice(22).trim()});
         else if (/^ {9}tidemark /.test(line))
             list.push({command: line.trim().replace(/ \\$/, "")});
         else if (/^ {13}--/.test(line) && last?.command)

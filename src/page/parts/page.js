@@ -37,7 +37,8 @@ const fields = {
         ["law", "Law", "", {options: ["us", "canada", "codex", "eu", "uk"]}],
         ["product", "Sold as", "", {options: ["cured", "bacon"]}],
         ["afterwards", "Afterwards", "", {options: ["eaten", "simmered", "soaked"]}],
-        ["start", "Goes in on", "2026-12-05 18:00"]],
+        ["start", "Goes in on", "2026-12-05 18:00", {wide: true}],
+        ["ready", "Or: ready by", "2026-12-24 12:00", {wide: true}]],
     "slice-fields": [
         ["day", "Day it was cut", "7 d"],
         ["grey", "Height of the grey core", "30 mm"],
@@ -54,7 +55,7 @@ for (const [group, list] of Object.entries(fields))
         const key = `id="${id(group, flag)}" data-flag="${flag}"`;
         return how.tick ? `<label class="tick"><input type="checkbox" ${key}> ${label}</label>`
             : how.options ? `<label>${label} <select ${key}>${how.options.map(o => `<option>${o}</option>`).join("")}</select></label>`
-            : `<label>${label} <input ${key} placeholder="${hint}" autocapitalize="off"></label>`;
+            : `<label${how.wide ? ' class="wide"' : ""}>${label} <input ${key} placeholder="${hint}" autocapitalize="off"></label>`;
     }).join("");
 
 const program = new Program();
@@ -104,16 +105,16 @@ function forgive() {
 }
 
 // Brine to make up: what is weighed out comes from `brine`, and so does the line to ask next.
+const ofTheDay = ["shape", "thickness", "width", "length", "fat-cap", "bones", "seal", "afterwards", "start", "ready"];
 async function lineOf() {
     const piece = flagsOf("cut", "rest");
     if (how() !== "aim")
         return {words: ["day", ...piece, ...flagsOf(how())],
-                recipe: how() === "weighed"
-                    ? ["brine", ...without(piece, "shape", "thickness", "width", "length", "fat-cap", "bones", "seal", "afterwards", "start"), ...flagsOf("weighed")] : null};
+                recipe: ["brine", ...without(piece, ...ofTheDay), ...flagsOf(how())]};
     let aim = flagsOf("aim");
     if (byId("aim.way").value !== "needles")
         aim = without(aim, "pump");
-    const recipe = ["brine", ...without(piece, "shape", "thickness", "width", "length", "fat-cap", "bones", "seal", "afterwards", "start"), ...aim];
+    const recipe = ["brine", ...without(piece, ...ofTheDay), ...aim];
     const answer = await program.ask(recipe);
     if (answer.code)
         return {refused: answer};
@@ -210,7 +211,7 @@ byId("slice").addEventListener("submit", async event => {
         const line = await lineOf();
         if (line.refused)
             return refuse(line.refused);
-        const base = without(line.words.slice(1), "start");
+        const base = without(line.words.slice(1), "start", "ready");
         const why = await asShop(["why", ...base, ...sliced()]);
         if (why.code)
             return refuse(why);
@@ -289,7 +290,7 @@ byId("note").addEventListener("click", async () => {
     if (line.refused)
         return refuse(line.refused);
     const batch = keep();
-    const words = [...without(line.words.slice(1), "start", "afterwards"), "--batch", batch.name,
+    const words = [...without(line.words.slice(1), "start", "ready", "afterwards"), "--batch", batch.name,
                    ...flagsOf("slice-fields").filter(w => w)];
     const tried = await program.ask(["learn", "--notebook", "try.csv", ...without(words, "found-thickness", "found-cooler", "found-brine-salt")], {"try.csv": null});
     if (tried.code)
@@ -343,8 +344,10 @@ byId("learn").addEventListener("click", async () => {
 // Muscles as the program lists them
 program.begun.then(async () => {
     const text = (await program.ask(["numbers", "muscle"])).out;
-    const names = [...text.matchAll(/^([a-z]+(?:-[a-z]+)+)/gm)].map(m => m[1]);
-    byId("cut.muscle").innerHTML = names.map(n => `<option>${n}</option>`).join("");
+    // "pork-shoulder *  picnic, boston butt,", the names of it going on below
+    const muscles = [...text.replace(/\n {2,}/g, " ").matchAll(/^([a-z]+(?:-[a-z]+)+)[ *]*(.*)$/gm)];
+    byId("cut.muscle").innerHTML = muscles.map(([, name, cuts]) =>
+        `<option value="${name}">${name.replace(/-/g, " ")}${cuts ? ": " + escaped(cuts) : ""}</option>`).join("");
     byId("cut.muscle").value = "pork-loin";
     list();
     state("Ready. It works without a network.");

@@ -1,0 +1,74 @@
+// SPDX-License-Identifier: MIT
+/// Screens of any width, and the quiet ones. All texts are invented.
+#include "output/screen.hpp"
+
+#include <catch2/catch.hpp>
+
+using namespace tidemark;
+using namespace tidemark::output;
+
+namespace {
+
+Shown of(std::size_t columns, bool quiet = false) {
+    Shown shown;
+    shown.columns = columns;
+    shown.quiet = quiet;
+    return shown;
+}
+
+judge::Findings findings() {
+    judge::Findings f;
+    f.danger("a", "it is dangerous");
+    f.warn("b", "it may be");
+    f.tell("c", "it is worth knowing");
+    return f;
+}
+
+const std::vector<Column> columns{
+    {"", "stage", 10, ""}, {"salt", "mean", 8, "mean salt"}, {"", "of", 4, "of", true}};
+
+} // namespace
+
+TEST_CASE("a quiet screen has the answer and what can hurt people", "[output]") {
+    const auto screen = [](bool quiet) {
+        Screen s(of(60, quiet));
+        s.dangers(findings());
+        s.line("a title");
+        s.paragraph("BEST", "day 9");
+        s.paragraph("", "or day 10");
+        s.paragraph("NEXT", "something else");
+        s.table(columns, {{"rest", "2.0", "b"}});
+        s.remarks(findings());
+        return s.text();
+    };
+    CHECK(screen(true) == "DANGER   it is dangerous\nBEST     day 9\n         or day 10\n"
+                          "WARNING  it may be\n");
+    CHECK(screen(false) == "DANGER   it is dangerous\n\na title\nBEST     day 9\n"
+                           "         or day 10\nNEXT     something else\n"
+                           "              salt\nstage         meanof\nrest           2.0b\n"
+                           "WARNING  it may be\nNOTE     it is worth knowing\n");
+    Screen recipe(of(60, true));
+    recipe.answer("RECIPE   salt  300 g");
+    recipe.paragraph("BRINE", "6 %");
+    CHECK(recipe.text() == "RECIPE   salt  300 g\n");
+}
+
+TEST_CASE("a table that is too wide becomes lines that name their numbers", "[output]") {
+    Screen s(of(20));
+    s.table(columns, {{"1 brine", "2.05", "b"}, {"2 rest", "", "c"}});
+    CHECK(s.text() == "1 brine:\n  mean salt 2.05; of\n  b\n2 rest:\n  of c\n");
+}
+
+TEST_CASE("long lines are broken at spaces, and go on below what they belong to", "[output]") {
+    CHECK(folded("  --day TIME  when it came out of the brine\n", 30) ==
+          "  --day TIME  when it came out\n              of the brine\n");
+    CHECK(folded("one two three four", 9) == "one two\n  three\n  four\n");
+    CHECK(folded("a_word_that_cannot_be_broken b\n\nc", 10) ==
+          "a_word_that_cannot_be_broken\n  b\n\nc\n");
+    CHECK(folded("°°°° °°°°", 9) == "°°°° °°°°\n"); // characters, not bytes
+    CHECK(folded("", 9).empty());
+    Screen s(of(12));
+    s.line("one two three four");
+    s.paragraph("A", "one");
+    CHECK(s.text() == "one two\n  three four\nA        one\n");
+}
