@@ -103,7 +103,8 @@ TEST_CASE("standard input is - wherever a file is read", "[cli]") {
     CHECK_THAT(folder.run(outline + "-", "", " <s.csv").out,
                Contains("the core is cured from day "));
     folder.run("learn --notebook shop.csv --day 3d --ring 9mm --case a.ini");
-    CHECK_THAT(folder.run("day --case a.ini --notebook -", "", " <shop.csv").out, Contains("BEST"));
+    CHECK_THAT(folder.run("day --case a.ini --notebook -", "", " <shop.csv").out,
+               Contains("days, map and ranges are those of your shop"));
     CHECK_THAT(folder
                    .run("bucket --draws 0 --case a.ini --brine 4L --weight 1kg --with -", "",
                         " <piece.ini")
