@@ -170,7 +170,7 @@ TEST_CASE("quiet leaves the answer alone, with all that can hurt people", "[cli]
 }
 
 TEST_CASE("screens and help follow the terminal's width, down to 40 characters", "[cli]") {
-    const std::string columns = GENERATE("40", "57", "80", "100", "20", "900");
+    const std::string columns = GENERATE("40", "80", "20", "900");
     const std::size_t widest = columns == "20" ? 40 : columns == "900" ? 100 : std::stoul(columns);
     const auto fits = [&](const Ran& ran) {
         CHECK(ran.code == 0);
