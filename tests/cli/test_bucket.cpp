@@ -25,7 +25,8 @@ TEST_CASE("what comes out first heads the screen, and lines fit it", "[cli]") {
     folder.write("a.ini", first);
     folder.write("b.ini", second);
     folder.write("c.ini", "thickness = 45 mm\nweight = 1 kg\nseal = bottom\n");
-    const Ran ran = folder.run("bucket --case a.ini --with b.ini --with c.ini");
+    const Ran ran =
+        folder.run("bucket --case a.ini --brine-nitrite 215ppm --with b.ini --with c.ini");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
     CHECK_THAT(ran.out, StartsWith("TAKE OUT 2 of piece 2 (beef round, 30 mm): "));
