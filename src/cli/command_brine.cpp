@@ -42,7 +42,7 @@ void command_brine(const std::vector<std::string>& words) {
     std::string piece; // what the day turns on besides the brine
     for (const char* flag : {"shape", "thickness", "width", "length", "fat-cap", "bones", "seal",
                              "cooler", "afterwards", "law", "product"})
-        if (const Given* given = options.find(flag))
+        if (const Given* given = options.find(flag); given && given->text != "us")
             piece += std::string(" --") + flag + " \"" + given->text + '"';
     std::cout << (options.on("json") ? output::brine_json(sheet)
                                      : output::brine_report(sheet, shown, piece));

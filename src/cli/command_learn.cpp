@@ -131,8 +131,8 @@ void command_learn(const std::vector<std::string>& words) {
             return scales(p.question) ? ranges(p, records, of).pull
                                       : schedule_range(p, records, of, draws).cured;
         };
-        const auto pull = [&](const Shop& shop) {
-            return cured(learnt_inputs(inputs, shop.learnt));
+        const auto pull = [&](const Shop& shop, Whose whose = Whose::next_piece) {
+            return cured(learnt_inputs(inputs, shop.learnt, whose));
         };
         progress(0.6, "slices");
         Teacher teacher(p, records);
@@ -151,6 +151,7 @@ void command_learn(const std::vector<std::string>& words) {
         }
         progress(0.9, "range");
         answer.by_records = cured(inputs);
+        answer.of_pieces = pull(shop, Whose::pieces_of_shop);
         answer.muscle = p.question.base.piece.muscle;
         answer.next = p.title;
         answer.batches = shop.batches;

@@ -51,7 +51,7 @@ private:
     using Case = std::pair<std::string, int>; ///< command, and draws for a trial of it
     std::string muscle_;
     const base::Records& records_;
-    inference::Split split_;
+    inference::ShopPrior prior_;
     std::map<Case, std::map<double, std::shared_ptr<const inference::Trial>>> trials_; ///< by time
 };
 

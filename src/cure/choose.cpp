@@ -182,8 +182,8 @@ std::string why_not(const ChooseQuestion& q, const Method& m, const materials::B
                          ppm(r.stages.back().end.core_arrived) + " of " + ppm(r.target) + ")"
                    : "the core does not get its salt in " + days(cure.to - cure.from);
     if (!cure.met && r.stages.back().end.mean_salt < taste.low)
-        return "under-salted: mean " + percent(r.stages.back().end.mean_salt) + ", and " +
-               percent(taste.low) + " is the least that tastes right";
+        return "under-salted: mean " + percent(r.stages.back().end.mean_salt) + " of at least " +
+               percent(taste.low);
     if (!m.ready || *m.ready > q.base.horizon)
         return "it takes longer than the " + days(q.base.horizon) + " looked at: " +
                (m.ready ? "ready only after " + days(*m.ready)

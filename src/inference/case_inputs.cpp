@@ -23,8 +23,8 @@ std::string muscle_key(const cure::Case& question, const char* what) {
 }
 
 /// The numbers of models/posterior.ini.
-constexpr const char* weighed[] = {"pork-speed", "beef-speed", "salt-slope",
-                                   "ratio",      "half-life",  "eye"};
+constexpr const char* weighed[] = {"pork-speed", "beef-speed", "salt-slope", "ratio",
+                                   "half-life",  "eye",        "fat-water"};
 constexpr Eigen::Index weighed_count = std::size(weighed);
 
 /// An input that all meat shares in part: its logarithm in the numbers weighed.
@@ -71,6 +71,21 @@ void share(Inputs& inputs, const std::vector<Shared>& shared, const base::Record
         slopes.row(static_cast<Eigen::Index>(k)) = shared[k].slope.transpose();
     }
     inputs.share(list, slopes * weighed_covariance(records) * slopes.transpose());
+}
+
+/// What the core must hold over what the brine would bring it to [1].
+double level_of(const cure::Case& question, const cure::Setup& setup, const base::Records& before) {
+    base::Records records = as_set(question, before);
+    const cure::Tissue& lean = setup.tissues.at("lean");
+    if (setup.nitrite_bath.concentration > 0) {
+        const double pink = materials::pink_threshold(
+                         records, materials::myoglobin(records, question.piece.muscle)),
+                     lasting = materials::stable_threshold(
+                         records, materials::species_of(records, question.piece.muscle));
+        return pink * std::pow(lasting / pink, records.si("colour.eye")) / lean.water_fraction /
+               (setup.nitrite_bath.partition * setup.nitrite_bath.concentration);
+    }
+    return 0.4; // of salt, or of what a rub or needles bring: about the middle
 }
 
 } // namespace
@@ -151,26 +166,49 @@ Inputs case_inputs(const cure::Case& question, const cure::Setup& setup,
     if (brine.water && brine.ice.value_or(0) > 0) {
         inputs.add({"ice", "brine", measured(brine.spread.ice)});
     }
+    // Near the warmth that diffusivities belong to another energy moves nothing.
+    constexpr double felt = 0.01; // of the logarithm of the pace, by one standard deviation [1]
+    const Distribution energy = factor("diffusion.activation-energy");
+    const double by_energy = std::log(
+        materials::arrhenius(1, energy.b * records.si("diffusion.activation-energy"),
+                             records.si("diffusion.reference-temperature"), question.temperature));
+    if (std::abs(by_energy) > felt) {
+        inputs.add({"activation-energy", "diffusivity", energy});
+    }
+    if (Pace::has_fibres(question, setup)) {
+        inputs.add({"fibre-ratio", "fibres", factor("diffusion.fibre-ratio")});
+    }
+    if (Pace::has_fat(question, setup)) {
+        inputs.add({"fat", "fat", factor("adipose.diffusivity")});
+        shared.push_back({{"fat-water", "fat", {}}});
+        shared.back().add("posterior.fat-water", 1);
+    }
     share(inputs, shared, before);
     return inputs;
 }
 
 Plain plain(const std::string& group) {
     static const std::map<std::string, Plain> words{
-        {"diffusivity", {"how fast salt moves in this meat", "look at the ring of a slice"}},
-        {"nitrite-ratio", {"how fast nitrite moves beside salt", "the same slice"}},
-        {"thickness", {"the thickness", "measure it again, give --thickness-sd"}},
-        {"cooler", {"the cooler", "a thermometer in water, give --cooler-sd"}},
-        {"partition", {"how salt shares itself between brine and meat", ""}},
-        {"colour", {"nitrite this meat needs for pink", "name the very muscle"}},
-        {"lasting", {"nitrite a lasting colour needs", ""}},
-        {"eye", {"what you call cured, from first pink to lasting", "give --threshold"}},
-        {"loss", {"how fast nitrite is used up", "slices on two days"}},
-        {"brine", {"what went into the brine", "weigh salt and premix, and stir"}},
-        {"dose", {"what the rub or the needles bring", "weigh it before and after"}},
+        {"diffusivity",
+         {"how fast salt moves in this meat", "look at the ring of a slice",
+          "all meat, the shop, the piece"}},
+        {"nitrite-ratio", {"how fast nitrite moves beside salt", "the same slice", "all meat"}},
+        {"thickness", {"the thickness", "measure it again, give --thickness-sd", "the piece"}},
+        {"cooler", {"the cooler", "a thermometer in water, give --cooler-sd", "the shop"}},
+        {"partition", {"how salt shares itself between brine and meat", "", "all meat"}},
+        {"colour", {"nitrite this meat needs for pink", "name the very muscle", "the piece"}},
+        {"lasting", {"nitrite a lasting colour needs", "", "all meat"}},
+        {"eye",
+         {"what you call cured, from first pink to lasting", "give --threshold", "all meat"}},
+        {"loss",
+         {"how fast nitrite is used up", "slices on two days", "all meat, the shop, the piece"}},
+        {"brine", {"what went into the brine", "weigh salt and premix, and stir", "the shop"}},
+        {"dose", {"what the rub or the needles bring", "weigh it before and after", "the piece"}},
+        {"fibres", {"how the cure moves along the fibres", "", "all meat"}},
+        {"fat", {"what fat lets through", "trim it, or score it", "all meat"}},
     };
     const auto found = words.find(group);
-    return found == words.end() ? Plain{group, ""} : found->second;
+    return found == words.end() ? Plain{group, "", ""} : found->second;
 }
 
 Drawing::Drawing(const Inputs& inputs, const cure::Case& question, const cure::Setup& setup,
@@ -181,10 +219,14 @@ Drawing::Drawing(const Inputs& inputs, const cure::Case& question, const cure::S
       threshold_(inputs.column("threshold")), myoglobin_(inputs.column("myoglobin")),
       lasting_(inputs.column("lasting")), eye_(inputs.column("eye")), loss_(inputs.column("loss")),
       ph_(inputs.column("ph")), salt_(inputs.column("salt")), premix_(inputs.column("premix")),
-      ice_(inputs.column("ice")), dose_(inputs.column("dose")), brine_(question.brine),
+      ice_(inputs.column("ice")), dose_(inputs.column("dose")), needles_(inputs.column("needles")),
+      energy_(inputs.column("activation-energy")), fibres_(inputs.column("fibre-ratio")),
+      fat_(inputs.column("fat")), fat_water_(inputs.column("fat-water")), brine_(question.brine),
+      pace_(question, setup, level_of(question, setup, before)),
       temperature_(question.temperature) {
     base::Records records = as_set(question, before);
     diffusion_energy_ = records.si("diffusion.activation-energy");
+    reference_ = records.si("diffusion.reference-temperature");
     // A loss that was set is that of this temperature; it still changes with the temperature.
     loss_energy_ = records.si("kinetics.activation-energy");
     ph_lean_ = records.si(muscle_key(question, "ph"));
@@ -209,20 +251,28 @@ Draw Drawing::operator()(const Eigen::VectorXd& values) const {
     // A tenth of the thickness is a bound no ruler passes; it keeps the far tail from zero.
     d.size = std::max(0.1, value(thickness_));
     const double temperature = temperature_ + value(cooler_, 0);
-    const auto warm = [&](double energy) {
-        return materials::arrhenius(1, energy, temperature_, temperature);
+    const auto warm = [&](double energy, double from) {
+        return materials::arrhenius(1, energy, from, temperature);
     };
-    d.salt_speed = value(diffusivity_) * value(handling_) * warm(diffusion_energy_);
+    // Another energy counts from where the diffusivities belong to.
+    const double warmth = warm(diffusion_energy_, temperature_) *
+                          warm(diffusion_energy_ * (value(energy_) - 1), reference_);
+    d.salt_speed = value(diffusivity_) * value(handling_) * warmth;
+    d.fat = value(fat_);
+    d.fat_water = value(fat_water_);
+    d.fibres = value(fibres_);
+    d.pace = pace_(d.fat, d.fat_water, d.fibres);
     d.nitrite_speed = d.salt_speed * value(ratio_);
     d.temperature = temperature;
     d.ph = ph_lean_ + value(ph_, 0);
-    d.loss = warm(loss_energy_) * value(loss_) * std::pow(ph_factor_, -value(ph_, 0));
+    d.loss = warm(loss_energy_, temperature_) * value(loss_) * std::pow(ph_factor_, -value(ph_, 0));
     d.partition = value(partition_);
     d.lasting = value(lasting_);
     const double pink = value(threshold_) * (1 + pigment_ * (value(myoglobin_) - 1));
     d.threshold = std::pow(pink, 1 - seen_) * value(eye_);
     d.meat = std::pow(d.size, meat_power_);
     d.dose = value(dose_);
+    d.needles = value(needles_);
     brine(d, value(salt_), value(premix_), value(ice_));
     return d;
 }

@@ -6,13 +6,15 @@
 /// A number the cook set by a flag gives the middle, and keeps the spread of the record it
 /// replaces: nobody knows the diffusivity of one piece better for having typed it. Where a flag
 /// does away with an input (no loss, a loss that no longer asks the pH) it is gone. Left out, being
-/// small beside these or having no flag of their own: the activation energies, the fibre ratio, the
-/// water of the meat, sugar. Fat moves along with lean in thickness and speed.
+/// small beside these: the activation energy of the loss, the water of the meat, sugar. Fat moves
+/// along with lean in thickness and speed, with a spread of its own on top; that, and the fibre
+/// ratio, act by the pace of the whole (pace.hpp).
 #pragma once
 
 #include "base/record.hpp"
 #include "cure/setup.hpp"
 #include "inference/inputs.hpp"
+#include "inference/pace.hpp"
 
 namespace tidemark::inference {
 
@@ -27,9 +29,10 @@ using InputsOf = std::function<Inputs(const cure::Case&, const cure::Setup&)>;
 /// The records with the case's overrides applied, but for "loss", which is no record.
 base::Records as_set(const cure::Case& question, base::Records records);
 
-/// What a group of inputs is called, and how a cook can know it better; empty: in no way.
+/// What a group of inputs is called, how a cook can know it better (empty: in no way), and whose it
+/// is: "all meat", "the shop", "the piece", or several of them.
 struct Plain {
-    std::string name, remedy;
+    std::string name, remedy, owner;
 };
 Plain plain(const std::string& group);
 
@@ -49,6 +52,20 @@ struct Draw {
     double temperature = 0;   ///< of the cooler [K]
     double ph = 0;            ///< of the lean [1]
     double dose = 1;          ///< salts that a rub, a bag or needles bring
+    double needles = 1;       ///< strength of the needles' own brine
+    double fat = 1;           ///< diffusivity of fat, besides what lean's takes it along
+    double fat_water = 1;     ///< water of fat
+    double fibres = 1;        ///< diffusivity along the fibres over that across
+    double pace = 1;          ///< of the core, by these three (pace.hpp)
+
+    /// With that pace in the speeds: for what is read off a case with the middle's fat and fibres.
+    Draw paced() const {
+        Draw d = *this;
+        d.salt_speed *= pace;
+        d.nitrite_speed *= pace;
+        d.pace = 1;
+        return d;
+    }
 };
 
 /// Turns rows of Inputs::values() into draws.
@@ -62,9 +79,12 @@ private:
     void brine(Draw& draw, double salt, double premix, double ice) const;
 
     int diffusivity_, handling_, ratio_, thickness_, cooler_, partition_, threshold_, myoglobin_,
-        lasting_, eye_, loss_, ph_, salt_, premix_, ice_, dose_;
+        lasting_, eye_, loss_, ph_, salt_, premix_, ice_, dose_, needles_, energy_, fibres_, fat_,
+        fat_water_;
     cure::Brine brine_;
-    double temperature_ = 0, diffusion_energy_ = 0, loss_energy_ = 0, ph_lean_ = 0, ph_factor_ = 1;
+    Pace pace_;
+    double temperature_ = 0, reference_ = 0, diffusion_energy_ = 0, loss_energy_ = 0, ph_lean_ = 0,
+           ph_factor_ = 1;
     double pigment_ = 0;    ///< share of the least nitrite for pink that goes with myoglobin
     double seen_ = 0;       ///< where the eye sees cured, from first pink to lasting [1]
     double meat_power_ = 0; ///< of the size, by which the meat in the brine grows

@@ -168,7 +168,7 @@ const std::vector<CauseText>& cause_texts() {
          {},
          reach},
         {"fat",
-         "untold fat",
+         "fat not mentioned",
          "fat on top, or a bone, that was not told of held the cure back",
          "look on the slice for fat or bone between the brine and the grey",
          {},

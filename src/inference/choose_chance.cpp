@@ -39,9 +39,16 @@ Way way_of(const cure::ChooseQuestion& q, cure::Method& m, const base::Records& 
     const std::size_t k = w.chance->stage;
     const auto& stages = m.result.first().stages;
     const double from = stages[k].from, behind = stages.back().to - stages[k].to;
-    if (q.within)
-        w.chance->best = in_time(w.chance->best, *q.within - behind, ask.draws);
+    const double last = std::min(q.within.value_or(never), q.base.horizon);
+    w.chance->best = in_time(w.chance->best, last - behind, ask.draws);
     const BestDay& best = w.chance->best;
+    if (best.likely() && best.best->time + behind > last) {
+        w.ready = best.best->time + behind;
+        w.ruled_out = "ready only after " + base::day_number(*w.ready, base::Rounding::up) +
+                      " days, and " + (q.within ? "there are " : "no more are looked at than ") +
+                      base::day_number(last, base::Rounding::down);
+        return w;
+    }
     if (!best.likely()) {
         w.ruled_out = best.best ? "on its best day only " +
                                       base::significant(std::round(100 * best.best->right), 3) +
@@ -57,9 +64,6 @@ Way way_of(const cure::ChooseQuestion& q, cure::Method& m, const base::Records& 
     m.result = cure::run(kept, records);
     if (const auto dangers = m.result.findings.dangers(); !dangers.empty())
         w.ruled_out = dangers.front();
-    else if (q.within && *w.ready > *q.within)
-        w.ruled_out = "ready only after " + base::day_number(*w.ready, base::Rounding::up) +
-                      " days, and there are " + base::day_number(*q.within, base::Rounding::down);
     return w;
 }
 

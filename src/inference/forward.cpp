@@ -21,9 +21,9 @@ bool is_nitrite(Level level) {
 double latest(double horizon, const cure::Outcome& p, const std::vector<Draw>& draws) {
     double most = 1;
     for (const Draw& d : draws) {
-        most = std::max(most, clock(false, d));
+        most = std::max(most, d.pace * clock(false, d));
         if (p.has_nitrite) {
-            most = std::max(most, clock(true, d));
+            most = std::max(most, d.pace * clock(true, d));
         }
     }
     return horizon * most;
@@ -58,7 +58,8 @@ Forward::Forward(const cure::Outcome& p, base::Records records, const std::vecto
     std::map<Level, Served> served;
     for (const Event& event : events_) {
         Served& s = served[event.level];
-        const auto widen = [&](const Draw& d) {
+        const auto widen = [&](const Draw& own) {
+            const Draw d = own.paced();
             s.box.widen(similar(p.solved->setup(), is_nitrite(event.level), d));
             s.low = std::min(s.low, target(event, d));
             s.high = std::max(s.high, target(event, d));
@@ -79,7 +80,8 @@ double Forward::target(const Event& event, const Draw& d) const {
            (bath.partition * bath.concentration * d.partition * brine);
 }
 
-double Forward::time(const Event& event, const Draw& d) const {
+double Forward::time(const Event& event, const Draw& own_numbers) const {
+    const Draw d = own_numbers.paced();
     const auto t = surfaces_.at(event.level)
                        .time(similar(prediction_.solved->setup(), is_nitrite(event.level), d),
                              target(event, d));
@@ -93,7 +95,8 @@ Days Forward::operator()(const Draw& d) const {
             time(events_[2], d)};
 }
 
-double Forward::error(const Draw& d) const {
+double Forward::error(const Draw& own_numbers) const {
+    const Draw d = own_numbers.paced();
     const Event& pull = events_[0];
     return surfaces_.at(pull.level)
         .error(similar(prediction_.solved->setup(), is_nitrite(pull.level), d), target(pull, d));

@@ -144,6 +144,29 @@ void Inputs::join(const Eigen::VectorXd& log_mean, const Eigen::MatrixXd& log_co
     }
 }
 
+Eigen::MatrixXd Inputs::log_covariance(const std::vector<std::string>& names) const {
+    const auto n = static_cast<Eigen::Index>(names.size());
+    const Eigen::MatrixXd joint = root_ * root_.transpose();
+    Eigen::MatrixXd c = Eigen::MatrixXd::Zero(n, n);
+    const auto place = [&](int column) { // among the joint ones
+        return std::ranges::find(joint_, column) - joint_.begin();
+    };
+    for (Eigen::Index i = 0; i < n; ++i) {
+        const int a = column(names[static_cast<std::size_t>(i)]);
+        if (a < 0 || list_[a].spread.kind != Distribution::Kind::lognormal) {
+            continue;
+        }
+        c(i, i) = std::pow(std::log(list_[a].spread.b), 2);
+        for (Eigen::Index j = 0; j < i; ++j) {
+            const int b = column(names[static_cast<std::size_t>(j)]);
+            if (b >= 0 && std::max(place(a), place(b)) < std::ssize(joint_)) {
+                c(i, j) = c(j, i) = joint(place(a), place(b));
+            }
+        }
+    }
+    return c;
+}
+
 Eigen::MatrixXd Inputs::values(Eigen::MatrixXd u) const {
     for (Eigen::Index i = 0; i < u.rows(); ++i) {
         Eigen::VectorXd logs = mean_;

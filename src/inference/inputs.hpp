@@ -58,6 +58,10 @@ public:
     /// this covariance of the logarithms: what all meat has in common. Their groups stay.
     void share(const std::vector<Input>& with, const Eigen::MatrixXd& log_covariance);
 
+    /// Covariance of the logarithms of such inputs [1]; one that is not among them, or not
+    /// lognormal, has none.
+    Eigen::MatrixXd log_covariance(const std::vector<std::string>& names) const;
+
     /// Values, a column for each input, of uniforms in (0, 1) [1].
     Eigen::MatrixXd values(Eigen::MatrixXd uniforms) const;
 

@@ -1,13 +1,18 @@
 // SPDX-License-Identifier: MIT
-/// What slices teach about one shop's meat: how its speed of diffusion and its loss of nitrite
-/// stand to the numbers of the records. A multiplier on each is shared by all batches of the shop;
-/// around it every piece varies by itself, as do thickness, cooler, brine and the colour's
-/// threshold. One muscle at a time. Not for batches with a diffusivity or loss of their own.
+/// What slices teach about one shop's meat: how its pace of salt and of nitrite, its loss of
+/// nitrite and its eye stand to the numbers of the records, and how far its pieces differ. All
+/// batches of the shop share these; around them every piece varies by itself, as do thickness,
+/// cooler, brine and the colour's threshold. One muscle at a time. Not for batches with a
+/// diffusivity or loss of their own.
+///
+/// A ring is nitrite's: it tells of the pace of salt times the ratio, with the eye that reads it.
+/// So it moves the days of colour, and leaves the salt's where the records have it, until salt was
+/// measured in a slice.
 #pragma once
 
-#include "base/record.hpp"
-#include "inference/case_inputs.hpp"
-#include "inference/slice_model.hpp"
+#include "inference/inputs.hpp"
+#include "inference/shops.hpp"
+#include "inference/trial.hpp"
 
 #include <Eigen/Core>
 
@@ -18,37 +23,10 @@
 
 namespace tidemark::inference {
 
-/// The two multipliers, in this order wherever there are pairs.
-enum Multiplier { speed_of_diffusion, speed_of_loss };
-
-/// Standard deviations of the logarithms of the multipliers [1]: of a shop, with what all meat
-/// shares, and of pieces within one: uncertainty.piece-speed and uncertainty.piece-loss.
-struct Split {
-    Eigen::Vector2d shop, piece;
-};
-/// Throws base::RunError if diffusivity or loss is not spread lognormally among the inputs.
-Split split(const Inputs& inputs, const base::Records& records);
-
-/// Draws of one kind of batch with what each shows on one day; serves every slice of that kind and
-/// day. They come from the records' whole spread, and are weighed anew for each shop that is
-/// thought of (importance sampling on a grid of shops).
-class Trial {
-public:
-    Trial(const SliceModel& model, const Inputs& inputs, const Drawing& drawing, const Split& split,
-          double time, int draws = 4096);
-
-    /// Likelihood of a slice [up to a factor] for the shops of the grid, speed x loss.
-    Eigen::MatrixXd likelihood(const Slice& seen) const;
-
-    /// How often a slice as far off as this or further is seen [1], two-sided, for a shop out of
-    /// these shares. A small share says that the slice fits badly.
-    double surprise(const Slice& seen, const Eigen::MatrixXd& shares) const;
-
-private:
-    std::vector<Slice> shown_;
-    std::array<Eigen::MatrixXd, 2> weights_; ///< draw x node of the grid
-    Eigen::MatrixXd sums_;                   ///< of the weights of all draws, speed x loss
-};
+/// What is told of a shop: its paces of nitrite and of salt, its loss of nitrite, and how far its
+/// pieces differ in pace.
+enum class Lesson { nitrite, salt, loss, pieces };
+constexpr std::size_t lesson_count = 4;
 
 /// A batch that was sliced.
 struct Seen {
@@ -58,25 +36,35 @@ struct Seen {
 
 struct Learnt {
     int batches = 0;
-    Split prior;
-    Eigen::Vector2d log_mean;          ///< of the shop's multipliers [1]
-    Eigen::Matrix2d log_covariance;    ///< of the same [1]
-    std::array<bool, 2> told{};        ///< whether the slices say anything of it
-    std::array<std::string, 2> reason; ///< if not, why, and what would
+    ShopPrior prior;
+    Cloud cloud;   ///< shops with their shares, by all that was seen
+    Cloud by_salt; ///< the same by the salt measured alone
+    /// Of the next batch's shop: salt_speed to cured_eye, logarithms of factors [1].
+    Eigen::Vector4d log_mean;
+    Eigen::Matrix4d log_covariance;
+    double piece_speed = 0; ///< between its pieces, standard deviation of the logarithm [1]
+    std::array<bool, lesson_count> told{};        ///< whether the slices say anything of it
+    std::array<std::string, lesson_count> reason; ///< if not, why, and what would
     bool bound = false; ///< every slice was pink through: the cure is only so fast or faster
-    std::vector<double> surprises;         ///< of each batch, given the others [1]
-    std::vector<std::string> conflicts;    ///< batches that do not fit the others
-    std::array<Eigen::VectorXd, 2> shares; ///< of the grid, for quantile()
+    std::vector<double> surprises;      ///< of each batch, given the others [1]
+    std::vector<std::string> conflicts; ///< batches that do not fit the others
 
-    /// The multiplier below which a share `q` in (0, 1) of the posterior lies [1].
-    double quantile(Multiplier which, double q) const;
+    /// What is below a share `q` in (0, 1) of the posterior: factors on the records [1]; of
+    /// `pieces` the standard deviation of the logarithm of the pace [1].
+    double quantile(Lesson which, double q) const;
+    double log_sd(Lesson which) const;        ///< of the logarithm [1]
+    double log_sd_before(Lesson which) const; ///< before any slice
 };
 
-/// The posterior of a shop. `seen` may be empty: then it is the prior. Equal slices of one trial
-/// are worked out once.
-Learnt learn(const Split& split, const std::vector<Seen>& seen);
+/// The posterior of a shop, from so many points. `seen` may be empty: then it is the prior. Equal
+/// slices of one trial are worked out once.
+Learnt learn(const ShopPrior& prior, const std::vector<Seen>& seen, int points = 2048);
 
-/// The inputs of the next batch in this shop: its multipliers, and the piece's own part on top.
-Inputs learnt_inputs(Inputs inputs, const Learnt& learnt);
+/// Of whom the days are told: of the next piece, with what is not known of its shop; or of the
+/// pieces of a shop that is known to its middle.
+enum class Whose { next_piece, pieces_of_shop };
+
+/// The inputs of the next batch in this shop.
+Inputs learnt_inputs(Inputs inputs, const Learnt& learnt, Whose whose = Whose::next_piece);
 
 } // namespace tidemark::inference

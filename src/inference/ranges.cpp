@@ -5,6 +5,7 @@
 #include "cure/two_meshes.hpp"
 #include "inference/case_inputs.hpp"
 #include "inference/forward.hpp"
+#include "inference/mistakes.hpp"
 #include "inference/sampling.hpp"
 #include "inference/sensitivity.hpp"
 #include "judge/judge.hpp"
@@ -58,7 +59,7 @@ std::vector<Draw> sampled(const Drawing& drawing, const Inputs& inputs, const As
 /// Draws of the answer, and those that share out its spread. One surface serves both wherever
 /// either is asked for, so that two questions alike find the same.
 struct Pieces {
-    std::vector<Draw> sample, frozen;
+    std::vector<Draw> sample, frozen, thick;
     Forward forward;
 
     Pieces(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
@@ -72,10 +73,13 @@ private:
         : sample(sampled(drawing, inputs, ask)),
           frozen(drawn(drawing, inputs.values(pick_freeze(share_draws, inputs.group_of_columns(),
                                                           ask.seed)))),
-          forward(p, records, both()) {}
-    std::vector<Draw> both() const {
+          thick(thicker({sample.begin(), sample.begin() + thick_draws(ask)}, records)),
+          forward(p, records, all_of()) {}
+    static int thick_draws(const Ask& ask) { return std::min<int>(ask.draws, share_draws); }
+    std::vector<Draw> all_of() const {
         std::vector<Draw> all = sample;
         all.insert(all.end(), frozen.begin(), frozen.end());
+        all.insert(all.end(), thick.begin(), thick.end());
         return all;
     }
 };
@@ -127,7 +131,7 @@ void share_out(Ranges& r, const Inputs& inputs, const Forward& forward,
     for (std::size_t g = 0; g < groups.size(); ++g) {
         const Plain words = plain(groups[g]);
         r.shares.push_back(
-            {groups[g], words.name, words.remedy, indices[g].first, indices[g].total});
+            {groups[g], words.name, words.remedy, words.owner, indices[g].first, indices[g].total});
     }
     std::ranges::stable_sort(r.shares, std::greater<>{}, &SpreadShare::total);
 }
@@ -198,7 +202,7 @@ Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs
     Ranges r;
     r.draws = ask.draws;
     const Pieces pieces(p, records, inputs, ask);
-    const auto& [sample, frozen, forward] = pieces;
+    const auto& [sample, frozen, thick, forward] = pieces;
     std::vector<Days> days;
     std::ranges::transform(sample, std::back_inserter(days), std::cref(forward));
     r.pull = range(days, &Days::pull);
@@ -213,6 +217,13 @@ Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs
     r.error = checked(forward, sample, days, r.pull);
     share_out(r, inputs, forward, frozen, horizon);
     brine_ends(r, p, sample, records);
+    std::vector<double> cured, cured_thick;
+    for (std::size_t i = 0; i < thick.size(); ++i) {
+        cured.push_back(days[i].pull);
+        cured_thick.push_back(forward.pull(thick[i]));
+    }
+    r.mistakes =
+        mistakes(p, records, cured, cured_thick, r.best.best ? r.best.best->time : horizon);
     if (r.best.best) { // the day that is advised
         r.findings.add(of_waiting(p, 0, r.best.best->time, records));
     }

@@ -31,7 +31,17 @@ struct SpreadShare {
     std::string group;
     std::string name;   ///< for the cook
     std::string remedy; ///< how to know it better; empty: in no way
+    std::string owner;  ///< whose it is: "all meat", "the shop", "the piece"
     double first = 0, total = 0;
+};
+
+/// A mistake that is drawn under its own name and kept out of the days and the chance, since the
+/// cook can see to it: what it would make of such a piece.
+struct Mistake {
+    std::string name, remedy; ///< for the cook
+    double share = 0;         ///< of pieces that it befalls [1]
+    DayRange cured;           ///< of those
+    double grey = 0;          ///< share of those whose core is not cured on the best day [1]
 };
 
 struct Ranges {
@@ -40,6 +50,7 @@ struct Ranges {
     BestDay best;
     std::optional<DayChance> asked;  ///< of the day that was asked for, if one was
     std::vector<SpreadShare> shares; ///< the largest first
+    std::vector<Mistake> mistakes;
     double error = 0;          ///< relative, of the days, as found at the 5, 50 and 95 % draws [1]
     double brine_salt_low = 0; ///< the weak end of the brine, 95 % above it [kg/kg]
     std::optional<double> ingoing_high;   ///< ingoing nitrite at the strong end [kg/kg]

@@ -82,7 +82,11 @@ cure::Question drawn(const cure::Question& plan, const Draw& d, const cure::Setu
     put(diffusivity, records.si(diffusivity) * d.salt_speed / (d.size * d.size), "m2/s");
     if (setup.tissues.contains("fat")) // goes along with the lean
         put("adipose.diffusivity",
-            records.si("adipose.diffusivity") * d.salt_speed / (d.size * d.size), "m2/s");
+            records.si("adipose.diffusivity") * d.salt_speed * d.fat / (d.size * d.size), "m2/s");
+    if (d.fat_water != 1)
+        put("adipose.water-volume", records.si("adipose.water-volume") * d.fat_water, "");
+    if (d.fibres != 1)
+        put("diffusion.fibre-ratio", records.si("diffusion.fibre-ratio") * d.fibres, "");
     put("solute.nitrite.diffusivity-ratio",
         records.si("solute.nitrite.diffusivity-ratio") * d.nitrite_speed / d.salt_speed, "");
     for (const char* solute : {"salt", "nitrite"}) {
@@ -119,8 +123,16 @@ cure::Question drawn(const cure::Question& plan, const Draw& d, const cure::Setu
             *part *= d.dose;
     if (p.pump)
         p.pump->share *= d.dose;
+    if (p.pump && p.pump->brine)
+        for (auto* part : {&p.pump->brine->salt, &p.pump->brine->salt_added,
+                           &p.pump->brine->nitrite, &p.pump->brine->premix})
+            if (*part)
+                **part *= d.needles;
     constexpr double rounding = 1e-9; // so that what is saturated counts as dissolved
-    saturate(c.brine, (1 - rounding) * materials::solubility(records, coldest(plan)));
+    const double most = (1 - rounding) * materials::solubility(records, coldest(plan));
+    saturate(c.brine, most);
+    if (p.pump && p.pump->brine)
+        saturate(*p.pump->brine, most);
     c.cells = coarse_cells;
     c.tolerance = coarse_time;
     for (cure::Stage& s : p.stages)
@@ -178,15 +190,21 @@ Inputs schedule_inputs(const cure::Outcome& o, const base::Records& records,
             {"dose",
              "dose",
              {Distribution::Kind::lognormal, 1, as_set(q.base, records).si("uncertainty.dose")}});
+    if (q.pump && q.pump->brine) // their brine may be off in its strength as any other
+        inputs.add({"needles",
+                    "dose",
+                    {Distribution::Kind::lognormal, 1,
+                     as_set(q.base, records).si("uncertainty.weighed")}});
     return inputs;
 }
 
-Eigen::VectorXd coordinates(const Draw& d) {
+Eigen::VectorXd coordinates(const Draw& own) {
+    const Draw d = own.paced();
     const double clock = inference::clock(true, d);
     Eigen::VectorXd x(variables);
     x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)),
         std::log(clock), std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition),
-        std::log(d.salt), std::log(d.nitrite), std::log(d.dose);
+        std::log(d.salt), std::log(d.nitrite), std::log(d.dose * d.needles);
     return x;
 }
 

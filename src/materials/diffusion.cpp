@@ -56,12 +56,8 @@ double fibre_ratio(base::Records& records) {
 }
 
 double handling_factor(base::Records& records, const std::string& handling) {
-    known("handling", handling, {"fresh", "frozen-thawed", "pse", "dfd"});
+    known("handling", handling, {"fresh", "frozen-thawed"});
     return handling == "fresh" ? 1 : records.si("diffusion." + handling);
-}
-
-double silver_skin_equivalent(base::Records& records) {
-    return records.si("silver-skin.thickness") / records.si("silver-skin.diffusivity-ratio");
 }
 
 double maxwell_permeability(double phi) {

@@ -35,12 +35,9 @@ double beyond_weak_brine(double salt);
 /// Diffusivity along the fibres over that across them [1].
 double fibre_ratio(base::Records& records);
 
-/// Factor on the diffusivity of lean for how it was kept or killed [1]: "fresh", "frozen-thawed",
-/// "pse" or "dfd". Throws InputError for another word.
+/// Factor on the diffusivity of lean for how it was kept [1]: "fresh" or "frozen-thawed". Throws
+/// InputError for another word.
 double handling_factor(base::Records& records, const std::string& handling);
-
-/// Thickness of lean that holds back as much as the silver skin [m].
-double silver_skin_equivalent(base::Records& records);
 
 /// Permeability of marbled lean over that of clean lean [1] at fat volume phi, fat as spheres that
 /// nothing enters (Maxwell). 0 <= phi < 1.

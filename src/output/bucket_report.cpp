@@ -58,10 +58,12 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
         if (chances.empty()) {
             rows.push_back({p.cured.value_or(end), name, window(p) + '.', ""});
         } else if (const inference::BestDay& d = chances[k]; d.best) {
-            rows.push_back({d.best->time, name,
-                            (d.likely() ? "" : "no day suits most such pieces; the best: ") +
-                                kept_day(d.best->time),
-                            right_and_not(*d.best) + window_of(d)});
+            const std::string others = d.sure() ? "" : not_right(*d.best);
+            rows.push_back(
+                {d.best->time, name,
+                 (d.likely() ? "" : "not sure of any day; the best: ") + kept_day(d.best->time),
+                 in_100(d.best->right) + " right" + (others.empty() ? "." : "; " + others + ".") +
+                     window_of(d)});
         } else {
             rows.push_back({end, name, "no day is right.", ""});
         }

@@ -175,14 +175,23 @@ Json range(const inference::Ranges& r) {
         shares.push_back({{"input", s.group},
                           {"name", s.name},
                           {"measure", s.remedy},
+                          {"owner", s.owner},
                           {"first_order", number(s.first)},
                           {"total", number(s.total)}});
+    Json mistakes = Json::array();
+    for (const inference::Mistake& m : r.mistakes)
+        mistakes.push_back({{"name", m.name},
+                            {"measure", m.remedy},
+                            {"share_of_pieces", number(m.share)},
+                            {"cured_day", days(m.cured)},
+                            {"grey_on_best_day", number(m.grey)}});
     return {{"draws", r.draws},
             {"cured_day", days(r.pull)},
             {"lasting_colour_day", days(r.lasting)},
             {"salted_day", days(r.salted)},
             {"last_good_day", days(r.last_good)},
             {"spread_from", shares},
+            {"mistakes", mistakes},
             {"relative_error", number(r.error)},
             {"brine_salt_low_percent", number(r.brine_salt_low, percent)},
             {"ingoing_nitrite_high_ppm", number(r.ingoing_high, ppm)}};
@@ -244,6 +253,8 @@ std::string json(const std::string& command, const inference::Answer& a,
     object["title"] = o.title;
     if (a.ranges)
         object.update(best(a.ranges->best, {a.changes, change_command}));
+    if (a.ranges && a.ranges->asked)
+        object["asked_day"] = of_day(*a.ranges->asked);
     if (a.chance) {
         object.update(best(a.chance->best, {a.changes, change_command}));
         object["best_day_ends_stage"] = a.chance->stage + 1;

@@ -20,15 +20,19 @@ Json head(const std::string& command) {
             {"command", command}};
 }
 
+Json of_day(const inference::DayChance& d) {
+    return {{"day", number(d.time, day)},
+            {"cured", d.cured},
+            {"in_band", d.in_band},
+            {"right", d.right}};
+}
+
 Json best(const inference::BestDay& b, const Advised& advised) {
     Json tried = Json::array(), by_day = Json::array();
     for (const inference::Tried& t : advised.changes.tried)
         tried.push_back({{"what", t.what}, {"day", number(t.day, day)}, {"chance", t.chance}});
     for (const inference::DayChance& d : b.by_day)
-        by_day.push_back({{"day", number(d.time, day)},
-                          {"cured", d.cured},
-                          {"in_band", d.in_band},
-                          {"right", d.right}});
+        by_day.push_back(of_day(d));
     Json change = nullptr;
     if (const auto& c = advised.changes.best)
         change = {{"what", c->what},

@@ -29,6 +29,8 @@ Json number(const std::optional<double>& value, double unit = 1);
 
 /// program, version, schema, command.
 Json head(const std::string& command);
+/// The shares of one day.
+Json of_day(const inference::DayChance& d);
 /// best_day, chance, window, change, chance_by_day.
 Json best(const inference::BestDay& day, const Advised& advised);
 /// early_5_percent, half, late_95_percent, share_never.

@@ -41,6 +41,8 @@ std::string seen(const Slice& s) {
     add("right ", s.right);
     add("grey ", s.core_height);
     add("grey width ", s.core_width);
+    if (const auto& salt = s.found[static_cast<std::size_t>(Look::core_salt)])
+        text += (text.empty() ? "salt " : ", salt ") + show_percent(*salt);
     return text;
 }
 
@@ -48,14 +50,23 @@ std::string days(const std::optional<double>& seconds) {
     return seconds ? fixed(*seconds / 86400, 1) : "-";
 }
 
-void multiplier(Screen& screen, const Learnt& l, Multiplier which, const char* heading,
-                const std::string& what) {
-    if (!l.told[which]) {
-        screen.paragraph(heading, l.reason[which] + ".");
-    } else if (l.bound && which == speed_of_diffusion) {
+constexpr std::size_t index(Lesson which) {
+    return static_cast<std::size_t>(which);
+}
+
+void lesson(Screen& screen, const Learnt& l, Lesson which, const char* heading,
+            const std::string& what) {
+    if (!l.told[index(which)]) {
+        screen.paragraph(heading, l.reason[index(which)] + ".");
+    } else if (l.bound && which == Lesson::nitrite) {
         screen.paragraph(heading, "every slice was pink through, which gives a bound only: " +
                                       what + " at least " + fixed(l.quantile(which, 0.05), 2) +
                                       " times the record's (95 in 100).");
+    } else if (which == Lesson::pieces) {
+        const auto percent = [&](double q) { return fixed(100 * l.quantile(which, q), 0); };
+        screen.paragraph(heading, what + " " + percent(0.5) +
+                                      " %, two in three; 90 in 100 between " + percent(0.05) +
+                                      " and " + percent(0.95) + " %.");
     } else {
         screen.paragraph(heading, what + " " + fixed(l.quantile(which, 0.5), 2) +
                                       " times the record's; 90 in 100 between " +
@@ -64,16 +75,15 @@ void multiplier(Screen& screen, const Learnt& l, Multiplier which, const char* h
     }
 }
 
-Json multiplier_json(const Learnt& l, Multiplier which) {
-    return {{"told", l.told[which]},
-            {"reason", l.reason[which].empty() ? Json(nullptr) : Json(l.reason[which])},
+Json lesson_json(const Learnt& l, Lesson which) {
+    const std::string& reason = l.reason[index(which)];
+    return {{"told", l.told[index(which)]},
+            {"reason", reason.empty() ? Json(nullptr) : Json(reason)},
             {"low", l.quantile(which, 0.05)},
             {"half", l.quantile(which, 0.5)},
             {"high", l.quantile(which, 0.95)},
-            {"log_mean", l.log_mean[which]},
-            {"log_sd", std::sqrt(l.log_covariance(which, which))},
-            {"log_sd_before", l.prior.shop[which]},
-            {"log_sd_of_pieces", l.prior.piece[which]}};
+            {"log_sd", l.log_sd(which)},
+            {"log_sd_before", l.log_sd_before(which)}};
 }
 
 } // namespace
@@ -86,16 +96,23 @@ std::string learn_report(const LearnAnswer& a, const Shown& shown) {
                 (a.batches.size() == 1 ? " batch" : " batches") + " in your notebook" +
                 (a.added ? ", the last just added" : ""));
     screen.line();
-    multiplier(screen, a.learnt, speed_of_diffusion, "SPEED",
-               "salt and nitrite move in your meat at");
-    multiplier(screen, a.learnt, speed_of_loss, "LOSS", "nitrite is used up in your meat at");
+    lesson(screen, a.learnt, Lesson::nitrite, "NITRITE", "nitrite moves in your meat at");
+    if (!a.batches.empty()) { // otherwise the first line says it for all
+        lesson(screen, a.learnt, Lesson::salt, "SALT", "salt moves in your meat at");
+        lesson(screen, a.learnt, Lesson::loss, "LOSS", "nitrite is used up in your meat at");
+        lesson(screen, a.learnt, Lesson::pieces, "PIECES", "your pieces differ in pace by");
+    }
     for (const std::string& text : a.learnt.conflicts) {
         screen.paragraph("DOUBT", text + ".");
     }
     screen.line();
     screen.paragraph("NEXT", a.next);
     screen.paragraph("", "By the records alone: " + day_range(a.by_records) + ".");
-    screen.paragraph("", "As your shop is: " + day_range(a.by_shop) + ".");
+    if (!a.batches.empty()) {
+        screen.paragraph("", "Your next piece: " + day_range(a.by_shop) + ".");
+        screen.paragraph(
+            "", "Pieces of your shop, were it known for certain: " + day_range(a.of_pieces) + ".");
+    }
     const std::vector<Column> columns{
         {"", "SLICES", 9, ""}, {"", "date", 12, "date", true}, {"", "batch", 14, "batch", true},
         {"", "day", 6, "day"}, {"", "told", 7, "told"},        {"", "  seen", 32, "seen", true}};
@@ -128,34 +145,40 @@ std::string learn_json(const LearnAnswer& a) {
     Json batches = Json::array();
     for (std::size_t i = 0; i < a.batches.size(); ++i) {
         const Batch& b = a.batches[i];
-        batches.push_back({{"line", b.line},
-                           {"date", b.date},
-                           {"batch", b.name},
-                           {"day", b.slice.time / 86400},
-                           {"ring_mm", json_parts::number(b.slice.every, 1e-3)},
-                           {"ring_top_mm", json_parts::number(b.slice.top, 1e-3)},
-                           {"ring_bottom_mm", json_parts::number(b.slice.bottom, 1e-3)},
-                           {"ring_left_mm", json_parts::number(b.slice.left, 1e-3)},
-                           {"ring_right_mm", json_parts::number(b.slice.right, 1e-3)},
-                           {"grey_mm", json_parts::number(b.slice.core_height, 1e-3)},
-                           {"grey_width_mm", json_parts::number(b.slice.core_width, 1e-3)},
-                           {"pink_through", b.slice.through},
-                           {"predicted_half_day", json_parts::number(b.half, 86400)},
-                           {"predicted_late_day", json_parts::number(b.late, 86400)},
-                           {"surprise", a.learnt.surprises[i]},
-                           {"command", b.command}});
+        batches.push_back(
+            {{"line", b.line},
+             {"date", b.date},
+             {"batch", b.name},
+             {"day", b.slice.time / 86400},
+             {"ring_mm", json_parts::number(b.slice.every, 1e-3)},
+             {"ring_top_mm", json_parts::number(b.slice.top, 1e-3)},
+             {"ring_bottom_mm", json_parts::number(b.slice.bottom, 1e-3)},
+             {"ring_left_mm", json_parts::number(b.slice.left, 1e-3)},
+             {"ring_right_mm", json_parts::number(b.slice.right, 1e-3)},
+             {"grey_mm", json_parts::number(b.slice.core_height, 1e-3)},
+             {"grey_width_mm", json_parts::number(b.slice.core_width, 1e-3)},
+             {"pink_through", b.slice.through},
+             {"found_core_salt_percent",
+              json_parts::number(b.slice.found[static_cast<std::size_t>(Look::core_salt)], 1e-2)},
+             {"predicted_half_day", json_parts::number(b.half, 86400)},
+             {"predicted_late_day", json_parts::number(b.late, 86400)},
+             {"surprise", a.learnt.surprises[i]},
+             {"command", b.command}});
     }
     Json object = json_parts::head("learn");
     object.update(Json{{"notebook", a.notebook},
                        {"muscle", a.muscle},
                        {"added", a.added},
-                       {"speed_of_diffusion", multiplier_json(a.learnt, speed_of_diffusion)},
-                       {"loss_of_nitrite", multiplier_json(a.learnt, speed_of_loss)},
+                       {"pace_of_nitrite", lesson_json(a.learnt, Lesson::nitrite)},
+                       {"pace_of_salt", lesson_json(a.learnt, Lesson::salt)},
+                       {"loss_of_nitrite", lesson_json(a.learnt, Lesson::loss)},
+                       {"spread_of_pieces", lesson_json(a.learnt, Lesson::pieces)},
                        {"bound_only", a.learnt.bound},
                        {"conflicts", a.learnt.conflicts},
                        {"next", a.next},
                        {"cured_day_by_records", json_parts::days(a.by_records)},
                        {"cured_day_by_shop", json_parts::days(a.by_shop)},
+                       {"cured_day_of_pieces", json_parts::days(a.of_pieces)},
                        {"batches", batches}});
     object.update(json_parts::findings(a.findings));
     return json_parts::text(object);

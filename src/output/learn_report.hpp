@@ -19,7 +19,8 @@ struct LearnAnswer {
     bool added = false; ///< the last batch has just been written
     std::vector<inference::Batch> batches;
     inference::Learnt learnt;
-    inference::DayRange by_records, by_shop; ///< pull day of the next batch [s]
+    inference::DayRange by_records, by_shop; ///< pull day of the next piece [s]
+    inference::DayRange of_pieces; ///< of this cut's pieces in a shop known to its middle [s]
     judge::Findings findings;
 };
 

@@ -119,11 +119,22 @@ void spread(Screen& screen, const inference::Ranges& r) {
         }
         std::string head = padded(fixed(100 * share.total, 0), 12) + " %  ";
         for (const std::string& line :
-             wrapped(share.name + (share.remedy.empty() ? "" : ": " + share.remedy),
+             wrapped(share.name + (share.owner.empty() ? "" : " (" + share.owner + ")") +
+                         (share.remedy.empty() ? "" : ": " + share.remedy),
                      screen.columns() - width_of(head))) {
             screen.line(head + line);
             head = std::string(head.size(), ' ');
         }
+    }
+    for (const inference::Mistake& m : r.mistakes) {
+        screen.paragraph("", "Not in these days: " + m.name + ", as with " +
+                                 fixed(100 * m.share, 0) + " pieces in 100. Of those " +
+                                 fixed(100 * m.grey, 0) +
+                                 " in 100 are grey on the best day; half are cured " +
+                                 (std::isfinite(m.cured.half)
+                                      ? "by day " + fixed(std::ceil(m.cured.half / 86400), 0)
+                                      : std::string("on no day looked at")) +
+                                 ": " + m.remedy + '.');
     }
 }
 

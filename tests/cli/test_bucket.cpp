@@ -28,7 +28,7 @@ TEST_CASE("what comes out first heads the screen, and lines fit it", "[cli]") {
     const Ran ran = folder.run("bucket --case a.ini --with b.ini --with c.ini");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
-    CHECK_THAT(ran.out, StartsWith("TAKE OUT 2 of piece 2 (beef round, 30 mm): day "));
+    CHECK_THAT(ran.out, StartsWith("TAKE OUT 2 of piece 2 (beef round, 30 mm): "));
     CHECK_THAT(ran.out,
                Contains("\n         piece 1 (pork loin, 60 mm): day ") &&
                    Contains("\nTYPICAL  the last to be cured is piece 3 (pork loin, 45 mm), "

@@ -59,6 +59,8 @@ inline cure::Case drawn_case(const cure::Outcome& p, const Inputs& inputs,
         c.temperature += values[inputs.column("cooler")];
     }
     base::Records now = as_set(c, records());
+    const char* energy = "diffusion.activation-energy";
+    set(c, energy, now.si(energy) * value("activation-energy"), "J/mol");
     const std::string diffusivity = "muscle." + c.piece.muscle + ".diffusivity";
     set(c, diffusivity, now.si(diffusivity) * value("diffusivity") * value("handling"), "m2/s");
     if (middle.tissues.contains("fat")) { // goes along with the lean

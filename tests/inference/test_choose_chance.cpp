@@ -24,7 +24,7 @@ cure::ChooseQuestion loin() {
     return q;
 }
 
-Ways ways(const cure::Choice& c, int draws = 512) {
+Ways ways(cure::Choice c, int draws = 512) {
     return ways_of(c, records(),
                    [](const cure::Outcome& r) { return schedule_inputs(r, records(), by_records); },
                    {draws});
@@ -58,10 +58,25 @@ TEST_CASE("the way taken is the soonest of those that are sure, and a date rules
     cure::Choice dated = c;
     dated.question.within = 0.5 * latest;
     const Ways in_time = ways(dated);
-    for (std::size_t k = 0; k < all.list.size(); ++k)
-        if (all.list[k].ruled_out.empty())
-            CHECK(in_time.list[k].ruled_out.empty() ==
-                  (*all.list[k].ready <= *dated.question.within));
+    int sooner = 0;
+    for (std::size_t k = 0; k < all.list.size(); ++k) {
+        const Way &free = all.list[k], &bound = in_time.list[k];
+        CAPTURE(c.methods[k].name);
+        if (!free.ruled_out.empty())
+            continue;
+        if (*free.ready <= *dated.question.within) { // its best day is in time
+            CHECK(bound.ruled_out.empty());
+            CHECK(*bound.ready == *free.ready);
+        } else if (bound.ruled_out.empty()) { // another is, and likely
+            CHECK(*bound.ready <= *dated.question.within);
+            CHECK(bound.chance->best.best->right >= 0.5);
+            ++sooner;
+        } else { // none is
+            for (const DayChance& d : free.chance->best.by_day)
+                CHECK((d.time > *dated.question.within || d.right < 0.5));
+        }
+    }
+    CHECK(sooner >= 1);
     dated.question.within = 60;
     const Ways none = ways(dated);
     CHECK_FALSE(none.best);

@@ -29,6 +29,7 @@ struct Drawn {
         const Drawing drawing(inputs, c, prediction.solved->setup(), records());
         for (Eigen::Index i = 0; i < values.rows(); ++i) {
             draws.push_back(drawing(values.row(i)));
+            draws.back().pace = 1; // fat and fibres go by a line of their own: test_inputs
         }
     }
     cure::Outcome direct(std::size_t i) const {

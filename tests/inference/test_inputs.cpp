@@ -107,6 +107,13 @@ TEST_CASE("a flag gives the middle and keeps the spread, unless it does away wit
           std::vector<std::string>{"diffusivity", "thickness", "cooler", "partition", "brine"});
     c.piece.frozen = true;
     CHECK(inputs_of(c).column("handling") == 1);
+    // One without a cap has no fat to draw, an endless one no fibres that matter.
+    CHECK(inputs_of(c).column("fat") == -1);
+    CHECK(inputs_of(c).column("fibre-ratio") == -1);
+    // Nor does another activation energy move anything near 4 C.
+    CHECK(inputs_of(c).column("activation-energy") == -1);
+    c.temperature = 283.15;
+    CHECK(inputs_of(c).column("activation-energy") >= 0);
 }
 
 TEST_CASE("a spoon spreads the brine by its own factor", "[inference]") {
@@ -132,4 +139,59 @@ TEST_CASE("a spoon spreads the brine by its own factor", "[inference]") {
     CHECK(draw.salt == Approx((120 + 9.375) / (100 + 9.375)).epsilon(1e-9));
     CHECK(draw.nitrite == Approx(1).epsilon(1e-12));
     CHECK(draw.water == Approx(1).epsilon(1e-12));
+}
+
+TEST_CASE("fat, fibres and warmth move the day of the core as solved cases do", "[inference]") {
+    // The day by the engine with the number changed, against the draw's pace.
+    const auto day = [](const cure::Case& c) {
+        const cure::Outcome p = cure::run(cure::in_brine(c), records());
+        REQUIRE(p.first().cured);
+        return *p.first().cured;
+    };
+    cure::Case capped = invented("sheet", 0.06), loin = invented("loin", 0.08),
+               joint = invented("block", 0.06);
+    capped.piece.dimensions.fat_cap = loin.piece.dimensions.fat_cap = 0.008;
+    loin.piece.dimensions.width = 0.14;
+    joint.piece.dimensions.width = 0.08;
+    joint.piece.length = 0.07;
+    capped.cells = loin.cells = joint.cells = 12;
+    struct Row {
+        const cure::Case& c;
+        const char *key, *input;
+        double factor, margin; ///< of the logarithm of the day
+    };
+    for (const Row& row : {Row{capped, "adipose.diffusivity", "fat", 2, 0.04},
+                           {capped, "adipose.diffusivity", "fat", 0.5, 0.04},
+                           {capped, "adipose.water-volume", "fat-water", 1.2, 0.01},
+                           {loin, "adipose.diffusivity", "fat", 2, 0.05},
+                           {loin, "adipose.diffusivity", "fat", 0.5, 0.05},
+                           {joint, "diffusion.fibre-ratio", "fibre-ratio", 1.3, 0.02},
+                           {capped, "diffusion.activation-energy", "activation-energy", 1.16,
+                            0.005}}) { // the loss stays as it is
+        CAPTURE(row.c.piece.shape, row.key, row.factor);
+        cure::Case told = row.c, other = row.c;
+        told.temperature = other.temperature = 281.15; // 8 C
+        base::Records r = records();
+        other.overrides.push_back(
+            {row.key,
+             base::significant(r.si(row.key) * row.factor, 12) + " " +
+                 (row.key == std::string("adipose.diffusivity")           ? "m2/s"
+                  : row.key == std::string("diffusion.activation-energy") ? "J/mol"
+                                                                          : ""),
+             "a draw"});
+        const cure::Setup setup = cure::make_setup(told, r);
+        const Inputs inputs = case_inputs(told, setup, records());
+        REQUIRE(inputs.column(row.input) >= 0);
+        Eigen::VectorXd values = inputs
+                                     .values(Eigen::MatrixXd::Constant(
+                                         1, static_cast<Eigen::Index>(inputs.list().size()), 0.5))
+                                     .row(0);
+        const Drawing drawing(inputs, told, setup, records());
+        const double before = drawing(values).paced().salt_speed;
+        values[inputs.column(row.input)] *= row.factor;
+        const double pace = drawing(values).paced().salt_speed / before;
+        const double solved = std::log(day(other) / day(told));
+        CHECK(std::abs(solved) > 0.3 * row.margin); // there is something to hold it against
+        CHECK(-std::log(pace) == Approx(solved).margin(row.margin));
+    }
 }

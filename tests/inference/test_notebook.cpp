@@ -14,6 +14,9 @@
 
 #include <boost/algorithm/string/replace.hpp>
 
+#include <algorithm>
+#include <array>
+#include <cctype>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
@@ -132,18 +135,45 @@ TEST_CASE("a notebook cut short at any byte loses no whole batch, and goes on", 
     }
 }
 
-TEST_CASE("a changed line is named and passed over, the others are kept", "[inference]") {
+TEST_CASE("a changed line is named, and read as it stands if it can be", "[inference]") {
     const Scratch file;
     for (const char* name : {"one", "two", "three"}) {
         file.add(batch(name, 0.010));
     }
-    file.put(boost::replace_first_copy(file.bytes(), ",two,", ",twa,"));
+    const std::string all = file.bytes();
+    file.put(boost::replace_first_copy(all, ",two,", ",twa,"));
     const Notebook book = file.read();
-    REQUIRE(book.batches.size() == 2);
-    CHECK(book.batches[1].line == 4);
+    REQUIRE(book.batches.size() == 3);
+    CHECK(book.batches[1].name == "twa");
     REQUIRE(book.warnings.size() == 1);
-    CHECK(book.warnings[0] == file.path() + ":3: is not as it was written; it is passed over: give "
-                                            "that batch again");
+    CHECK(book.warnings[0] ==
+          file.path() +
+              ":3: is not as written, as when a spreadsheet saved it; it is read as the "
+              "table stands: hold that against your own notes, or take out what is wrong");
+    // Rounded in every line: one warning for all.
+    file.put(boost::replace_all_copy(all, ",10.25,", ",10.3,"));
+    const Notebook rounded = file.read();
+    CHECK(rounded.batches.size() == 3);
+    CHECK(*rounded.batches[2].half == Approx(10.3 * 86400));
+    file.add(batch("four", 0.010));
+    file.put(boost::replace_all_copy(file.bytes(), ",10.25,", ",10.3,"));
+    REQUIRE(file.read().warnings.size() == 1);
+    CHECK(file.read().warnings[0].starts_with(file.path() + ":2: and 3 more lines are not as"));
+    // What cannot be is passed over, with what is wrong.
+    for (const auto& [was, is, why] :
+         {std::array{",no,", ",maybe,", "has maybe for pink_through, not yes or no"},
+          {",7,10,", ",7,x10,", "has x10 for ring_mm, which cannot be"},
+          {",7,10,", ",7,-10,", "has -10 for ring_mm, which cannot be"},
+          {",7,10,", ",7,4000,", "has 4000 for ring_mm, which cannot be"},
+          {",7,10,", ",0,10,", "has 0 for day, which is no day"},
+          {",7,10,", ",,10,", "has no day"}}) {
+        file.put(boost::replace_first_copy(all, was, is));
+        CAPTURE(is);
+        CHECK(file.read().batches.size() == 2);
+        REQUIRE(file.read().warnings.size() == 1);
+        CHECK(file.read().warnings[0] ==
+              file.path() + ":2: " + why + "; it is passed over: give that batch again");
+    }
 }
 
 TEST_CASE("every single byte of a line is watched", "[inference]") {
@@ -158,10 +188,96 @@ TEST_CASE("every single byte of a line is watched", "[inference]") {
         std::string changed = all;
         changed[at] = changed[at] == '7' ? '8' : '7';
         CAPTURE(at, changed);
-        const Notebook book = notebook_from_text(changed, "shop.csv");
-        CHECK(book.batches.empty());
-        CHECK(book.warnings.size() == 1);
+        CHECK(notebook_from_text(changed, "shop.csv").warnings.size() == 1);
     }
+}
+
+TEST_CASE("a notebook that a spreadsheet has saved is read, and goes on as it is", "[inference]") {
+    const Scratch file;
+    Batch told = batch("one", 0.0125);
+    told.slice.found[static_cast<std::size_t>(Look::core_salt)] = 0.0135;
+    file.add(told);
+    file.add(batch("two", 0.0105));
+    const std::string all = file.bytes();
+    REQUIRE(all.find('"') != std::string::npos);
+    /// The table with other separators and decimal commas, each number's own digits kept.
+    const auto saved = [&](char separator, bool commas, const std::string& more) {
+        std::string text;
+        bool quoted = false;
+        for (std::size_t i = 0; i < all.size(); ++i) {
+            const char c = all[i];
+            quoted = c == '"' ? !quoted : quoted;
+            const bool decimal = commas && !quoted && c == '.' && i > 0 && isdigit(all[i - 1]);
+            text += c == ',' && !quoted ? std::string(1, separator)
+                    : decimal           ? std::string(",")
+                    : c == '\n'         ? more + "\r\n"
+                                        : std::string(1, c);
+        }
+        return text;
+    };
+    for (const auto& [text, separator] :
+         {std::pair{saved(';', true, ""), ';'},
+          {saved('\t', false, ""), '\t'},
+          {"\xEF\xBB\xBF" + saved(';', true, ";mine"), ';'},
+          {saved(',', false, ",\"my own, note\""), ','},
+          {boost::replace_all_copy(saved(';', true, ""), ";no;", ";NO;"), ';'},
+          {boost::replace_all_copy(saved(';', true, ""), ";7;", ";7,00;"), ';'}}) {
+        file.put(text);
+        CAPTURE(text);
+        const Notebook book = file.read();
+        CHECK(book.warnings.empty());
+        REQUIRE(book.batches.size() == 2);
+        CHECK(*book.batches[0].slice.every == Approx(0.0125).epsilon(1e-8));
+        CHECK(*book.batches[0].slice.found[static_cast<std::size_t>(Look::core_salt)] ==
+              Approx(0.0135).epsilon(1e-8));
+        CHECK(book.batches[0].command == told.command);
+        file.add(batch("three", 0.0115));
+        CHECK(file.read().warnings.empty());
+        REQUIRE(file.read().batches.size() == 3);
+        CHECK(file.read().batches[2].name == "three");
+        CHECK(std::ranges::count(file.bytes().substr(text.size()), separator) > 20);
+    }
+    // Commas in and between numbers cannot be told apart.
+    file.put(saved(',', true, ""));
+    CHECK(file.read().batches.empty());
+    REQUIRE(file.read().warnings.size() == 2);
+    CHECK(file.read().warnings[0] ==
+          file.path() +
+              ":2: has more fields than the first line has columns, as where commas stand "
+              "both in and between numbers; it is passed over: give that batch again");
+    file.put(boost::replace_first_copy(all, ",command,", ",order,"));
+    CHECK(message([&] { file.read(); })
+              .find("has no column command, without which nothing is "
+                    "learnt; put that column back") != std::string::npos);
+}
+
+TEST_CASE("a notebook from before salt could be kept is read, and asks for its column",
+          "[inference]") {
+    const Scratch file;
+    file.add(batch("one", 0.010));
+    // The first lines had no columns of other looks, and so had the lines and their check.
+    const std::string before =
+        "date,batch,muscle,shape,thickness_mm,brine_salt_percent,brine_nitrite_ppm,cooler_C,day,"
+        "ring_mm,ring_top_mm,ring_bottom_mm,ring_left_mm,ring_right_mm,grey_mm,grey_width_mm,"
+        "pink_through,predicted_half_day,predicted_late_day,command,check\n";
+    file.put(before);
+    file.add(batch("one", 0.010));
+    CHECK(file.read().warnings.empty());
+    REQUIRE(file.read().batches.size() == 1);
+    Batch salted = batch("two", 0.012);
+    salted.slice.found[static_cast<std::size_t>(Look::core_salt)] = 0.0135;
+    CHECK(
+        message([&] { file.add(salted); }) ==
+        "--notebook: check: is the last column of a notebook that has none for "
+        "found_core_salt_percent; write ,found_core_salt_percent at the end of its first line, or "
+        "begin another notebook");
+    file.put(
+        boost::replace_first_copy(file.bytes(), ",check\n", ",check,found_core_salt_percent\n"));
+    file.add(salted);
+    CHECK(file.read().warnings.empty());
+    REQUIRE(file.read().batches.size() == 2);
+    CHECK(*file.read().batches[1].slice.found[static_cast<std::size_t>(Look::core_salt)] ==
+          Approx(0.0135));
 }
 
 TEST_CASE("line ends, a byte-order mark and needless quotes change nothing", "[inference]") {

@@ -152,10 +152,12 @@ TEST_CASE("a brine alone has the range of days that day tells for it", "[inferen
         const DayRange of_plan = range_of(cure::run(plan, library())).cured,
                        of_day =
                            ranges(cure::run(cure::in_brine(plan.base), library()), library()).pull;
-        CHECK(of_plan.half == Approx(of_day.half).epsilon(0.01));
-        CHECK(of_plan.early == Approx(of_day.early).epsilon(0.05));
+        // What fat lets through goes by a line there (pace.hpp), here by the runs themselves.
+        const bool capped = plan.base.piece.dimensions.fat_cap > 0;
+        CHECK(of_plan.half == Approx(of_day.half).epsilon(capped ? 0.02 : 0.01));
+        CHECK(of_plan.early == Approx(of_day.early).epsilon(capped ? 0.08 : 0.05));
         if (of_day.share_never < 0.01) { // otherwise the late end is nearly never: see the header
-            CHECK(of_plan.late == Approx(of_day.late).epsilon(0.05));
+            CHECK(of_plan.late == Approx(of_day.late).epsilon(capped ? 0.08 : 0.05));
         }
         CHECK(of_plan.share_never == Approx(of_day.share_never).margin(0.02));
     }

@@ -46,9 +46,7 @@ void use_all(base::Records& records) {
     for (const std::string& substance : records.group("molar-mass")) {
         equivalent(records, substance, "sodium");
     }
-    for (const char* handling : {"frozen-thawed", "pse", "dfd"}) {
-        handling_factor(records, handling);
-    }
+    handling_factor(records, "frozen-thawed");
     for (const std::string& item : measure_names(records)) {
         for (const double volume : {5e-6, 15e-6, 240e-6}) {
             measured_mass(records, item, volume);
@@ -66,7 +64,6 @@ void use_all(base::Records& records) {
     brine_density(records, 0.05, T);
     fibre_ratio(records);
     salt_slope(records);
-    silver_skin_equivalent(records);
     free_diffusivity(records, T);
     loss_rate(records, T, 5.6, false);
     brine_loss_rate(records, T, false);

@@ -4,136 +4,95 @@
 /// are invented. Simulation-based calibration after Talts S, Betancourt M, Simpson D, Vehtari A,
 /// Gelman A, Validating Bayesian inference algorithms with simulation-based calibration, 2018,
 /// arXiv:1804.06788.
-#include "cure/two_meshes.hpp"
-#include "inference/learn.hpp"
-#include "inference/sampling.hpp"
 #include "validation/score.hpp"
+#include "validation/shops.hpp"
 
 #include <boost/math/distributions/chi_squared.hpp>
 #include <catch2/catch.hpp>
 
 #include <array>
 #include <cmath>
-#include <random>
 
 namespace {
 
 using namespace tidemark;
 using namespace tidemark::inference;
-using validation::fixed;
+using namespace tidemark::validation;
 
-constexpr double day = 86400;
-constexpr int shops = 500, ranks = 99, bins = 10;
+constexpr int shops = 300, ranks = 99, bins = 10, draws = 1024, points = 1024;
 
-cure::Case round(double thickness) {
-    cure::Case c;
-    c.piece.shape = "round";
-    c.piece.dimensions.thickness = thickness;
-    c.brine.salt = 0.05;
-    c.brine.nitrite = 200e-6;
-    return c;
-}
-
-/// A case with the model of its slices, and what a batch of it may show on one day.
-struct Bench {
-    base::Records records = base::Records::built_in();
-    cure::Outcome prediction;
-    Inputs inputs;
-    Drawing drawing;
-    SliceModel model;
-    Split parts;
+/// A kitchen with what a batch of it may show on one day.
+struct Bench : Kitchen {
     double time;
     std::shared_ptr<const Trial> trial;
 
     Bench(double thickness, double days)
-        : prediction(cure::run(cure::in_brine(round(thickness)), records)),
-          inputs(case_inputs(prediction.question.base, prediction.solved->setup(), records)),
-          drawing(inputs, prediction.question.base, prediction.solved->setup(), records),
-          model(prediction), parts(split(inputs, records)), time(days * day),
-          trial(std::make_shared<const Trial>(model, inputs, drawing, parts, time)) {}
+        : Kitchen(thickness), time(days * day), trial(Kitchen::trial(days, draws)) {}
 };
 
-/// Dice apart from those of the inference.
-class World {
-public:
-    double uniform() { return std::generate_canonical<double, 53>(random_); }
-    Eigen::Vector2d normals() { return {normal_score(uniform()), normal_score(uniform())}; }
+constexpr std::array lessons{Lesson::nitrite, Lesson::salt, Lesson::loss, Lesson::pieces};
+constexpr std::array names{"pace of nitrite", "pace of salt", "loss of nitrite",
+                           "spread between pieces"};
 
-    Slice slice(const Bench& b, const Eigen::Vector2d& shop) {
-        const auto columns = static_cast<Eigen::Index>(b.inputs.list().size());
-        const Eigen::MatrixXd dice =
-            Eigen::MatrixXd::NullaryExpr(1, columns, [&] { return uniform(); });
-        Eigen::VectorXd values = b.inputs.values(dice).row(0);
-        const Eigen::Vector2d piece = shop + b.parts.piece.cwiseProduct(normals());
-        values[b.inputs.column("diffusivity")] = std::exp(piece[0]);
-        values[b.inputs.column("loss")] = std::exp(piece[1]);
-        const Slice shown = b.model(b.drawing(values), b.time);
-        Slice seen, through;
-        through.through = true;
-        seen.time = through.time = b.time;
-        if (uniform() < std::exp(log_likelihood(through, shown))) {
-            return through;
-        }
-        const double error = seen.error * (uniform() < seen.slips ? 10 : 1);
-        seen.every = *shown.top + error * normal_score(uniform());
-        return seen;
-    }
-
-private:
-    std::mt19937_64 random_{1};
-};
+double of(const ShopNumbers& shop, Lesson which, const ShopPrior& prior) {
+    return std::exp(which == Lesson::nitrite ? shop[salt_speed] + shop[nitrite_ratio]
+                    : which == Lesson::salt  ? shop[salt_speed]
+                    : which == Lesson::loss  ? shop[loss_rate]
+                                             : shop[piece_spread] + std::log(prior.piece_speed));
+}
 
 } // namespace
 
 TEST_CASE("what is learnt of a shop is as sure as it says", "[validation]") {
     // A thin piece cut early, which tells of the speed; thick ones left long, which tell of the
-    // loss.
+    // loss; of two the salt is measured.
     const std::array<Bench, 3> batches{Bench(0.070, 2.5), Bench(0.160, 20), Bench(0.160, 60)};
-    const Split& parts = batches[0].parts;
+    const ShopPrior& prior = batches[0].prior;
     World world;
-    std::array<std::array<int, bins>, 2> counts{};
-    std::array<int, 2> covered{};
-    std::array<double, 2> narrowed{};
+    std::array<std::array<int, bins>, lesson_count> counts{};
+    std::array<int, lesson_count> covered{};
+    std::array<double, lesson_count> narrowed{};
     int said_conflict = 0;
     for (int k = 0; k < shops; ++k) {
-        const Eigen::Vector2d truth = parts.shop.cwiseProduct(world.normals());
+        const ShopNumbers truth = world.shop(prior);
         std::vector<Seen> seen;
         for (const Bench& b : batches) {
-            seen.push_back({b.trial, world.slice(b, truth)});
+            seen.push_back(
+                {b.trial, world.slice(b, world.piece(b, truth), b.time, &b != &batches[2])});
         }
-        const Learnt l = learn(parts, seen);
+        const Learnt l = learn(prior, seen, points);
         said_conflict += !l.conflicts.empty();
-        for (const Multiplier which : {speed_of_diffusion, speed_of_loss}) {
-            const double value = std::exp(truth[which]);
+        for (const Lesson which : lessons) {
+            const auto i = static_cast<std::size_t>(which);
+            const double value = of(truth, which, prior);
             int rank = 0;
             for (int draw = 0; draw < ranks; ++draw) {
                 rank += l.quantile(which, world.uniform()) < value;
             }
-            ++counts[which][rank * bins / (ranks + 1)];
-            covered[which] += l.quantile(which, 0.05) <= value && value <= l.quantile(which, 0.95);
-            narrowed[which] +=
-                std::sqrt(l.log_covariance(which, which)) / parts.shop[which] / shops;
+            ++counts[i][static_cast<std::size_t>(rank * bins / (ranks + 1))];
+            covered[i] += l.quantile(which, 0.05) <= value && value <= l.quantile(which, 0.95);
+            narrowed[i] += l.log_sd(which) / l.log_sd_before(which) / shops;
         }
     }
 
     std::string score =
-        "| multiplier | chi-square, 9 degrees | p | 90 % intervals that hold the truth "
+        "| what is learnt | chi-square, 9 degrees | p | 90 % intervals that hold the truth "
         "| posterior over prior sd |\n|---|---|---|---|---|\n";
-    for (const Multiplier which : {speed_of_diffusion, speed_of_loss}) {
+    for (const Lesson which : lessons) {
+        const auto i = static_cast<std::size_t>(which);
         double chi = 0;
-        for (const int count : counts[which]) {
+        for (const int count : counts[i]) {
             chi += std::pow(count - double(shops) / bins, 2) / (double(shops) / bins);
         }
         const double p_value = cdf(complement(boost::math::chi_squared(bins - 1), chi));
-        const double coverage = double(covered[which]) / shops;
-        CAPTURE(which, chi);
+        const double coverage = double(covered[i]) / shops;
+        CAPTURE(names[i], chi, p_value, coverage);
         // The rule set before the first run: p above 0.01, coverage 87 to 93 %.
         CHECK(p_value > 0.01);
         CHECK(coverage >= 0.87);
         CHECK(coverage <= 0.93);
-        score += std::string("| ") + (which == 0 ? "speed of diffusion" : "loss of nitrite") +
-                 " | " + fixed(chi, 1) + " | " + fixed(p_value, 2) + " | " +
-                 fixed(100 * coverage, 1) + " % | " + fixed(narrowed[which], 2) + " |\n";
+        score += std::string("| ") + names[i] + " | " + fixed(chi, 1) + " | " + fixed(p_value, 2) +
+                 " | " + fixed(100 * coverage, 1) + " % | " + fixed(narrowed[i], 2) + " |\n";
     }
     // A conflict is spoken of when its chance is below one in a hundred over the batches of a shop,
     // or a reading was a slip, which two in a hundred are.

@@ -39,7 +39,7 @@ constexpr Moved moved[shared_numbers] = {
     {"kinetics.half-life", "kinetics.half-life", "Half-life of nitrite in raw lean",
      "Without ascorbate; with it no source speaks."},
     {"adipose.water-volume", "adipose.water-volume", "Water of fat in a cure",
-     "Fat is not drawn, so the sd is for the reader."},
+     "With the spread of what fat lets through, adipose.diffusivity, on top."},
     {"colour.eye", "colour.eye", "Where the eye sees cured, between first pink and lasting colour",
      "The sd is of the whole way. No source speaks of it: it stays where it was put."}};
 
