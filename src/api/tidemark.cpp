@@ -151,7 +151,7 @@ Contents Cure::mean(double time) const {
 }
 
 std::string Cure::json() const {
-    return output::json("day", solved_->found, "", {{cure::course(solved_->found.outcome), {}}});
+    return output::json("day", solved_->found, "", cure::by_day(solved_->found.outcome));
 }
 
 std::vector<std::string> muscles() {

@@ -100,14 +100,6 @@ struct Files {
     }
 };
 
-/// The days of the fronts, and the day of the answer if it is not among them [s].
-std::vector<double> profile_times(const cure::Outcome& outcome) {
-    std::vector<double> times = cure::front_days(outcome);
-    if (times.empty() || std::abs(times.back() - outcome.at) > 60)
-        times.push_back(outcome.at);
-    return times;
-}
-
 /// Of every piece, with its name.
 std::vector<output::Course> courses(const cure::Outcome& outcome) {
     std::vector<output::Course> list;
@@ -194,17 +186,6 @@ void write_files(const Files& files, const inference::Answer& a, const output::S
                               : output::plan_figure(a, cure::course(o), panels_of(a)));
 }
 
-/// Each piece through the schedule, and its section on the days of the fronts.
-std::vector<output::ByDay> by_day(const cure::Outcome& o) {
-    std::vector<output::ByDay> all(o.pieces.size());
-    for (std::size_t k = 0; k < all.size(); ++k) {
-        all[k].course = cure::course(o, k);
-        for (const double time : profile_times(o))
-            all[k].pictures.push_back(cure::picture(o, time, 0, {time}, k));
-    }
-    return all;
-}
-
 /// What to type once a slice was seen; the cook fills in what it showed.
 output::SheetLines lines_to_type(const Options& options, const std::string& change) {
     Options asked = options;
@@ -275,9 +256,10 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     if (const auto& best = answer.changes.best)
         change = asked_again(options, best->command.empty() ? command : best->command, best->flags);
     if (json)
-        std::cout << output::json(command, answer, change, by_day(outcome));
+        std::cout << output::json(command, answer, change, cure::by_day(outcome));
     else if (csv)
-        std::cout << output::csv(cure::profiles(outcome, profile_times(outcome)), outcome.findings);
+        std::cout << output::csv(cure::profiles(outcome, cure::profile_times(outcome)),
+                                 outcome.findings);
     else if (course)
         std::cout << output::course_csv(courses(outcome), outcome.findings);
     else if (!no_screen)

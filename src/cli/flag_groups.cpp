@@ -8,6 +8,19 @@ po::options_description group(const char* title) {
     return po::options_description(title, page, text);
 }
 
+// clang-format off
+/// What plan, bucket and choose end with.
+po::options_description with_the_answer(po::options_description flags) {
+    flags.add_options()
+        ("more", po::bool_switch(), "everything else: tables, ranges, notes")
+        ("course", po::bool_switch(), "print the course in time as a table (CSV)")
+        ("json", po::bool_switch(), "print one JSON object")
+        ("help", po::bool_switch(), "these flags")
+        ("help-all", po::bool_switch(), "and those that set numbers of the model");
+    return flags;
+}
+// clang-format on
+
 } // namespace
 
 // One line per flag, as in the help.
@@ -125,13 +138,8 @@ po::options_description schedule() {
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
-        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot")
-        ("more", po::bool_switch(), "everything else: tables, ranges, notes")
-        ("course", po::bool_switch(), "print the course in time as a table (CSV)")
-        ("json", po::bool_switch(), "print one JSON object")
-        ("help", po::bool_switch(), "these flags")
-        ("help-all", po::bool_switch(), "and those that set numbers of the model");
-    return flags;
+        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot");
+    return with_the_answer(flags);
 }
 
 po::options_description company() {
@@ -146,13 +154,8 @@ po::options_description company() {
         ("figure", takes("FILE"), "draw the pieces to FILE.svg; .png and .pdf need gnuplot")
         ("out", takes("TIME"), "this piece is taken out then, before the others: 5 d")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
-        ("horizon", takes("TIME"), "look no further than this, default 120 d")
-        ("more", po::bool_switch(), "everything else: tables, ranges, notes")
-        ("course", po::bool_switch(), "print the course in time as a table (CSV)")
-        ("json", po::bool_switch(), "print one JSON object")
-        ("help", po::bool_switch(), "these flags")
-        ("help-all", po::bool_switch(), "and those that set numbers of the model");
-    return flags;
+        ("horizon", takes("TIME"), "look no further than this, default 120 d");
+    return with_the_answer(flags);
 }
 
 po::options_description aims() {
@@ -166,13 +169,8 @@ po::options_description aims() {
         ("ready", takes("DATE"), "when it must be ready")
         ("without", takes("WAYS"), "ways to leave out: brine, needles, rub, bag")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
-        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot")
-        ("more", po::bool_switch(), "everything else: tables, ranges, notes")
-        ("course", po::bool_switch(), "print the course in time as a table (CSV)")
-        ("json", po::bool_switch(), "print one JSON object")
-        ("help", po::bool_switch(), "these flags")
-        ("help-all", po::bool_switch(), "and those that set numbers of the model");
-    return flags;
+        ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot");
+    return with_the_answer(flags);
 }
 
 po::options_description needles() {

@@ -252,4 +252,21 @@ std::vector<Reading> course(const Outcome& o, std::size_t number) {
     return readings;
 }
 
+std::vector<double> profile_times(const Outcome& outcome) {
+    std::vector<double> times = front_days(outcome);
+    if (times.empty() || std::abs(times.back() - outcome.at) > 60)
+        times.push_back(outcome.at);
+    return times;
+}
+
+std::vector<ByDay> by_day(const Outcome& o) {
+    std::vector<ByDay> all(o.pieces.size());
+    for (std::size_t k = 0; k < all.size(); ++k) {
+        all[k].course = course(o, k);
+        for (const double time : profile_times(o))
+            all[k].pictures.push_back(picture(o, time, 0, {time}, k));
+    }
+    return all;
+}
+
 } // namespace tidemark::cure

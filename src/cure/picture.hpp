@@ -48,6 +48,16 @@ std::vector<double> front_days(const Outcome& outcome);
 /// before the others; denser where things happen fast.
 std::vector<Reading> course(const Outcome& outcome, std::size_t number = 0);
 
+/// What is told of a piece day by day.
+struct ByDay {
+    std::vector<Reading> course;
+    std::vector<Picture> pictures; ///< of the section on the days of profile_times(), no raster
+};
+/// The days of the fronts, and the day of the answer if it is not among them [s].
+std::vector<double> profile_times(const Outcome& outcome);
+/// Of each piece.
+std::vector<ByDay> by_day(const Outcome& outcome);
+
 /// One sample of a profile through the core, along the thickness.
 struct Sample {
     double time = 0;  ///< [s]

@@ -137,11 +137,12 @@ Json section(const std::vector<cure::Picture>& days) {
 }
 
 /// The parts of a piece's object that are told day by day.
-Json by_days(const ByDay& told) {
+Json by_days(const cure::ByDay& told) {
     Json list = Json::array();
     for (const cure::Reading& c : told.course)
         list.push_back(reading(c));
-    return {{"course", list}, {"section", section(told.pictures)}};
+    return {{"course", list},
+            {"section", told.pictures.empty() ? Json(nullptr) : section(told.pictures)}};
 }
 
 /// All that is told of one piece.
@@ -229,7 +230,7 @@ Json derived(const cure::Outcome& o) {
     return list;
 }
 
-Json pieces(const inference::Answer& a, const std::vector<ByDay>& by_day) {
+Json pieces(const inference::Answer& a, const std::vector<cure::ByDay>& by_day) {
     const cure::Outcome& o = a.outcome;
     Json list = Json::array();
     for (std::size_t k = 0; k < o.pieces.size(); ++k) {
@@ -246,7 +247,7 @@ Json pieces(const inference::Answer& a, const std::vector<ByDay>& by_day) {
 } // namespace
 
 std::string json(const std::string& command, const inference::Answer& a,
-                 const std::string& change_command, const std::vector<ByDay>& by_day) {
+                 const std::string& change_command, const std::vector<cure::ByDay>& by_day) {
     const cure::Outcome& o = a.outcome;
     const cure::Case& base = o.question.base;
     Json object = head(command);

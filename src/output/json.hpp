@@ -11,19 +11,13 @@
 
 namespace tidemark::output {
 
-/// What is told of a piece day by day.
-struct ByDay {
-    std::vector<cure::Reading> course;
-    std::vector<cure::Picture>
-        pictures; ///< in the order of their days, each with its front, or none
-};
-
 /// The object as text, two spaces deep, doubles with all their digits (days, percent by mass, ppm
 /// by mass, mm to a thousandth, kg). What is not finite or not known is null. Records keep the unit
 /// they have in the records. What is told of one piece stands in the object itself; of several, in
 /// "pieces". `change_command`: what to type for the change found; `by_day`: of each piece, or left
 /// out.
 std::string json(const std::string& command, const inference::Answer& answer,
-                 const std::string& change_command = "", const std::vector<ByDay>& by_day = {});
+                 const std::string& change_command = "",
+                 const std::vector<cure::ByDay>& by_day = {});
 
 } // namespace tidemark::output
