@@ -66,7 +66,9 @@ def main(program, schema_file):
         for error in validator.iter_errors(object_):
             failed += 1
             print(f"FAILED: {words}: {'/'.join(map(str, error.absolute_path))}: {error.message[:200]}")
-    for words, object_ in answers:
+    of_each = {object_["command"] + str("answer" in object_): (words, object_)
+               for words, object_ in answers}
+    for words, object_ in of_each.values():
         for key in list(object_):
             for change in ("missing", "unknown", "type"):
                 other = copy.deepcopy(object_)
