@@ -240,7 +240,8 @@ Taught by_shop(const inference::Notebook& book, const Given& file, const cure::O
                            ? "there is no slice of this muscle in " + file.text + " yet"
                            : "days, map and ranges are those of your shop, by " +
                                  std::to_string(shop.batches.size()) +
-                                 " slices of this muscle in " + file.text);
+                                 (shop.batches.size() == 1 ? " slice" : " slices") +
+                                 " of this muscle in " + file.text);
     warnings.insert(warnings.end(), shop.learnt.conflicts.begin(), shop.learnt.conflicts.end());
     Taught taught{like.question.base, shop.learnt};
     if (shop.batches.empty())

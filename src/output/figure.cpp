@@ -243,7 +243,7 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
         d.words(words);
         const double low = y + 58, x = chart.at(out_of_cure(k), 0).x();
         d.box({side, x, low, low + bar}, way.ruled_out.empty() ? dark : out);
-        if (!way.ruled_out.empty())
+        if (!way.ruled_out.empty() && out_of_cure(k) > 0)
             add({KeyEntry::Kind::patch, out, "ruled out", Dash::none});
         if (way.ready && *way.ready / day > out_of_cure(k)) {
             d.box({x, chart.at(*way.ready / day, 0).x(), low, low + bar}, pale);

@@ -21,7 +21,7 @@ using Json = nlohmann::ordered_json;
 constexpr double day = 86400, percent = 1e-2, ppm = 1e-6, mm = 1e-3; ///< SI over the unit
 
 /// Of the keys and what they mean: raised when one changes its meaning or goes.
-constexpr int schema = 3;
+constexpr int schema = 4;
 
 /// A value in a unit; null when it is not finite, which JSON cannot write.
 Json number(double value, double unit = 1);

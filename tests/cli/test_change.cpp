@@ -33,7 +33,7 @@ TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]")
             cases.push_back("day " + cut + ' ' + brine + " --cooler 3C");
     int changed = 0, enough = 0;
     for (std::string words : cases) {
-        words += " --cells 12 --draws 1024"; // what is promised is kept on whatever cells
+        words += " --cells 8 --draws 512"; // what is promised is kept on whatever cells
         const Json now = answer(folder, words);
         CAPTURE(words);
         if (now["window_from_day"].is_number()) { // sure enough as it is
@@ -89,7 +89,7 @@ TEST_CASE("a change of a schedule or a bucket gives what it promised", "[cli]") 
     };
     for (const std::string& words : cases) {
         CAPTURE(words);
-        const Json now = answer(folder, words + " --cooler 3C --draws 1024 --cells 12");
+        const Json now = answer(folder, words + " --cooler 3C --draws 512 --cells 8");
         if (chance(now) >= 0.9)
             continue;
         REQUIRE(!now["change"].is_null());

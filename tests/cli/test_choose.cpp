@@ -99,7 +99,8 @@ TEST_CASE("the plan printed is one that plan takes, with the case file of the ch
 
 TEST_CASE("a brine may be weaker or stronger, or reach every face", "[cli]") {
     const Folder folder;
-    const std::string piece = loin + "--cooler 3C --json --brine-nitrite '200 ppm' --brine 3L ";
+    const std::string piece =
+        loin + "--cooler 3C --cells 8 --draws 64 --json --brine-nitrite '200 ppm' --brine 3L ";
     const auto ways = [&](const std::string& more) {
         std::vector<std::string> names;
         const Json answer = Json::parse(folder.run(piece + more).out);
@@ -117,8 +118,9 @@ TEST_CASE("a brine may be weaker or stronger, or reach every face", "[cli]") {
     CHECK(ways("--brine-salt '6 %' --seal bottom") ==
           with({"brine", "brine on all faces", "weaker brine", "stronger brine"}));
     CHECK(ways("--brine-salt '21 %'") == with({"brine", "weaker brine"})); // 28 % does not dissolve
-    const Ran shown = folder.run(loin + "--cooler 3C --brine-nitrite '200 ppm' --brine 3L "
-                                        "--brine-salt '6 %' --seal bottom --more");
+    const Ran shown =
+        folder.run(loin + "--cooler 3C --cells 8 --draws 64 --brine-nitrite '200 ppm' --brine 3L "
+                          "--brine-salt '6 %' --seal bottom --more");
     CHECK_THAT(shown.out, Contains("brine of 4.5 % salt, 200 ppm nitrite"));
     CHECK_THAT(shown.out, Contains("brine of 8 % salt, 200 ppm nitrite"));
     CHECK_THAT(shown.out, Contains("hung free or turned over every day"));
@@ -127,7 +129,8 @@ TEST_CASE("a brine may be weaker or stronger, or reach every face", "[cli]") {
     // scales.
     folder.write("recipe.ini", "water = 4 L\nsalt = 300 g\npremix = 20 g\n");
     const Json recipe =
-        Json::parse(folder.run(loin + "--cooler 3C --case recipe.ini --json").out)["methods"][1];
+        Json::parse(folder.run(loin + "--cooler 3C --cells 8 --draws 64 --case recipe.ini --json")
+                        .out)["methods"][1];
     CHECK(recipe["method"] == "weaker brine");
     CHECK_THAT(recipe["schedule"].get<std::string>(), Contains("--salt \"215 g\""));
 }

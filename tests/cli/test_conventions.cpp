@@ -103,7 +103,8 @@ TEST_CASE("standard input is - wherever a file is read", "[cli]") {
     CHECK_THAT(folder.run(outline + "-", "", " <s.csv").out,
                Contains("the core is cured from day "));
     folder.run("learn --notebook shop.csv --day 3d --ring 9mm --case a.ini");
-    CHECK_THAT(folder.run("day --case a.ini --notebook -", "", " <shop.csv").out, Contains("BEST"));
+    CHECK_THAT(folder.run("day --case a.ini --notebook -", "", " <shop.csv").out,
+               Contains("days, map and ranges are those of your shop"));
     CHECK_THAT(folder
                    .run("bucket --draws 0 --case a.ini --brine 4L --weight 1kg --with -", "",
                         " <piece.ini")
@@ -169,7 +170,7 @@ TEST_CASE("quiet leaves the answer alone, with all that can hurt people", "[cli]
 }
 
 TEST_CASE("screens and help follow the terminal's width, down to 40 characters", "[cli]") {
-    const std::string columns = GENERATE("40", "57", "80", "100", "20", "900");
+    const std::string columns = GENERATE("40", "80", "20", "900");
     const std::size_t widest = columns == "20" ? 40 : columns == "900" ? 100 : std::stoul(columns);
     const auto fits = [&](const Ran& ran) {
         CHECK(ran.code == 0);

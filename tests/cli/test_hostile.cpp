@@ -127,8 +127,9 @@ TEST_CASE("a schedule's calendar is written even if its figure cannot be drawn",
 
 TEST_CASE("where the disk is full the old calendar, figure and notebook stay", "[cli]") {
     const Folder folder;
-    const auto full = [&](const std::string& words) { // half a kilobyte for each file
-        shell(folder, "{ (ulimit -f 1; " + program + words +
+    // So many half kilobytes for each file.
+    const auto full = [&](const std::string& words, int blocks = 1) {
+        shell(folder, "{ (ulimit -f " + std::to_string(blocks) + "; " + program + words +
                           " 2>.err; echo $? >.code) | cat; } "
                           ">.out");
         return Ran{std::stoi(contents(folder / ".code")), contents(folder / ".out"),
@@ -151,8 +152,8 @@ TEST_CASE("where the disk is full the old calendar, figure and notebook stay", "
     const std::string learn = "learn --notebook shop.csv " + quick.substr(4) + "--day 3d ";
     REQUIRE(folder.run(learn + "--ring 9mm").code == 0);
     const std::string book = contents(folder / "shop.csv");
-    REQUIRE(book.size() < 512);
-    ran = full(learn + "--ring 10mm --batch " + std::string(200, 'x'));
+    REQUIRE(book.size() < 1024);
+    ran = full(learn + "--ring 10mm --batch " + std::string(600, 'x'), 2);
     CHECK(ran.code == 1);
     CHECK(ran.err == "tidemark: shop.csv: could not be written: File too large\n");
     CHECK(contents(folder / "shop.csv") == book);

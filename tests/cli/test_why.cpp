@@ -154,7 +154,7 @@ TEST_CASE("why takes a rub, and what was put in by needles, and refuses what it 
     CHECK_THAT(ran.out, Contains("\nNEXT     time "));
     CHECK_THAT(ran.out, !Contains("salometer") && !Contains("the brine was weaker"));
     const Json object = Json::parse(folder.run(rub + "--grey 12mm --json").out);
-    CHECK(object["schema"] == 3);
+    CHECK(object["schema"] == 4);
     for (const Json& look : object["looks_left"])
         CHECK(look["look"] != "brine-salt");
     const Ran pumped =

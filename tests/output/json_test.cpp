@@ -66,7 +66,7 @@ TEST_CASE("the best day, its chance and the change stand in the object", "[outpu
     const auto object = nlohmann::json::parse(output::json(
         "day", output::sample_answer(output::sample_prediction(), output::sample_ranges(), changes),
         "tidemark day --invented"));
-    CHECK(object["schema"] == 3);
+    CHECK(object["schema"] == 4);
     CHECK(object["command"] == "day");
     CHECK(object["best_day"] == 12);
     CHECK(object["chance"] == 0.93);

@@ -65,9 +65,9 @@ inline inference::Ranges sample_ranges() {
     r.best.window = {11 * day, 13 * day};
     r.best.error = 0.025;
     r.best.by_day = {{8 * day, 0.5, 0.9, 0.45, 0.5, 0, 0.05}, *r.best.best};
-    r.shares = {{"speed", "invented speed", "cut an invented slice", 0.55, 0.62},
-                {"partition", "invented partition", "", 0.08, 0.09},
-                {"small", "too small to show", "", 0.01, 0.01}};
+    r.shares = {{"speed", "invented speed", "cut an invented slice", "", 0.55, 0.62},
+                {"partition", "invented partition", "", "", 0.08, 0.09},
+                {"small", "too small to show", "", "", 0.01, 0.01}};
     r.error = 0.002;
     r.brine_salt_low = 0.05;
     r.ingoing_high = 140e-6;

@@ -66,9 +66,8 @@ def main(program, schema_file):
         for error in validator.iter_errors(object_):
             failed += 1
             print(f"FAILED: {words}: {'/'.join(map(str, error.absolute_path))}: {error.message[:200]}")
-    of_each = {object_["command"] + str("answer" in object_): (words, object_)
-               for words, object_ in answers}
-    for words, object_ in of_each.values():
+    for words, whole in answers:
+        object_ = shortened(whole)
         for key in list(object_):
             for change in ("missing", "unknown", "type"):
                 other = copy.deepcopy(object_)
@@ -85,6 +84,15 @@ def main(program, schema_file):
                     print(f"FAILED: {words}: {key} {change} is not noticed")
     print(f"{len(answers)} answers held against the schema, {failed} faults")
     return failed != 0
+
+
+def shortened(value):
+    """With no more than two of everything there is a list of: as good to break as all of it."""
+    if isinstance(value, list):
+        return [shortened(v) for v in value[:2]]
+    if isinstance(value, dict):
+        return {k: shortened(v) for k, v in list(value.items())}
+    return value
 
 
 def required(schema, object_):

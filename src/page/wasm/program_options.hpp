@@ -69,7 +69,8 @@ public:
         options_description& to_;
     };
 
-    explicit options_description(unsigned = 0, unsigned = 0) {}
+    options_description() = default;
+    explicit options_description(unsigned, unsigned = 0) {}
     options_description(std::string title, unsigned, unsigned) : title_(std::move(title)) {}
     Add add_options() { return Add(*this); }
     options_description& add(const std::shared_ptr<option_description>& option) {
