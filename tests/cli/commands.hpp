@@ -18,7 +18,7 @@ inline const std::vector<Command> commands{
     {"day", "day --draws 0"},
     {"plan", "plan --draws 0 --stage 'brine, 4 d'"},
     {"bucket", "bucket --with other.ini"},
-    {"choose", "choose --draws 0 --cells 8"},
+    {"choose", "choose --draws 0"},
     {"why", "why --day 4d --grey 20mm --draws 512"},
     {"learn", "learn --notebook shop.csv --day 4d --ring 10mm"},
     {"brine", "brine", false},
