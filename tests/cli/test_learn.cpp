@@ -234,6 +234,14 @@ TEST_CASE("equal slices count each for itself", "[cli]") {
     // By little: on one day a ring tells of the pace and the eye together, and all share the eye.
     CHECK(sd[1] < sd[0]);
     CHECK(sd[2] < sd[1]);
+    // What is measured as salt asks no eye.
+    std::vector<double> of_salt;
+    for (const char* name : {"one", "two", "three"})
+        of_salt.push_back(answer(folder, "learn --notebook salt.csv " + piece +
+                                             "--day 6d --ring 9mm --found-core-salt 0.4% --batch " +
+                                             name)["pace_of_salt"]["log_sd"]);
+    CHECK(of_salt[1] < 0.95 * of_salt[0]);
+    CHECK(of_salt[2] < 0.95 * of_salt[1]);
 }
 
 TEST_CASE("a batch's name is no formula to a spreadsheet, whatever stands before it", "[cli]") {
