@@ -247,7 +247,10 @@ Brine pumped_beside(const Case& q, const Pickle& cover, double share, base::Reco
     return b;
 }
 
-judge::Findings all_findings(const Choice& c, const std::optional<std::size_t>& only) {
+namespace {
+
+/// Each finding once, headed by the methods it holds for unless it holds for all, or for `way`.
+judge::Findings gathered(const Choice& c, bool of_all, const std::optional<std::size_t>& way) {
     judge::Findings all = c.findings;
     for (std::size_t k = 0; k < c.methods.size(); ++k)
         for (const judge::Finding& f : c.methods[k].result.findings.all()) {
@@ -256,13 +259,23 @@ judge::Findings all_findings(const Choice& c, const std::optional<std::size_t>& 
                 if (std::ranges::count(other.result.findings.texts(f.severity), f.text) > 0)
                     names.push_back(other.name);
             const bool for_all = names.size() == c.methods.size();
-            if (!only || for_all || k == *only || f.severity == judge::Severity::danger)
+            if (of_all || for_all || k == way || f.severity == judge::Severity::danger)
                 all.add(f.severity, f.code,
-                        (for_all || only == k ? std::string()
-                                              : boost::algorithm::join(names, ", ") + ": ") +
+                        (for_all || k == way ? std::string()
+                                             : boost::algorithm::join(names, ", ") + ": ") +
                             f.text);
         }
     return all;
+}
+
+} // namespace
+
+judge::Findings all_findings(const Choice& choice) {
+    return gathered(choice, true, {});
+}
+
+judge::Findings findings_of(const Choice& choice, const std::optional<std::size_t>& way) {
+    return gathered(choice, false, way);
 }
 
 namespace {

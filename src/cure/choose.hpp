@@ -70,8 +70,10 @@ Brine pumped_beside(const Case& question, const Pickle& cover, double share,
                     base::Records& records);
 
 /// The findings of the question and of all methods, each told once, headed by the methods it holds
-/// for unless it holds for all. With `only` those of that method, besides all dangers.
-judge::Findings all_findings(const Choice& choice, const std::optional<std::size_t>& only = {});
+/// for unless it holds for all.
+judge::Findings all_findings(const Choice& choice);
+/// Of them those of one way (none: of no way alone), what holds for all, and all dangers.
+judge::Findings findings_of(const Choice& choice, const std::optional<std::size_t>& way);
 
 /// Runs all methods. Throws base::InputError for what the cook wrote.
 Choice choose(const ChooseQuestion& question, const base::Records& records,

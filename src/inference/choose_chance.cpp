@@ -42,13 +42,17 @@ Way way_of(const cure::ChooseQuestion& q, cure::Method& m, const base::Records& 
     const double last = std::min(q.within.value_or(never), q.base.horizon);
     w.chance->best = in_time(w.chance->best, last - behind, ask.draws);
     const BestDay& best = w.chance->best;
-    if (best.likely() && best.best->time + behind > last) {
-        w.ready = best.best->time + behind;
-        w.ruled_out = "ready only after " + base::day_number(*w.ready, base::Rounding::up) +
-                      " days, and " + (q.within ? "there are " : "no more are looked at than ") +
-                      base::day_number(last, base::Rounding::down);
+    const auto ready_at = [&](double time) {
+        w.ready = time;
+        if (time > last)
+            w.ruled_out = "ready only after " + base::day_number(time, base::Rounding::up) +
+                          " days, and " +
+                          (q.within ? "there are " : "no more are looked at than ") +
+                          base::day_number(last, base::Rounding::down);
+        return time <= last;
+    };
+    if (best.likely() && !ready_at(best.best->time + behind))
         return w;
-    }
     if (!best.likely()) {
         w.ruled_out = best.best ? "on its best day only " +
                                       base::significant(std::round(100 * best.best->right), 3) +
@@ -56,12 +60,12 @@ Way way_of(const cure::ChooseQuestion& q, cure::Method& m, const base::Records& 
                                 : "it comes out right on no day looked at";
         return w;
     }
-    w.ready = best.best->time + behind;
     w.schedule = kept_to(m.schedule, best.best->time - from);
     cure::Question kept = m.result.question;
     kept.stages[k].duration = best.best->time - from;
     kept.stages[k].until.reset();
     m.result = cure::run(kept, records);
+    ready_at(m.result.first().stages.back().to); // a rest to evenness has its own length now
     if (const auto dangers = m.result.findings.dangers(); !dangers.empty())
         w.ruled_out = dangers.front();
     return w;

@@ -43,14 +43,6 @@ void pieces(Screen& screen, const cure::Outcome& b) {
                 std::string(b.has_nitrite ? "; core: nitrite that has arrived there" : ""));
 }
 
-/// ", sure from day 23 to 36" where more than one day is.
-std::string sure_from(const inference::BestDay& d) {
-    return d.window && d.window->second > d.window->first
-               ? ", sure from " + kept_day(d.window->first) + " to " +
-                     kept_day(d.window->second).substr(4)
-               : "";
-}
-
 /// When to take out which, the first to come out first, with its chance.
 void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::BestDay>& chances) {
     struct Row {
@@ -70,8 +62,8 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
             rows.push_back(
                 {d.best->time, name,
                  (d.likely() ? "" : "not sure of any day; the best: ") + kept_day(d.best->time),
-                 in_100(d.best->right) + " right" + (others.empty() ? "" : "; " + others) +
-                     sure_from(d) + '.'});
+                 in_100(d.best->right) + " right" + (others.empty() ? "." : "; " + others + ".") +
+                     window_of(d)});
         } else {
             rows.push_back({end, name, "no day is right.", ""});
         }

@@ -111,8 +111,7 @@ std::string choose_report(const cure::Choice& c, const inference::Ways& ways,
                           Moment ready_by) {
     const bool more = shown.more;
     Screen screen(shown);
-    const judge::Findings findings =
-        all_findings(c, more ? std::optional<std::size_t>() : ways.best);
+    const judge::Findings findings = more ? all_findings(c) : findings_of(c, ways.best);
     screen.dangers(findings);
     const cure::Piece& piece = c.question.base.piece;
     std::string muscle = piece.muscle;

@@ -220,7 +220,7 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
     Drawing d(answer, all);
     if (!alone)
         d.width = narrow_width;
-    const double top = alone ? head(d, all_findings(c, ways.best), answer, asked) : 0;
+    const double top = alone ? head(d, findings_of(c, ways.best), answer, asked) : 0;
     const double bottom = top + row * static_cast<double>(c.methods.size()) + 20;
     Chart chart(d, {side, d.width - side, top, bottom}, last, 1);
     std::vector<KeyEntry> key{{KeyEntry::Kind::patch, dark, "in the cure", Dash::none}};

@@ -97,8 +97,10 @@ SectionMap section_map(const cure::Picture& p, const MapScale& scale, int column
 
 void show_map(Screen& screen, const SectionMap& map) {
     const std::size_t width = map.lines.empty() ? 0 : map.lines[0].size();
-    const auto widest = std::ranges::max_element(map.legend, {}, width_of);
-    const bool below = width + 6 + width_of(*widest) > screen.columns();
+    std::size_t widest = 0;
+    for (const std::string& line : map.legend)
+        widest = std::max(widest, width_of(line));
+    const bool below = width + 6 + widest > screen.columns();
     for (std::size_t k = 0; k < std::max(map.lines.size(), below ? 0 : map.legend.size()); ++k)
         screen.line(filled("  " + (k < map.lines.size() ? map.lines[k] : ""), width + 6) +
                     (!below && k < map.legend.size() ? map.legend[k] : ""));

@@ -265,7 +265,7 @@ std::string choice_sheet(const cure::Choice& c, const inference::Ways& ways,
     if (const double thickness = c.question.base.piece.dimensions.thickness; thickness > 0)
         asked += ", " + base::show_length(thickness) + " thick";
     asked = capital(asked) + ": the ways side by side";
-    const judge::Findings findings = all_findings(c, ways.best);
+    const judge::Findings findings = findings_of(c, ways.best);
     HtmlPage sheet("Ways to cure: " + base::shortened(c.question.base.piece.muscle, 40), asked);
     sheet.dangers(findings);
     sheet.open("Answer", "answer");

@@ -66,6 +66,20 @@ TEST_CASE("what choose tells of a way is what plan tells of it on that day", "[c
     CHECK(compared >= 4);
 }
 
+TEST_CASE("where no way can be taken the screen stays one, and dangers are told", "[cli]") {
+    const Folder folder;
+    const std::string asked = "choose " + drawn + "--target-salt '0.9 %' ";
+    const Ran none = folder.run(asked);
+    CHECK_THAT(none.out, Contains("CHOICE   None of the ways can be recommended"));
+    CHECK(std::ranges::count(none.out, '\n') <= 24);
+    CHECK_THAT(none.out, !Contains("botulinum"));
+    CHECK_THAT(folder.run(asked + "--more").out, Contains("botulinum"));
+    // 12 C: a danger of every way and of none alone.
+    std::string warm = asked;
+    warm.replace(warm.find("3C"), 2, "12C");
+    CHECK_THAT(folder.run(warm).out, Catch::StartsWith("DANGER "));
+}
+
 TEST_CASE("what is eaten simmered is aimed at saltier, unless the cook says otherwise", "[cli]") {
     const Folder folder;
     const auto salt = [&](const std::string& more) {
