@@ -7,6 +7,7 @@
 
 #include <cmath>
 #include <deque>
+#include <limits>
 #include <utility>
 
 namespace tidemark::transport {
@@ -60,6 +61,16 @@ VectorXd Small::integral(double t) const {
     for (Index j = 0; j < c.size(); ++j)
         c[j] = start_[j] * t * phi1(0, c[j]) + push_[j] * t * t * phi2(decay_ * t, c[j]);
     return *modes_.vectors * c;
+}
+
+double Small::lacking(double first, double last) const {
+    constexpr Index vectors = 5;
+    if (modes_.rates.size() <= vectors)
+        return std::numeric_limits<double>::infinity();
+    double most = 0;
+    for (const double t : {first, std::sqrt(first * last), last})
+        most = std::max(most, at(t).tail<vectors>().norm());
+    return most;
 }
 
 Krylov grow(const Linear& p, double first, double last, double tolerance, Factor& factor) {

@@ -43,6 +43,9 @@ public:
     Small(Spectral T, const Eigen::VectorXd& a0, const Eigen::VectorXd& f, double decay);
     Eigen::VectorXd at(double t) const;
     Eigen::VectorXd integral(double t) const; ///< of at() from 0
+    /// What a space of powers lacks, from `first` to `last` [s]: the share of its last vectors in
+    /// the solution, infinite where it has no more than those.
+    double lacking(double first, double last) const;
 
 private:
     Spectral modes_;

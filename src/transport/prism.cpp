@@ -2,6 +2,7 @@
 #include "transport/prism.hpp"
 
 #include "base/error.hpp"
+#include "base/side_by_side.hpp"
 
 #include <Eigen/Eigenvalues>
 
@@ -30,15 +31,7 @@ double speed_of(const Eigen::SparseMatrix<double>& a, const VectorXd& along_a,
     return same ? speed : 0;
 }
 
-/// Of a space, those that tell what error it had without them.
-constexpr Index last_vectors = 5;
-
 } // namespace
-
-Reduction::Space::Space(std::shared_ptr<const MatrixXd> b, const MatrixXd& flow)
-    : basis(std::move(b)), all(flow),
-      fewer(flow.topLeftCorner(std::max<Index>(1, flow.rows() - last_vectors),
-                               std::max<Index>(1, flow.rows() - last_vectors))) {}
 
 Reduction::Reduction(const Whole& w, double first, double last, double tolerance,
                      const Reduction* donor)
@@ -62,78 +55,84 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
         std::max(std::sqrt(whole.initial.cwiseAbs2().head(bath).dot(whole.capacity.head(bath))),
                  std::abs(reference) * std::sqrt(whole.capacity.head(bath).sum()));
 
-    Factor factor;
-    factor.analyzePattern(conductance_);
     const bool alike = donor && donor->nodes_ == n && donor->shape_.cols() == count;
     const double speed =
         alike ? speed_of(donor->conductance_, donor->lengthwise_, conductance_, lengthwise_) : 0;
-    std::vector<Eigen::Triplet<double>> entries;
-    std::vector<VectorXd> rates, starts, evens, pulls;
-    Index amplitudes = 0;
-    double tip = 0, errors = 0;
     // In one tissue all modes differ by a loss: the first one's space is that of all, if they begin
     // alike.
     const double conductivity = w.lengthwise.sum() / water.sum();
     const bool one_tissue = (w.lengthwise - conductivity * water).cwiseAbs().maxCoeff() <
                                 1e-12 * w.lengthwise.maxCoeff() &&
                             (start.colwise() - start.col(0)).cwiseAbs().maxCoeff() == 0;
-    for (Index k = 0; k < count; ++k) {
-        const double share = w.modes.share[k];
-        const VectorXd along = w.modes.rate[k] * w.lengthwise, pull = wall + along;
-        tip += share * share * pull.sum();
+    const auto pull = [&](Index k) -> VectorXd { return wall + w.modes.rate[k] * w.lengthwise; };
+    const auto linear = [&](Index k) {
         Linear p{conductance_,
                  loss * water,
                  water,
                  start * planes.cwiseProduct(w.modes.shape.col(k)),
-                 reference * share * pull,
+                 reference * w.modes.share[k] * pull(k),
                  VectorXd::Ones(n),
                  true,
                  scale,
                  whole.held ? whole.bath_loss : 0};
-        p.links.diagonal() += along;
-        Mode mode;
-        mode.first = amplitudes;
-        const double size = std::sqrt(p.start.cwiseAbs2().dot(water));
-        if (share != 0 || size > 1e-12 * scale) {
-            if (size <= 1e-12 * scale)
-                p.start.setZero();
-            if (const auto at = static_cast<std::size_t>(k); alike && donor->modes_[at].space) {
-                Space space = *donor->modes_[at].space;
-                if (speed > 0) {
-                    space.all = space.all * speed;
-                    space.fewer = space.fewer * speed;
-                } else {
-                    space = {space.basis, space.basis->transpose() * (p.links * *space.basis)};
-                }
-                mode.space = fit(std::move(space), p, loss);
-            } else if (one_tissue && k > 0 && modes_.front().space) {
-                Space space = *modes_.front().space;
-                const double more = (w.modes.rate[k] - w.modes.rate[0]) * conductivity;
-                space.all = space.all + more;
-                space.fewer = space.fewer + more;
-                mode.space = fit(std::move(space), p, loss);
-            }
-            if (!mode.space) {
-                // What planes tell apart is coarser than the section.
-                Krylov grown = grow(p, first_, last_, k > 0 ? 10 * tolerance : tolerance, factor);
-                errors += grown.error * grown.error;
-                grown.T.diagonal().array() -= loss;
-                mode.space = Space(std::make_shared<MatrixXd>(std::move(grown.basis)), grown.T);
-            }
-            const MatrixXd& basis = *mode.space->basis;
-            const auto in_space = [&](const VectorXd& x) -> VectorXd {
-                return mode.space->all.vectors->transpose() * (basis.transpose() * x);
-            };
-            rates.emplace_back(mode.space->all.rates.cwiseMax(0.0));
-            starts.push_back(in_space(water.cwiseProduct(p.start)));
-            evens.push_back(share * in_space(water));
-            pulls.push_back(share * in_space(pull));
-            amplitudes += basis.cols();
+        p.links.diagonal() += w.modes.rate[k] * w.lengthwise;
+        if (std::sqrt(p.start.cwiseAbs2().dot(water)) <= 1e-12 * scale)
+            p.start.setZero();
+        return p;
+    };
+    modes_.resize(static_cast<std::size_t>(count));
+    std::vector<Linear> problems;
+    std::vector<std::size_t> alone; // modes that need a space of their own
+    for (Index k = 0; k < count; ++k) {
+        problems.push_back(linear(k));
+        const Linear& p = problems.back();
+        const auto at = static_cast<std::size_t>(k);
+        std::optional<Space>& space = modes_[at].space;
+        if (w.modes.share[k] == 0 && p.start.isZero(0))
+            continue;
+        if (alike && donor->modes_[at].space) {
+            space = *donor->modes_[at].space;
+            space->flow = speed > 0
+                              ? space->flow * speed
+                              : Spectral(space->basis->transpose() * (p.links * *space->basis));
+            if (fits(*space, p, loss))
+                continue;
         }
-        modes_.push_back(std::move(mode));
+        space.emplace();
+        alone.push_back(at);
     }
-    error = std::max(error, std::sqrt(errors));
+    std::vector<double> errors(alone.size());
+    const auto grown = [&](std::size_t k) {
+        Factor factor;
+        factor.analyzePattern(conductance_);
+        // What planes tell apart is coarser than the section.
+        Krylov own = grow(problems[k], first_, last_, k > 0 ? 10 * tolerance : tolerance, factor);
+        own.T.diagonal().array() -= loss;
+        modes_[k].space = Space{std::make_shared<MatrixXd>(std::move(own.basis)), Spectral(own.T)};
+        return own.error;
+    };
+    if (one_tissue && alone.size() > 1 && alone.front() == 0) {
+        errors[0] = grown(0);
+        std::erase_if(alone, [&](std::size_t k) {
+            if (k == 0)
+                return true;
+            Space& space = *modes_[k].space;
+            space = *modes_[0].space;
+            space.flow =
+                space.flow + (w.modes.rate[static_cast<Index>(k)] - w.modes.rate[0]) * conductivity;
+            return fits(space, problems[k], loss);
+        });
+    }
+    const std::size_t before = errors.size() - alone.size();
+    base::side_by_side(alone.size(), [&](std::size_t i) { errors[before + i] = grown(alone[i]); });
+    error = std::max(error, std::sqrt(Eigen::Map<const VectorXd>(errors.data(),
+                                                                 static_cast<Index>(errors.size()))
+                                          .squaredNorm()));
 
+    std::vector<Eigen::Triplet<double>> entries;
+    Index amplitudes = 0;
+    for (const Mode& mode : modes_)
+        amplitudes += mode.space ? mode.space->basis->cols() : 0;
     System& s = system;
     s.held = whole.held;
     s.partition = whole.partition;
@@ -145,43 +144,47 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
     s.capacity[amplitudes] = whole.capacity[bath];
     s.loss[amplitudes] = whole.loss[bath];
     s.initial[amplitudes] = whole.initial[bath];
-    entries.emplace_back(amplitudes, amplitudes, tip);
+    double tip = 0;
     Index at = 0;
-    for (std::size_t k = 0; k < rates.size(); ++k)
-        for (Index i = 0; i < rates[k].size(); ++i, ++at) {
-            entries.emplace_back(at, at, rates[k][i]);
-            entries.emplace_back(at, amplitudes, -pulls[k][i]);
-            entries.emplace_back(amplitudes, at, -pulls[k][i]);
-            s.initial[at] = starts[k][i];
-            s.even[at] = evens[k][i];
+    for (std::size_t k = 0; k < modes_.size(); ++k) {
+        const double share = w.modes.share[static_cast<Index>(k)];
+        const VectorXd of_bath = pull(static_cast<Index>(k));
+        tip += share * share * of_bath.sum();
+        Mode& mode = modes_[k];
+        mode.first = at;
+        if (!mode.space)
+            continue;
+        const auto in_space = [&](const VectorXd& x) -> VectorXd {
+            return mode.space->flow.vectors->transpose() * (mode.space->basis->transpose() * x);
+        };
+        const Index size = mode.space->basis->cols();
+        const VectorXd pulls = share * in_space(of_bath);
+        s.initial.segment(at, size) = in_space(water.cwiseProduct(problems[k].start));
+        s.even.segment(at, size) = share * in_space(water);
+        for (Index i = 0; i < size; ++i, ++at) {
+            entries.emplace_back(at, at, std::max(0.0, mode.space->flow.rates[i]));
+            entries.emplace_back(at, amplitudes, -pulls[i]);
+            entries.emplace_back(amplitudes, at, -pulls[i]);
         }
+    }
+    entries.emplace_back(amplitudes, amplitudes, tip);
     s.conductance.resize(amplitudes + 1, amplitudes + 1);
     s.conductance.setFromTriplets(entries.begin(), entries.end());
 }
 
-std::optional<Reduction::Space> Reduction::fit(Space space, const Linear& p, double loss) {
+bool Reduction::fits(const Space& space, const Linear& p, double loss) {
     const MatrixXd& basis = *space.basis;
-    const Index fewer = basis.cols() - last_vectors;
-    const VectorXd start = basis.transpose() * p.water.cwiseProduct(p.start);
-    const VectorXd missed = p.start - basis * start;
-    if (fewer < 1 || std::sqrt(missed.cwiseAbs2().dot(p.water)) > tolerance_ * p.scale)
-        return std::nullopt;
-    const VectorXd source = basis.transpose() * p.source;
-    const auto small = [&](const Spectral& s) {
-        const Index n = s.rates.size();
-        return Small(s + loss, start.head(n), source.head(n), p.decay);
-    };
-    const Small fine = small(space.all), coarse = small(space.fewer);
-    double found = 0;
-    for (const double t : {first_, std::sqrt(first_ * last_), last_}) {
-        VectorXd d = fine.at(t);
-        d.head(fewer) -= coarse.at(t);
-        found = std::max(found, d.norm() / p.scale);
-    }
+    const VectorXd start = basis.transpose() * p.water.cwiseProduct(p.start),
+                   missed = p.start - basis * start;
+    if (std::sqrt(missed.cwiseAbs2().dot(p.water)) > tolerance_ * p.scale)
+        return false;
+    const double found = Small(space.flow + loss, start, basis.transpose() * p.source, p.decay)
+                             .lacking(first_, last_) /
+                         p.scale;
     if (!(found < 10 * tolerance_))
-        return std::nullopt;
+        return false;
     error = std::max(error, found);
-    return space;
+    return true;
 }
 
 template <class By, class Add>
@@ -193,11 +196,12 @@ void Reduction::each_basis(const VectorXd& a, const By& by, const Add& add) cons
         }
         const MatrixXd& basis = *modes_[k].space->basis;
         auto sum =
-            (*modes_[k].space->all.vectors * a.segment(modes_[k].first, basis.cols()) * by(k))
+            (*modes_[k].space->flow.vectors * a.segment(modes_[k].first, basis.cols()) * by(k))
                 .eval();
         for (++k; k < modes_.size() && modes_[k].space && modes_[k].space->basis.get() == &basis;
              ++k)
-            sum += *modes_[k].space->all.vectors * a.segment(modes_[k].first, basis.cols()) * by(k);
+            sum +=
+                *modes_[k].space->flow.vectors * a.segment(modes_[k].first, basis.cols()) * by(k);
         add(basis, sum);
     }
 }
@@ -231,7 +235,7 @@ VectorXd Reduction::weights(const VectorXd& w) const {
     for (std::size_t k = 0; k < modes_.size(); ++k)
         if (const Mode& m = modes_[k]; m.space)
             own.segment(m.first, m.space->basis->cols()) =
-                m.space->all.vectors->transpose() *
+                m.space->flow.vectors->transpose() *
                 (m.space->basis->transpose() * (on * shape_.col(static_cast<Index>(k))));
     own[own.size() - 1] = w[w.size() - 1];
     return own;

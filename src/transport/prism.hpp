@@ -35,16 +35,14 @@ public:
 private:
     struct Space {
         std::shared_ptr<const Eigen::MatrixXd> basis; ///< of several modes, if it serves them
-        /// The links on it without loss, and on all but its last vectors, which tell its error.
-        Spectral all, fewer;
-        Space(std::shared_ptr<const Eigen::MatrixXd> basis, const Eigen::MatrixXd& flow);
+        Spectral flow;                                ///< the links on it without loss
     };
     struct Mode {
         std::optional<Space> space; ///< none: nothing happens in it; its vectors: the amplitudes
         Eigen::Index first = 0;     ///< of its amplitudes
     };
-    /// The space, if it serves for `p`.
-    std::optional<Space> fit(Space space, const Linear& p, double loss);
+    /// Whether the space serves for `p`; if so, its error counts.
+    bool fits(const Space& space, const Linear& p, double loss);
     /// Calls `add` with each basis and with the sum over its modes of by(mode) x what is in it.
     template <class By, class Add>
     void each_basis(const Eigen::VectorXd& amplitudes, const By& by, const Add& add) const;

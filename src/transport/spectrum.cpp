@@ -84,9 +84,6 @@ void Spectrum::grow(const Problem& p) {
 
 bool Spectrum::project(const Problem& p) {
     const MatrixXd& basis = space_->basis;
-    const Index k = basis.cols(), fewer = k - 5;
-    if (fewer < 1) // a donor that had nothing to follow: its space says nothing of an error
-        return false;
     // Amplitudes of the same number may be of other modes: without the constant no mass is kept.
     constexpr double rounding = 1e-11;
     const VectorXd& water = space_->water;
@@ -97,30 +94,20 @@ bool Spectrum::project(const Problem& p) {
     image += p.sink.asDiagonal() * basis;
     const MatrixXd T = basis.transpose() * image;
     // The waters differ at the bath alone, if at all: when its partition does.
-    MatrixXd G = MatrixXd::Identity(k, k);
+    MatrixXd G = MatrixXd::Identity(basis.cols(), basis.cols());
     bool alike = true;
     for (Index i = 0; i < p.n; ++i)
         if (const double more = p.water[i] - space_->water[i]; more != 0) {
             G += more * basis.row(i).transpose() * basis.row(i);
             alike = false;
         }
-    const VectorXd a0 = basis.transpose() * p.water.cwiseProduct(p.start),
-                   f = basis.transpose() * p.source;
-    const auto small = [&](Index size) {
-        const MatrixXd of = T.topLeftCorner(size, size);
-        return Small(alike ? Spectral(of) : Spectral(of, G.topLeftCorner(size, size)),
-                     a0.head(size), f.head(size), p.decay);
-    };
-    const Small fine = small(k), coarse = small(fewer);
-    error_ = 0;
-    for (const double t : {space_->first, std::sqrt(space_->first * last_), last_}) {
-        VectorXd d = fine.at(t);
-        d.head(fewer) -= coarse.at(t);
-        error_ = std::max(error_, std::sqrt(std::abs(d.dot(G * d))) / p.scale);
-    }
+    const Small small(alike ? Spectral(T) : Spectral(T, G),
+                      basis.transpose() * p.water.cwiseProduct(p.start),
+                      basis.transpose() * p.source, p.decay);
+    error_ = small.lacking(space_->first, last_) / p.scale;
     if (!(error_ < 10 * space_->tolerance))
         return false;
-    small_ = fine;
+    small_ = small;
     return true;
 }
 
