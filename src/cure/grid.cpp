@@ -351,6 +351,14 @@ std::unique_ptr<Grid> halved(const Setup& setup, const Grid& coarse) {
                        : std::make_unique<Grid>(setup, geometry::refine(*coarse.line));
 }
 
+double crossing(const std::function<double(double)>& level, double target, double from, double to) {
+    std::uintmax_t iterations = 60;
+    const auto bracket = boost::math::tools::toms748_solve(
+        [&](double s) { return level(s) - target; }, from, to,
+        [](double a, double b) { return std::abs(b - a) <= 1e-9 * std::abs(b); }, iterations);
+    return 0.5 * (bracket.first + bracket.second);
+}
+
 std::optional<double> first_time(const std::function<double(double)>& level, double target,
                                  double first, double last) {
     double before = 0;
@@ -359,12 +367,7 @@ std::optional<double> first_time(const std::function<double(double)>& level, dou
         if (level(t) >= target) {
             if (before == 0 && level(0) >= target)
                 return 0.0; // what stands at the face is above it at once
-            std::uintmax_t iterations = 60;
-            const auto bracket = boost::math::tools::toms748_solve(
-                [&](double s) { return level(s) - target; }, before, t,
-                [](double a, double b) { return std::abs(b - a) <= 1e-9 * std::abs(b); },
-                iterations);
-            return 0.5 * (bracket.first + bracket.second);
+            return crossing(level, target, before, t);
         }
         before = t;
     }

@@ -142,6 +142,10 @@ std::unique_ptr<Grid> halved(const Setup& setup, const Grid& coarse);
 /// skin thinner than a cell.
 double first_of_interest(const Setup& setup, double span);
 
+/// Where `level` passes `target` between two times of which it is below it at the first alone [s],
+/// to 1e-9 of it.
+double crossing(const std::function<double(double)>& level, double target, double from, double to);
+
 /// First time in [0, last] at which `level` rises to `target`, by scanning and bracketing on the
 /// continuous history [s]; 0 if it starts there, none if it never does.
 std::optional<double> first_time(const std::function<double(double)>& level, double target,

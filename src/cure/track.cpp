@@ -4,33 +4,60 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <optional>
+#include <utility>
+#include <vector>
 
 namespace tidemark::cure {
 
 namespace {
 
+/// The stretches of a mesh's outline, from left to right.
+class Outside {
+public:
+    explicit Outside(const geometry::Mesh& mesh) {
+        for (const geometry::Curve& c : mesh.curves)
+            for (std::size_t k = 1; c.outer && k < c.points.size(); ++k) {
+                const auto [a, b] =
+                    std::minmax(c.points[k - 1], c.points[k],
+                                [](const auto& p, const auto& q) { return p.x() < q.x(); });
+                stretches_.push_back({a, b});
+                longest_ = std::max(longest_, b.x() - a.x());
+            }
+        std::ranges::sort(stretches_, {}, [](const Stretch& s) { return s.first.x(); });
+    }
+    /// Whether `p` lies no deeper than `rim` [m].
+    bool near(const geometry::Point& p, double rim) const {
+        auto s = std::ranges::lower_bound(stretches_, p.x() - rim - longest_, {},
+                                          [](const Stretch& of) { return of.first.x(); });
+        for (; s != stretches_.end() && s->first.x() <= p.x() + rim; ++s)
+            if (std::min(s->first.y(), s->second.y()) <= p.y() + rim &&
+                std::max(s->first.y(), s->second.y()) >= p.y() - rim &&
+                geometry::distance(p, s->first, s->second) <= rim)
+                return true;
+        return false;
+    }
+
+private:
+    using Stretch = std::pair<geometry::Point, geometry::Point>;
+    std::vector<Stretch> stretches_;
+    double longest_ = 0;
+};
+
 /// Weights of the lean no deeper than `rim` [m] below the outside.
 Eigen::VectorXd rim_weights(const Grid& g, double rim) {
     Eigen::VectorXd w = g.lean_water;
+    const auto outside = g.mesh ? std::optional<Outside>(*g.mesh) : std::nullopt;
     for (Eigen::Index i = 0; i < w.size(); ++i) {
-        double depth = std::numeric_limits<double>::infinity();
+        const auto at = static_cast<std::size_t>(i);
+        bool deeper = false;
         if (g.line) {
-            depth = g.line->nodes.back() - g.line->nodes[static_cast<std::size_t>(i)];
-            if (g.line->power == 0)
-                depth = std::min(depth, g.line->nodes[static_cast<std::size_t>(i)]);
-        } else {
-            const geometry::Point& p = g.mesh->nodes[static_cast<std::size_t>(i)];
-            for (const geometry::Curve& c : g.mesh->curves)
-                for (std::size_t k = 1; c.outer && depth > rim && k < c.points.size(); ++k) {
-                    const geometry::Point &a = c.points[k - 1], &b = c.points[k];
-                    if (std::max(a.x(), b.x()) >= p.x() - rim && // else it is deeper
-                        std::min(a.x(), b.x()) <= p.x() + rim &&
-                        std::max(a.y(), b.y()) >= p.y() - rim &&
-                        std::min(a.y(), b.y()) <= p.y() + rim)
-                        depth = std::min(depth, geometry::distance(p, a, b));
-                }
+            const double x = g.line->nodes[at];
+            deeper = g.line->nodes.back() - x > rim && (g.line->power > 0 || x > rim);
+        } else if (w[i] > 0) {
+            deeper = !outside->near(g.mesh->nodes[at], rim);
         }
-        if (depth > rim)
+        if (deeper)
             w[i] = 0;
     }
     return w.sum() > 0 ? Eigen::VectorXd(w / w.sum())

@@ -53,11 +53,13 @@ std::optional<double> Track::reached(const Level& level, double target,
     target *= 1 - 1e-7; // a stage that waited for it ends on it, to a bracket of 1e-9 in time
     if (level(0) >= target)
         return 0;
-    for (const double margin : {0.02, 0.2}) // it crosses near the coarse one's time
-        if (near && *near > 0 && level((1 - margin) * *near) < target)
-            if (const auto t = first_time(level, target, (1 - margin) * *near,
-                                          std::min((1 + margin) * *near, end())))
-                return t;
+    for (const double margin : {0.02, 0.2}) { // it crosses near the coarse one's time
+        if (!near || !(*near > 0))
+            break;
+        const double from = (1 - margin) * *near, to = std::min((1 + margin) * *near, end());
+        if (from < to && level(from) < target && level(to) >= target)
+            return crossing(level, target, from, to);
+    }
     for (const Span& s : spans_) {
         const double length = s.to - s.from;
         if (!(length > 0))

@@ -9,6 +9,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <deque>
+#include <mutex>
 #include <numbers>
 
 namespace tidemark::geometry {
@@ -226,7 +228,27 @@ Section section(const std::string& name, const Dimensions& d, Ring outline,
     for (const std::string& side : d.sealed) {
         made.seals.push_back(seal(made.outline, side, d.thickness, where));
     }
-    return checked(std::move(made), where);
+    // One question asks for a section again and again: the last few are kept.
+    struct Kept {
+        std::string name, where;
+        Dimensions dimensions;
+        Section section;
+    };
+    constexpr std::size_t few = 8;
+    static std::mutex reading;
+    static std::deque<Kept> last;
+    {
+        const std::lock_guard lock(reading);
+        for (const Kept& k : last)
+            if (k.name == name && k.where == where && k.dimensions == d)
+                return k.section;
+    }
+    Section section = checked(std::move(made), where);
+    const std::lock_guard lock(reading);
+    last.push_back({name, where, d, section});
+    if (last.size() > few)
+        last.pop_front();
+    return section;
 }
 
 } // namespace

@@ -33,7 +33,8 @@ Eigen::MatrixXd uniforms(Eigen::Index n, Eigen::Index columns, std::uint64_t see
 }
 
 double normal_score(double uniform) {
-    return -std::numbers::sqrt2 * boost::math::erfc_inv(2 * uniform);
+    using Plain = boost::math::policies::policy<boost::math::policies::promote_double<false>>;
+    return -std::numbers::sqrt2 * boost::math::erfc_inv(2 * uniform, Plain());
 }
 
 } // namespace tidemark::inference

@@ -4,6 +4,7 @@
 #include "base/error.hpp"
 
 #include <Eigen/Eigenvalues>
+#include <Eigen/SparseCholesky>
 
 #include <cmath>
 #include <deque>
@@ -63,27 +64,65 @@ VectorXd Small::integral(double t) const {
     return *modes_.vectors * c;
 }
 
+namespace {
+
+/// What a space lacks yet, where a few vectors brought `before` and the next few `now`: less again
+/// by as much.
+double yet_to_come(double before, double now) {
+    return now * std::min(1.0, now / std::max(before, 1e-300));
+}
+
+constexpr Index few = 4; ///< vectors between two looks
+
+} // namespace
+
 double Small::lacking(double first, double last) const {
-    constexpr Index vectors = 5;
-    if (modes_.rates.size() <= vectors)
+    if (modes_.rates.size() <= 2 * few)
         return std::numeric_limits<double>::infinity();
     double most = 0;
-    for (const double t : {first, std::sqrt(first * last), last})
-        most = std::max(most, at(t).tail<vectors>().norm());
+    for (const double t : {first, std::sqrt(first * last), last}) {
+        const VectorXd tail = at(t).tail<2 * few>();
+        most = std::max(most, yet_to_come(tail.head<few>().norm(), tail.tail<few>().norm()));
+    }
     return most;
 }
 
-Krylov grow(const Linear& p, double first, double last, double tolerance, Factor& factor) {
+Order order_of(const Eigen::SparseMatrix<double>& links) {
+    Order order;
+    Eigen::AMDOrdering<int>()(links, order);
+    return order.inverse();
+}
+
+namespace {
+
+/// (A + sigma C)^-1, sigma between the shortest and the longest time of interest.
+class Shifted {
+public:
+    Shifted(const Linear& p, double first, double last, const Order& order) : order_(order) {
+        Eigen::SparseMatrix<double> shifted = p.links, turned;
+        shifted.diagonal() += p.sink + p.water / std::sqrt(first * last);
+        turned = shifted.twistedBy(order);
+        factor_.compute(turned);
+        if (factor_.info() != Eigen::Success)
+            throw base::RunError(
+                "the cells could not be solved; a diffusivity or a water content is not "
+                "a usable number");
+    }
+    VectorXd solve(const VectorXd& b) const {
+        return order_.transpose() * factor_.solve(order_ * b);
+    }
+
+private:
+    const Order& order_;
+    Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>, Eigen::Lower, Eigen::NaturalOrdering<int>>
+        factor_;
+};
+
+} // namespace
+
+Krylov grow(const Linear& p, double first, double last, double tolerance, const Order& order) {
     const Index n = p.water.size();
-    // (A + sigma C)^-1, sigma between the shortest and the longest time of interest.
-    const double sigma = 1 / std::sqrt(first * last);
-    Eigen::SparseMatrix<double> shifted = p.links;
-    shifted.diagonal() += p.sink + sigma * p.water;
-    factor.factorize(shifted);
-    if (factor.info() != Eigen::Success)
-        throw base::RunError(
-            "the cells could not be solved; a diffusivity or a water content is not "
-            "a usable number");
+    const Shifted factor(p, first, last, order);
 
     const Index most = std::min<Index>(n, 121);
     MatrixXd basis(n, most), T = MatrixXd::Zero(most, most);
@@ -119,7 +158,7 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, Factor
     if (p.start.cwiseAbs().maxCoeff() > 0 && append(p.start, most))
         chain.push_back(basis.col(k - 1));
     if (p.source.cwiseAbs().maxCoeff() > 0 &&
-        append(p.fed_evenly ? p.even : factor.solve(p.source).eval(), most))
+        append(p.fed_evenly ? p.even : factor.solve(p.source), most))
         chain.push_back(basis.col(k - 1));
 
     const auto small = [&] {
@@ -127,13 +166,14 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, Factor
                      basis.leftCols(k).transpose() * p.water.cwiseProduct(p.start),
                      basis.leftCols(k).transpose() * p.source, p.decay);
     };
-    // The small solution's change since the last look tells the error that space had, and with a
-    // margin that of the present one.
+    // The small solution's change since the last look tells the error that space had; falling as it
+    // fell before, and with a margin, that of the present one.
     // One mode of a piece weighs little beside all of them, and what it lacks is told.
     constexpr double margin = 3;
     const double useful = p.fed_evenly ? 1e-3 : 1e-5;
     const double probes[] = {first, std::sqrt(first * last), last};
     MatrixXd seen = MatrixXd::Zero(0, 3);
+    double changed = 0;
     if (k == 0) // nothing to follow
         append(p.even, most);
     Small fine = small();
@@ -144,14 +184,15 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, Factor
             chain.push_back(basis.col(k - 1));
         if (k < next && !chain.empty())
             continue;
-        next = k + 4;
+        next = k + few;
         fine = small();
         MatrixXd now(k, 3);
         for (Index j = 0; j < 3; ++j)
             now.col(j) = fine.at(probes[j]);
         MatrixXd change = now;
         change.topRows(seen.rows()) -= seen;
-        error = margin * change.colwise().norm().maxCoeff() / p.scale;
+        const double before = std::exchange(changed, change.colwise().norm().maxCoeff());
+        error = margin * yet_to_come(before, changed) / p.scale;
         seen = now;
         if (k == n || (chain.empty() && k < most))
             error = 0; // it is all there is, or all that the start and the source lead to

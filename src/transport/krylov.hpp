@@ -5,7 +5,6 @@
 #pragma once
 
 #include <Eigen/Core>
-#include <Eigen/SparseCholesky>
 #include <Eigen/SparseCore>
 
 #include <memory>
@@ -75,11 +74,12 @@ struct Krylov {
     double error = 0;      ///< estimated, relative to the scale [1]
 };
 
-using Factor = Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>>;
+/// An order of the unknowns in which a factor of such links has few entries.
+using Order = Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int>;
+Order order_of(const Eigen::SparseMatrix<double>& links);
 
-/// Grows a space that serves all times from `first` to `last` [s] to `tolerance`. `factor` has had
-/// analyzePattern() of the links. Throws base::RunError where it stops short
-/// above 1e-5, or 1e-3 of a mode that is fed evenly.
-Krylov grow(const Linear& p, double first, double last, double tolerance, Factor& factor);
+/// Grows a space that serves all times from `first` to `last` [s] to `tolerance`. Throws
+/// base::RunError where it stops short above 1e-5, or 1e-3 of a mode that is fed evenly.
+Krylov grow(const Linear& p, double first, double last, double tolerance, const Order& order);
 
 } // namespace tidemark::transport

@@ -65,8 +65,9 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
                                 1e-12 * w.lengthwise.maxCoeff() &&
                             (start.colwise() - start.col(0)).cwiseAbs().maxCoeff() == 0;
     const auto pull = [&](Index k) -> VectorXd { return wall + w.modes.rate[k] * w.lengthwise; };
+    // Without its links.
     const auto linear = [&](Index k) {
-        Linear p{conductance_,
+        Linear p{{},
                  loss * water,
                  water,
                  start * planes.cwiseProduct(w.modes.shape.col(k)),
@@ -75,17 +76,21 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
                  true,
                  scale,
                  whole.held ? whole.bath_loss : 0};
-        p.links.diagonal() += w.modes.rate[k] * w.lengthwise;
         if (std::sqrt(p.start.cwiseAbs2().dot(water)) <= 1e-12 * scale)
             p.start.setZero();
         return p;
     };
+    const auto links = [&](Index k) {
+        Eigen::SparseMatrix<double> all = conductance_;
+        all.diagonal() += w.modes.rate[k] * w.lengthwise;
+        return all;
+    };
     modes_.resize(static_cast<std::size_t>(count));
     std::vector<Linear> problems;
+    problems.reserve(modes_.size());
     std::vector<std::size_t> alone; // modes that need a space of their own
     for (Index k = 0; k < count; ++k) {
-        problems.push_back(linear(k));
-        const Linear& p = problems.back();
+        const Linear& p = problems.emplace_back(linear(k));
         const auto at = static_cast<std::size_t>(k);
         std::optional<Space>& space = modes_[at].space;
         if (w.modes.share[k] == 0 && p.start.isZero(0))
@@ -94,7 +99,7 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
             space = *donor->modes_[at].space;
             space->flow = speed > 0
                               ? space->flow * speed
-                              : Spectral(space->basis->transpose() * (p.links * *space->basis));
+                              : Spectral(space->basis->transpose() * (links(k) * *space->basis));
             if (fits(*space, p, loss))
                 continue;
         }
@@ -102,11 +107,11 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
         alone.push_back(at);
     }
     std::vector<double> errors(alone.size());
+    const Order order = alone.empty() ? Order() : order_of(conductance_);
     const auto grown = [&](std::size_t k) {
-        Factor factor;
-        factor.analyzePattern(conductance_);
+        problems[k].links = links(static_cast<Index>(k));
         // What planes tell apart is coarser than the section.
-        Krylov own = grow(problems[k], first_, last_, k > 0 ? 10 * tolerance : tolerance, factor);
+        Krylov own = grow(problems[k], first_, last_, k > 0 ? 10 * tolerance : tolerance, order);
         own.T.diagonal().array() -= loss;
         modes_[k].space = Space{std::make_shared<MatrixXd>(std::move(own.basis)), Spectral(own.T)};
         return own.error;
@@ -187,33 +192,21 @@ bool Reduction::fits(const Space& space, const Linear& p, double loss) {
     return true;
 }
 
-template <class By, class Add>
-void Reduction::each_basis(const VectorXd& a, const By& by, const Add& add) const {
-    for (std::size_t k = 0; k < modes_.size();) {
-        if (!modes_[k].space) {
-            ++k;
-            continue;
-        }
-        const MatrixXd& basis = *modes_[k].space->basis;
-        auto sum =
-            (*modes_[k].space->flow.vectors * a.segment(modes_[k].first, basis.cols()) * by(k))
-                .eval();
-        for (++k; k < modes_.size() && modes_[k].space && modes_[k].space->basis.get() == &basis;
+MatrixXd Reduction::front(const MatrixXd& a) const {
+    MatrixXd u = MatrixXd::Zero(nodes_, a.cols());
+    for (std::size_t k = 0; k < modes_.size();) { // modes with one basis are put together
+        const auto& space = modes_[k].space;
+        MatrixXd in = MatrixXd::Zero(space ? space->basis->cols() : 0, a.cols());
+        const auto* basis = space ? space->basis.get() : nullptr;
+        for (; k < modes_.size() &&
+               basis == (modes_[k].space ? modes_[k].space->basis.get() : nullptr);
              ++k)
-            sum +=
-                *modes_[k].space->flow.vectors * a.segment(modes_[k].first, basis.cols()) * by(k);
-        add(basis, sum);
+            if (basis)
+                in.noalias() += shape_(0, static_cast<Index>(k)) * *modes_[k].space->flow.vectors *
+                                a.middleRows(modes_[k].first, basis->cols());
+        if (basis)
+            u.noalias() += *basis * in;
     }
-}
-
-VectorXd Reduction::front(const VectorXd& a) const {
-    VectorXd u = VectorXd::Zero(nodes_ + 1);
-    each_basis(
-        a, [&](std::size_t k) { return shape_(0, static_cast<Index>(k)); },
-        [&](const MatrixXd& basis, const VectorXd& sum) {
-            u.head(nodes_).noalias() += basis * sum;
-        });
-    u[nodes_] = a[a.size() - 1];
     return u;
 }
 
@@ -221,11 +214,28 @@ VectorXd Reduction::planes(const VectorXd& a) const {
     const Index count = shape_.rows();
     VectorXd u = VectorXd::Zero(nodes_ * count + 1);
     Eigen::Map<MatrixXd> on(u.data(), nodes_, count);
-    each_basis(
-        a, [&](std::size_t k) { return shape_.col(static_cast<Index>(k)).transpose(); },
-        [&](const MatrixXd& basis, const MatrixXd& sum) { on.noalias() += basis * sum; });
+    MatrixXd in(nodes_, shape_.cols());
+    for (std::size_t k = 0; k < modes_.size(); ++k) {
+        const Mode& mode = modes_[k];
+        auto column = in.col(static_cast<Index>(k));
+        if (mode.space)
+            column = *mode.space->basis *
+                     (*mode.space->flow.vectors * a.segment(mode.first, mode.space->basis->cols()));
+        else
+            column.setZero();
+    }
+    on.noalias() = in * shape_.transpose();
     u[nodes_ * count] = a[a.size() - 1];
     return u;
+}
+
+bool Reduction::same_spaces(const Reduction& other) const {
+    return nodes_ == other.nodes_ && shape_ == other.shape_ &&
+           std::ranges::equal(modes_, other.modes_, [](const Mode& a, const Mode& b) {
+               return a.space.has_value() == b.space.has_value() &&
+                      (!a.space || (a.space->basis == b.space->basis &&
+                                    a.space->flow.vectors == b.space->flow.vectors));
+           });
 }
 
 VectorXd Reduction::weights(const VectorXd& w) const {
@@ -250,8 +260,30 @@ VectorXd Prism::arrived(double t, double loss) const {
     return reduction_->planes(amplitudes_->arrived(t, loss));
 }
 
+Prism::Prism(std::shared_ptr<const Reduction> reduction, std::shared_ptr<const History> amplitudes,
+             const Prism* donor)
+    : reduction_(std::move(reduction)), amplitudes_(std::move(amplitudes)),
+      spectrum_(dynamic_cast<const Spectrum*>(amplitudes_.get())) {
+    if (donor && spectrum_ && donor->spectrum_ && spectrum_->same_rows(*donor->spectrum_) &&
+        reduction_->same_spaces(*donor->reduction_))
+        front_ = donor->front_;
+    else
+        front_ = std::make_shared<Front>();
+}
+
 VectorXd Prism::front(double t, double loss) const {
-    return reduction_->front(amplitudes_->arrived(t, loss));
+    if (!spectrum_) {
+        const VectorXd a = amplitudes_->arrived(t, loss);
+        VectorXd u(reduction_->nodes() + 1);
+        u << reduction_->front(a.head(a.size() - 1)), a[a.size() - 1];
+        return u;
+    }
+    std::call_once(front_->made, [&] { front_->values = reduction_->front(spectrum_->rows()); });
+    const auto [a, bath] = spectrum_->inner(t, loss);
+    VectorXd u(front_->values.rows() + 1);
+    u.head(front_->values.rows()).noalias() = front_->values * a;
+    u[front_->values.rows()] = bath;
+    return u;
 }
 
 History::Follower Prism::follow(const VectorXd& weights) const {

@@ -5,9 +5,11 @@
 #pragma once
 
 #include "transport/krylov.hpp"
+#include "transport/spectrum.hpp"
 #include "transport/whole.hpp"
 
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <vector>
 
@@ -24,13 +26,17 @@ public:
     System system;    ///< of the amplitudes, the bath last; `initial` as the whole begins
     double error = 0; ///< of the spaces, relative [1]
 
-    double first() const { return first_; } ///< [s]
-    double last() const { return last_; }   ///< [s]
-    /// Values of the first plane, or of all planes one after the other, from amplitudes.
-    Eigen::VectorXd front(const Eigen::VectorXd& amplitudes) const;
+    double first() const { return first_; }       ///< [s]
+    double last() const { return last_; }         ///< [s]
+    Eigen::Index nodes() const { return nodes_; } ///< unknowns of a plane
+    /// Values of the first plane, of columns of amplitudes without the bath; of all planes one
+    /// after the other, with the bath last.
+    Eigen::MatrixXd front(const Eigen::MatrixXd& amplitudes) const;
     Eigen::VectorXd planes(const Eigen::VectorXd& amplitudes) const;
     /// weights.u turned round: weights on the amplitudes, from those on the whole's unknowns.
     Eigen::VectorXd weights(const Eigen::VectorXd& weights) const;
+    /// Whether the same amplitudes tell the same.
+    bool same_spaces(const Reduction& other) const;
 
 private:
     struct Space {
@@ -43,9 +49,6 @@ private:
     };
     /// Whether the space serves for `p`; if so, its error counts.
     bool fits(const Space& space, const Linear& p, double loss);
-    /// Calls `add` with each basis and with the sum over its modes of by(mode) x what is in it.
-    template <class By, class Add>
-    void each_basis(const Eigen::VectorXd& amplitudes, const By& by, const Add& add) const;
     double first_ = 0, last_ = 0, tolerance_ = 0;
     Eigen::Index nodes_ = 0;
     std::vector<Mode> modes_;
@@ -57,8 +60,9 @@ private:
 /// The history of a piece from that of its amplitudes.
 class Prism : public History {
 public:
-    Prism(std::shared_ptr<const Reduction> reduction, std::shared_ptr<const History> amplitudes)
-        : reduction_(std::move(reduction)), amplitudes_(std::move(amplitudes)) {}
+    /// A donor may have been asked for the same plane by the same amplitudes already.
+    Prism(std::shared_ptr<const Reduction> reduction, std::shared_ptr<const History> amplitudes,
+          const Prism* donor = nullptr);
 
     double last() const override { return amplitudes_->last(); }
     State at(double t) const override;
@@ -71,8 +75,16 @@ public:
     const History& amplitudes() const { return *amplitudes_; }
 
 private:
+    /// The first plane's values of the vectors of a Spectrum of amplitudes, once they are asked
+    /// for.
+    struct Front {
+        std::once_flag made;
+        Eigen::MatrixXd values;
+    };
     std::shared_ptr<const Reduction> reduction_;
     std::shared_ptr<const History> amplitudes_;
+    const Spectrum* spectrum_ = nullptr; ///< the amplitudes', if it is one
+    std::shared_ptr<Front> front_;
 };
 
 } // namespace tidemark::transport

@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <cmath>
+
 #include <utility>
 
 namespace tidemark::transport {
@@ -45,10 +46,11 @@ Spectrum::Spectrum(const System& system, double first, double last, double toler
     keep(problem);
 }
 
-Spectrum::Spectrum(const System& system, const Spectrum& donor)
+Spectrum::Spectrum(const System& system, const Spectrum& donor, double worst)
     : last_(donor.last_), space_(donor.space_) {
     const Problem problem(system);
-    if (problem.n != space_->water.size() || problem.held != donor.held_ || !project(problem)) {
+    if (problem.n != space_->water.size() || problem.held != donor.held_ ||
+        !project(problem, worst > 0 ? worst : 10 * donor.space_->tolerance)) {
         space_ = std::make_shared<Space>(Space{donor.space_->first, donor.space_->tolerance});
         grow(problem);
     }
@@ -72,9 +74,7 @@ void Spectrum::keep(const Problem& p) {
 }
 
 void Spectrum::grow(const Problem& p) {
-    Factor factor;
-    factor.analyzePattern(p.links);
-    Krylov space = transport::grow(p, space_->first, last_, space_->tolerance, factor);
+    Krylov space = transport::grow(p, space_->first, last_, space_->tolerance, order_of(p.links));
     small_ = Small(Spectral(space.T), space.basis.transpose() * p.water.cwiseProduct(p.start),
                    space.basis.transpose() * p.source, p.decay);
     error_ = space.error;
@@ -82,7 +82,7 @@ void Spectrum::grow(const Problem& p) {
     space_->water = p.water;
 }
 
-bool Spectrum::project(const Problem& p) {
+bool Spectrum::project(const Problem& p, double worst) {
     const MatrixXd& basis = space_->basis;
     // Amplitudes of the same number may be of other modes: without the constant no mass is kept.
     constexpr double rounding = 1e-11;
@@ -105,7 +105,7 @@ bool Spectrum::project(const Problem& p) {
                       basis.transpose() * p.water.cwiseProduct(p.start),
                       basis.transpose() * p.source, p.decay);
     error_ = small.lacking(space_->first, last_) / p.scale;
-    if (!(error_ < 10 * space_->tolerance))
+    if (!(error_ < worst))
         return false;
     small_ = small;
     return true;
@@ -127,6 +127,17 @@ VectorXd Spectrum::in_space(const VectorXd& weights) const {
 
 std::pair<double, double> Spectrum::held_bath(double t) const {
     return {bath_value_ * std::exp(-bath_decay_ * t), bath_value_ * t * phi1(0, bath_decay_ * t)};
+}
+
+Eigen::MatrixXd Spectrum::rows() const {
+    return space_->basis.middleRows(first_, count_);
+}
+
+std::pair<VectorXd, double> Spectrum::inner(double t, double loss) const {
+    const auto [free, dose] = held_bath(t);
+    VectorXd a = small_.at(t) + loss * small_.integral(t);
+    const double bath = held_ ? free + loss * dose : space_->basis.bottomRows<1>().dot(a);
+    return {std::move(a), bath};
 }
 
 State Spectrum::at(double t) const {

@@ -24,9 +24,9 @@ public:
 
     /// Solves another solute in the space of `donor`, on the same cells. Exact reuse where the two
     /// differ by a factor on all conductances, one loss in all tissue, and what concerns the bath
-    /// alone; otherwise, or when the estimated error misses the tolerance, a space of its own is
-    /// made.
-    Spectrum(const System& system, const Spectrum& donor);
+    /// alone; otherwise, or when the estimated error is above `worst` (0: ten times the tolerance),
+    /// a space of its own is made.
+    Spectrum(const System& system, const Spectrum& donor, double worst = 0);
 
     /// One part's share of a history of parts in one bath (join.hpp): `part` is its own system, of
     /// one unit, and its unknowns stand in `whole` from `first` on. It reads its own rows only, so
@@ -48,6 +48,15 @@ public:
 
     Follower follow(const Eigen::VectorXd& weights) const override;
 
+    /// arrived() in two steps: the vectors' values on the unknowns but the bath; their amplitudes,
+    /// and the bath.
+    Eigen::MatrixXd rows() const;
+    std::pair<Eigen::VectorXd, double> inner(double t, double loss) const;
+    /// Whether the vectors are the same ones.
+    bool same_rows(const Spectrum& other) const {
+        return space_ == other.space_ && first_ == other.first_ && count_ == other.count_;
+    }
+
 private:
     struct Space {
         double first = 0, tolerance = 0;
@@ -56,7 +65,7 @@ private:
     };
     struct Problem; // the parts of a System the solve needs
     void grow(const Problem& problem);
-    bool project(const Problem& problem);
+    bool project(const Problem& problem, double worst);
     void keep(const Problem& problem);
     std::pair<double, double> held_bath(double t) const; ///< its value and dose
     /// Unknowns that have `a` in the space, and a held bath's `bath` last.

@@ -6,6 +6,7 @@
 #include "transport/prism.hpp"
 #include "transport/spectrum.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <utility>
 
@@ -85,14 +86,15 @@ std::shared_ptr<const History> solve(const Whole& whole, double first, double la
     const auto* prism = dynamic_cast<const Prism*>(donor);
     auto reduction = std::make_shared<Reduction>(whole, first, last, tolerance,
                                                  prism ? &prism->reduction() : nullptr);
-    // Few numbers: closer than the modes, so that similar cases take over the space within that.
+    // Few numbers: much closer than the modes, so that similar cases take over the space within
+    // that.
     const auto* alike = prism ? dynamic_cast<const Spectrum*>(&prism->amplitudes()) : nullptr;
     auto amplitudes =
         alike && alike->first() == reduction->first() && alike->last() == reduction->last()
-            ? std::make_shared<Spectrum>(reduction->system, *alike)
+            ? std::make_shared<Spectrum>(reduction->system, *alike, tolerance)
             : std::make_shared<Spectrum>(reduction->system, reduction->first(), reduction->last(),
-                                         tolerance / 10);
-    return std::make_shared<Prism>(std::move(reduction), std::move(amplitudes));
+                                         std::min(tolerance / 10, 1e-6));
+    return std::make_shared<Prism>(std::move(reduction), std::move(amplitudes), prism);
 }
 
 std::shared_ptr<const History> solve(const Whole& whole, const Clock& clock, double first,
