@@ -9,8 +9,10 @@
 namespace tidemark::base {
 
 void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work) {
-    const std::size_t workers = std::max(1u, std::thread::hardware_concurrency());
-    if (workers == 1) { // also where there are no threads
+    thread_local bool side = false; // work within such work goes on alone
+    const std::size_t workers =
+        side ? 1 : std::min<std::size_t>(n, std::max(1u, std::thread::hardware_concurrency()));
+    if (workers <= 1) { // also where there are no threads
         for (std::size_t k = 0; k < n; ++k)
             work(k);
         return;
@@ -18,6 +20,7 @@ void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work) {
     std::vector<std::future<void>> running;
     for (std::size_t w = 0; w < workers; ++w)
         running.push_back(std::async(std::launch::async, [&, w] {
+            side = true;
             for (std::size_t k = w; k < n; k += workers)
                 work(k);
         }));

@@ -148,8 +148,15 @@ double Grid::end_pull(const Setup& setup, bool nitrite, const Contact& contact) 
     return bath.film * bath.water_density / bath.partition / (m.water * m.diffusivity * m.along);
 }
 
-transport::Whole Grid::assemble(const Setup& setup, bool nitrite, const Contact& contact) const {
-    transport::System one = section(setup, nitrite, contact);
+transport::Whole Grid::assemble(const Setup& setup, bool nitrite, const Contact& contact,
+                                std::optional<transport::System>* like) const {
+    transport::System one = like && *like ? **like : section(setup, nitrite, contact);
+    if (like && *like) {
+        const Tissue& tissue = setup.tissues.at("lean"); // one loss serves all tissues
+        transport::change_bath(one, (nitrite ? tissue.nitrite : tissue.salt).loss, contact.bath);
+    } else if (like) {
+        *like = one;
+    }
     const Eigen::VectorXd flow = transport::lengthwise(one, media(setup, nitrite));
     return transport::extrude(std::move(one), flow, along_, end_pull(setup, nitrite, contact),
                               contact.bath.concentration);

@@ -77,8 +77,11 @@ public:
     /// Begins with the setup's own bath for both solutes.
     void begin_bath(const Setup& setup, double first, double last);
 
-    /// The system of a bath and what solves it; `start` of the cells is the tissues' own.
-    transport::Whole assemble(const Setup& setup, bool nitrite, const Contact& contact) const;
+    /// The system of a bath and what solves it; `start` of the cells is the tissues' own. `like`: a
+    /// section to differ from in its losses and its bath's water alone; one that is empty is given
+    /// this one.
+    transport::Whole assemble(const Setup& setup, bool nitrite, const Contact& contact,
+                              std::optional<transport::System>* like = nullptr) const;
 
     /// Value at every node of the core's section: nitrite free plus reacted, nitrite free, salt
     /// [kg per kg water].

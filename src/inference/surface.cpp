@@ -4,6 +4,7 @@
 #include "inference/surface.hpp"
 
 #include "base/error.hpp"
+#include "base/side_by_side.hpp"
 
 #include <boost/math/special_functions/chebyshev.hpp>
 #include <boost/math/tools/toms748_solve.hpp>
@@ -61,9 +62,11 @@ Similarity::Similarity(const cure::Setup& setup, const cure::Grid& grid, double 
 
 std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
                                                            const Similar& similar) const {
-    auto& known = known_[{nitrite ? 1.0 : 0.0, similar.loss, similar.bath, similar.film}];
-    if (known) {
-        return known;
+    const std::array<double, 4> key{nitrite ? 1.0 : 0.0, similar.loss, similar.bath, similar.film};
+    {
+        const std::lock_guard lock(asking_);
+        if (const auto known = known_.find(key); known != known_.end())
+            return known->second;
     }
     transport::Bath bath = nitrite ? setup_.nitrite_bath : setup_.salt_bath;
     bath.concentration = 1 / bath.partition;
@@ -75,7 +78,16 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
         (nitrite ? tissue.nitrite : tissue.salt).loss *= similar.loss;
     }
     auto solve = std::make_shared<Solve>();
-    transport::Whole whole = grid_.assemble(setup, nitrite, {bath, {}});
+    transport::Whole whole;
+    if (std::isfinite(bath.film)) {
+        whole = grid_.assemble(setup, nitrite, {bath, {}});
+    } else {
+        std::unique_lock lock(asking_);
+        std::optional<transport::System>& kept = sections_[nitrite];
+        if (kept)
+            lock.unlock(); // it stays as it is
+        whole = grid_.assemble(setup, nitrite, {bath, {}}, &kept);
+    }
     solve->history = transport::solve(whole, first_, last_, tolerance, donor_.get());
     solve->system = std::move(whole.system);
     const cure::Tissue& tissue = setup.tissues.at("lean");
@@ -84,7 +96,8 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
     solve->mean = solve->history->follow(solve->system.mean_weights(lean_));
     solve->bath =
         solve->history->follow(VectorXd::Unit(solve->system.capacity.size(), solve->system.bath()));
-    return known = solve;
+    const std::lock_guard lock(asking_);
+    return known_.try_emplace(key, solve).first->second;
 }
 
 VectorXd Similarity::Solve::nodal(double t) const {
@@ -124,12 +137,12 @@ Surface::Surface(const Similarity& coarse, const Similarity& fine, Level level, 
     }
     find_times(box, low, high);
     table_.resize(static_cast<Index>(nodes_.size()), clock_nodes);
-    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+    base::side_by_side(nodes_.size(), [&](std::size_t i) {
         const auto f = coarse.level(level, nodes_[i]);
         for (int k = 0; k < clock_nodes; ++k) {
             table_(static_cast<Index>(i), k) = logged(f(std::exp(clock_.at(k))));
         }
-    }
+    });
     refine(fine);
     Eigen::MatrixXd coefficients(clock_nodes, clock_nodes); // from values at the nodes
     for (int k = 0; k < clock_nodes; ++k) {
@@ -172,14 +185,15 @@ void Surface::refine(const Similarity& fine) {
     const ChebyshevAxis loss{axes_[0].low, axes_[0].high, std::min(5, axes_[0].nodes)};
     const ChebyshevAxis times{clock_.low, clock_.high, 6};
     Eigen::MatrixXd gain(loss.nodes, times.nodes);
-    for (int i = 0; i < loss.nodes; ++i) {
+    base::side_by_side(static_cast<std::size_t>(loss.nodes), [&](std::size_t node) {
+        const int i = static_cast<int>(node);
         const Similar at{std::exp(loss.at(i)), 1, 1};
         const auto two = coarse_.level(level_, at), one = fine.level(level_, at);
         for (int k = 0; k < times.nodes; ++k) {
             const double t = std::min(std::exp(times.at(k)), fine.last());
             gain(i, k) = logged(two(t) + 4. / 3 * (one(t) - two(t))) - logged(two(t));
         }
-    }
+    });
     for (Index i = 0; i < table_.rows(); ++i) {
         const Eigen::RowVectorXd own =
             loss.weights(std::log(nodes_[static_cast<std::size_t>(i)].loss)).transpose() * gain;

@@ -14,6 +14,7 @@
 #include <functional>
 #include <map>
 #include <memory>
+#include <mutex>
 #include <optional>
 #include <vector>
 
@@ -54,8 +55,10 @@ public:
     double last() const { return last_; }   ///< [s]
 
 private:
-    /// Core and mean are followed on the same nodes.
+    /// Core and mean are followed on the same nodes; several ask at a time.
+    mutable std::mutex asking_;
     mutable std::map<std::array<double, 4>, std::shared_ptr<const Solve>> known_;
+    mutable std::optional<transport::System> sections_[2]; ///< of salt and of nitrite
 
     const cure::Setup& setup_;
     const cure::Grid& grid_;

@@ -142,6 +142,21 @@ double System::mean(const Eigen::VectorXd& u, int region) const {
     return mean_weights(region).dot(u);
 }
 
+void change_bath(System& s, double loss, const Bath& bath) {
+    const Eigen::Index b = s.bath();
+    const double value = bath.partition * bath.concentration,
+                 wall = s.capacity[b] - s.bath_capacity, // and what its nodes bring
+        brought = s.capacity[b] * s.initial[b] - s.bath_capacity * value;
+    s.bath_capacity = s.held ? 0 : bath.water / bath.partition;
+    s.bath_loss = bath.loss;
+    s.capacity[b] = wall + s.bath_capacity;
+    s.loss.setConstant(loss);
+    if (s.capacity[b] > 0)
+        s.loss[b] = (wall * loss + s.bath_capacity * bath.loss) / s.capacity[b];
+    if (!s.held)
+        s.initial[b] = (brought + s.bath_capacity * value) / s.capacity[b];
+}
+
 System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, const Bath& bath) {
     Assembly assembly(mesh.nodes.size(), media.size(), mesh.wet, mesh.twin);
     assembly.expect(3 * mesh.triangles.size());

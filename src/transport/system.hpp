@@ -73,6 +73,10 @@ struct System {
     Eigen::VectorXd mean_weights(int region) const;
 };
 
+/// The same cells and conductances with one loss in all tissue [1/s], around a bath that differs in
+/// its water and its loss alone.
+void change_bath(System& system, double loss, const Bath& bath);
+
 /// Assembles a section. `media[r]` belongs to mesh.kinds[r]. Diffusivity is a tensor where ratio is
 /// not 1.
 System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, const Bath& bath);
