@@ -67,9 +67,9 @@ VectorXd Small::integral(double t) const {
 namespace {
 
 /// What a space lacks yet, where a few vectors brought `before` and the next few `now`: less again
-/// by as much.
+/// by as much, but they fall by fits and starts, so no less than a third of that.
 double yet_to_come(double before, double now) {
-    return now * std::min(1.0, now / std::max(before, 1e-300));
+    return now * std::clamp(now / std::max(before, 1e-300), 1. / 3, 1.);
 }
 
 constexpr Index few = 4; ///< vectors between two looks
