@@ -166,14 +166,13 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, const 
                      basis.leftCols(k).transpose() * p.water.cwiseProduct(p.start),
                      basis.leftCols(k).transpose() * p.source, p.decay);
     };
-    // The small solution's change since the last look tells the error that space had; falling as it
-    // fell before, and with a margin, that of the present one.
+    // The small solution's change since the last look tells the error that space had, and with a
+    // margin that of the present one.
     // One mode of a piece weighs little beside all of them, and what it lacks is told.
     constexpr double margin = 3;
     const double useful = p.fed_evenly ? 1e-3 : 1e-5;
     const double probes[] = {first, std::sqrt(first * last), last};
     MatrixXd seen = MatrixXd::Zero(0, 3);
-    double changed = 0;
     if (k == 0) // nothing to follow
         append(p.even, most);
     Small fine = small();
@@ -191,8 +190,7 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, const 
             now.col(j) = fine.at(probes[j]);
         MatrixXd change = now;
         change.topRows(seen.rows()) -= seen;
-        const double before = std::exchange(changed, change.colwise().norm().maxCoeff());
-        error = margin * yet_to_come(before, changed) / p.scale;
+        error = margin * change.colwise().norm().maxCoeff() / p.scale;
         seen = now;
         if (k == n || (chain.empty() && k < most))
             error = 0; // it is all there is, or all that the start and the source lead to
