@@ -33,7 +33,9 @@ Eigen::MatrixXd uniforms(Eigen::Index n, Eigen::Index columns, std::uint64_t see
 }
 
 double normal_score(double uniform) {
-    return -std::numbers::sqrt2 * boost::math::erfc_inv(2 * uniform);
+    using namespace boost::math::policies;
+    return -std::numbers::sqrt2 *
+           boost::math::erfc_inv(2 * uniform, policy<promote_double<false>>());
 }
 
 } // namespace tidemark::inference

@@ -50,22 +50,22 @@ public:
 
     Levels at(const Draw& d, double time) const override {
         const VectorXd levels = nitrite_.at(place(true, d), time);
-        const double need = needed(d);
-        return {levels.head(spots_).array() - need, levels[spots_] - need,
+        return {levels.head(spots_).array() - needed(d), least(d, time),
                 findings(d, time, LevelTable::level(levels[spots_ + 1]))};
     }
     double least(const Draw& d, double time) const override {
-        return nitrite_.at(place(true, d), time, spots_) - needed(d);
+        return nitrite_.at(place(true, d, d.pace), time, spots_) - needed(d);
     }
     double mean_salt(const Draw& d, double time) const override {
-        return in_lean(d, salt_.at(place(false, d), time, 2));
+        return in_lean(d, salt_.at(place(false, d, d.pace_salted), time, 2));
     }
     double first(const Draw& d) const override { return std::exp(nitrite_.first(place(true, d))); }
 
 private:
-    LevelTable::Place place(bool of_nitrite, const Draw& d) const {
+    /// Fat and fibres change when the core is cured; rings stand as if they did not.
+    LevelTable::Place place(bool of_nitrite, const Draw& d, double pace = 1) const {
         return (of_nitrite ? nitrite_ : salt_)
-            .place(similar(solved_->setup(), of_nitrite, d), clock(of_nitrite, d));
+            .place(similar(solved_->setup(), of_nitrite, d), pace * clock(of_nitrite, d));
     }
     double needed(const Draw& d) const {
         return LevelTable::logged(target_ * d.threshold / (d.partition * d.nitrite));

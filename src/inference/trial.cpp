@@ -144,7 +144,10 @@ MatrixXf Trial::weights(const Shops& shops, Index from, Index rows, bool salt) c
         of_shop.col(m) << -0.5 * precision, middle.cwiseProduct(precision), 0.5,
             -0.5 * middle.cwiseAbs2().dot(precision);
     }
-    return (of_draw * of_shop).cast<float>().array().exp();
+    // In single precision, many at once: the sums over draws are good to a hundredth.
+    MatrixXf density = of_draw.cast<float>() * of_shop.cast<float>();
+    density = density.array().exp();
+    return density;
 }
 
 MatrixXd Trial::log_likelihood(const std::vector<Slice>& seen, const Shops& shops,
