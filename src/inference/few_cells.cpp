@@ -14,8 +14,8 @@ using Eigen::Index;
 using Eigen::VectorXd;
 
 constexpr double cells = 12, by_bones = 4; ///< across the thickness; bones bring more by themselves
-constexpr double tolerance = 1e-3;        ///< of the solves
-constexpr double done = 0.97;             ///< of the balance: no more is asked for [1]
+constexpr double tolerance = 1e-3;         ///< of the solves
+constexpr double done = 0.97;              ///< of the balance: no more is asked for [1]
 
 Came solved(const cure::Grid& grid, const cure::Setup& s, const VectorXd& t) {
     transport::Bath bath = s.salt_bath;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The table of nitrite holds spots of lean along the lines, then the least of the lean, then the
-/// brine; that of salt the least of the lean, the brine, and the mean of the lean.
+/// brine; that of salt the least of the lean, the brine, the mean of the lean, and that of the
+/// slice's own.
 #include "inference/slice_model.hpp"
 
 #include "base/error.hpp"
@@ -43,8 +44,12 @@ public:
             return levels;
         });
         axes[0] = {}; // salt is not lost
+        const VectorXd& water = solved_->fine->grid().lean_water;
+        const VectorXd slice = water / water.sum();
         salt_ = LevelTable(similarity, false, axes, [&](const Similarity::Solve& s, double t) {
-            return Eigen::Vector3d(similarity.lowest(s.nodal(t)), s.bath(t).first, s.mean(t).first);
+            const VectorXd nodal = s.nodal(t);
+            return Eigen::Vector4d(similarity.lowest(nodal), s.bath(t).first, s.mean(t).first,
+                                   nodal.dot(slice));
         });
     }
 
@@ -90,7 +95,8 @@ private:
                 s / (rest + s + n),
                 n / (rest + s + n),
                 in_lean(d, levels[0]),
-                d.ph};
+                d.ph,
+                in_lean(d, levels[3])};
     }
 
     std::shared_ptr<const cure::Meshes> solved_;
