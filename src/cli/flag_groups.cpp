@@ -212,6 +212,7 @@ po::options_description checks() {
         ("found-salometer", takes("DEGREES"), "or its degrees by the salometer, at 60 F")
         ("found-brine-nitrite", takes("SHARE"), "nitrite of the brine that is left, 80 ppm by strip")
         ("found-core-salt", takes("SHARE"), "salt of the grey core, 1.2 % by strip or meter")
+        ("found-mean-salt", takes("SHARE"), "salt of a whole slice of lean, 2.1 % by meter")
         ("found-ph", takes("NUMBER"), "of the grey core, by paper or meter");
     return flags;
 }

@@ -115,9 +115,9 @@ struct Bench {
         const int brine = cure::make_piece(question.base, own).section ? of_section : of_line;
         return scales(question) ? brine : 4 * brine;
     }
-    static constexpr int of_section = 350, of_line = 36; ///< [about ms]
+    static constexpr int of_section = 200, of_line = 12; ///< [about ms]
 };
-constexpr int of_day = 20, of_reading = 3, most_cost = 1800; ///< [about ms]
+constexpr int of_day = 23, of_reading = 3, most_cost = 1140; ///< [about ms]
 
 /// Looks whose trials are to be worked out: the times [s] of each command.
 struct Looks {

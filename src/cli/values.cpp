@@ -80,6 +80,7 @@ constexpr Range ranges[] = {
     {"found-brine-nitrite", fraction, "1 ppm", "5000 ppm",
      "where a strip shows none, give the least that it shows"},
     {"found-core-salt", fraction, "0 %", "10 %", slip},
+    {"found-mean-salt", fraction, "0 %", "15 %", slip},
     {"found-ph", number, "4.5", "7.5", "meat lies between 5.3 and 6.5"},
     {"at", duration, "1 min", "1000 d", slip},
     {"horizon", duration, "1 h", "1000 d", slip},

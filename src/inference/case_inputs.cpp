@@ -5,6 +5,7 @@
 #include "materials/colour.hpp"
 #include "materials/diffusion.hpp"
 #include "materials/meat.hpp"
+#include "materials/targets.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -73,19 +74,32 @@ void share(Inputs& inputs, const std::vector<Shared>& shared, const base::Record
     inputs.share(list, slopes * weighed_covariance(records) * slopes.transpose());
 }
 
-/// What the core must hold over what the brine would bring it to [1].
-double level_of(const cure::Case& question, const cure::Setup& setup, const base::Records& before) {
+/// What must be reached over what the brine would bring [1]: by the core, and by the mean salt.
+struct Asked {
+    Pace::Span core, mean; ///< from cured to lasting; from salted to too salty
+};
+
+Asked asked(const cure::Case& question, const cure::Setup& setup, const base::Records& before) {
     base::Records records = as_set(question, before);
     const cure::Tissue& lean = setup.tissues.at("lean");
-    if (setup.nitrite_bath.concentration > 0) {
+    const double salt = setup.salt_bath.partition * setup.salt_bath.concentration,
+                 nitrite = setup.nitrite_bath.partition * setup.nitrite_bath.concentration;
+    Asked a; // of what a rub or needles bring: about the middle
+    if (salt > 0) {
+        const materials::Band taste = materials::taste_band(records);
+        a.mean = {lean.concentration(taste.low) / salt, lean.concentration(taste.high) / salt};
+        const double core = lean.concentration(materials::salt_floor(records)) / salt;
+        a.core = {core, core};
+    }
+    if (nitrite > 0) {
         const double pink = materials::pink_threshold(
                          records, materials::myoglobin(records, question.piece.muscle)),
                      lasting = materials::stable_threshold(
-                         records, materials::species_of(records, question.piece.muscle));
-        return pink * std::pow(lasting / pink, records.si("colour.eye")) / lean.water_fraction /
-               (setup.nitrite_bath.partition * setup.nitrite_bath.concentration);
+                         records, materials::species_of(records, question.piece.muscle)),
+                     level = 1 / (lean.water_fraction * nitrite);
+        a.core = {materials::cured_threshold(records, pink, lasting) * level, lasting * level};
     }
-    return 0.4; // of salt, or of what a rub or needles bring: about the middle
+    return a;
 }
 
 } // namespace
@@ -222,8 +236,13 @@ Drawing::Drawing(const Inputs& inputs, const cure::Case& question, const cure::S
       ice_(inputs.column("ice")), dose_(inputs.column("dose")), needles_(inputs.column("needles")),
       energy_(inputs.column("activation-energy")), fibres_(inputs.column("fibre-ratio")),
       fat_(inputs.column("fat")), fat_water_(inputs.column("fat-water")), brine_(question.brine),
-      pace_(question, setup, level_of(question, setup, before)),
       temperature_(question.temperature) {
+    const Asked levels = asked(question, setup, before);
+    core_ = levels.core;
+    mean_ = levels.mean;
+    coloured_ = setup.nitrite_bath.concentration > 0;
+    if (fat_ >= 0 || fat_water_ >= 0 || fibres_ >= 0)
+        pace_ = Pace(question, setup, core_, mean_);
     base::Records records = as_set(question, before);
     diffusion_energy_ = records.si("diffusion.activation-energy");
     reference_ = records.si("diffusion.reference-temperature");
@@ -261,7 +280,6 @@ Draw Drawing::operator()(const Eigen::VectorXd& values) const {
     d.fat = value(fat_);
     d.fat_water = value(fat_water_);
     d.fibres = value(fibres_);
-    d.pace = pace_(d.fat, d.fat_water, d.fibres);
     d.nitrite_speed = d.salt_speed * value(ratio_);
     d.temperature = temperature;
     d.ph = ph_lean_ + value(ph_, 0);
@@ -274,7 +292,20 @@ Draw Drawing::operator()(const Eigen::VectorXd& values) const {
     d.dose = value(dose_);
     d.needles = value(needles_);
     brine(d, value(salt_), value(premix_), value(ice_));
+    pace(d);
     return d;
+}
+
+void Drawing::pace(Draw& d) const {
+    const double lost = d.loss * d.size * d.size / d.nitrite_speed;
+    const auto by = [&](Followed of, double level) {
+        return pace_(of, level, lost, d.fat, d.fat_water, d.fibres);
+    };
+    const double salt = d.partition * d.salt, nitrite = d.partition * d.nitrite;
+    d.pace = by(of_core, core_.low * (coloured_ ? d.threshold / nitrite : 1 / salt));
+    d.pace_lasting = by(of_core, core_.high * (coloured_ ? d.lasting / nitrite : 1 / salt));
+    d.pace_salted = by(of_mean, mean_.low / salt);
+    d.pace_too_salty = by(of_mean, mean_.high / salt);
 }
 
 void Drawing::brine(Draw& d, double salt, double premix, double ice) const {

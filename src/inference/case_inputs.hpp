@@ -8,7 +8,7 @@
 /// does away with an input (no loss, a loss that no longer asks the pH) it is gone. Left out, being
 /// small beside these: the activation energy of the loss, the water of the meat, sugar. Fat moves
 /// along with lean in thickness and speed, with a spread of its own on top; that, and the fibre
-/// ratio, act by the pace of the whole (pace.hpp).
+/// ratio, act on the days themselves (pace.hpp).
 #pragma once
 
 #include "base/record.hpp"
@@ -56,16 +56,10 @@ struct Draw {
     double fat = 1;           ///< diffusivity of fat, besides what lean's takes it along
     double fat_water = 1;     ///< water of fat
     double fibres = 1;        ///< diffusivity along the fibres over that across
-    double pace = 1;          ///< of the core, by these three (pace.hpp)
 
-    /// With that pace in the speeds: for what is read off a case with the middle's fat and fibres.
-    Draw paced() const {
-        Draw d = *this;
-        d.salt_speed *= pace;
-        d.nitrite_speed *= pace;
-        d.pace = 1;
-        return d;
-    }
+    /// How much sooner these three let the core be cured, its colour last, and the mean salt reach
+    /// either end of the band of taste [1] (pace.hpp): on top of what the other numbers do.
+    double pace = 1, pace_lasting = 1, pace_salted = 1, pace_too_salty = 1;
 };
 
 /// Turns rows of Inputs::values() into draws.
@@ -77,12 +71,15 @@ public:
 
 private:
     void brine(Draw& draw, double salt, double premix, double ice) const;
+    void pace(Draw& draw) const;
 
     int diffusivity_, handling_, ratio_, thickness_, cooler_, partition_, threshold_, myoglobin_,
         lasting_, eye_, loss_, ph_, salt_, premix_, ice_, dose_, needles_, energy_, fibres_, fat_,
         fat_water_;
     cure::Brine brine_;
     Pace pace_;
+    Pace::Span core_, mean_; ///< levels in the middle
+    bool coloured_ = false;  ///< the core is judged by nitrite
     double temperature_ = 0, reference_ = 0, diffusion_energy_ = 0, loss_energy_ = 0, ph_lean_ = 0,
            ph_factor_ = 1;
     double pigment_ = 0;    ///< share of the least nitrite for pink that goes with myoglobin

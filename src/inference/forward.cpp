@@ -21,9 +21,10 @@ bool is_nitrite(Level level) {
 double latest(double horizon, const cure::Outcome& p, const std::vector<Draw>& draws) {
     double most = 1;
     for (const Draw& d : draws) {
-        most = std::max(most, d.pace * clock(false, d));
+        const double pace = std::max({d.pace, d.pace_lasting, d.pace_salted, d.pace_too_salty});
+        most = std::max(most, pace * clock(false, d));
         if (p.has_nitrite) {
-            most = std::max(most, d.pace * clock(true, d));
+            most = std::max(most, pace * clock(true, d));
         }
     }
     return horizon * most;
@@ -41,14 +42,19 @@ Forward::Forward(const cure::Outcome& p, base::Records records, const std::vecto
     const double water = lean.water_fraction;
     const materials::Band taste = materials::taste_band(records);
     if (p.has_nitrite) {
-        events_.push_back({Level::nitrite_core, p.first().target / water, &Draw::threshold});
+        events_.push_back(
+            {Level::nitrite_core, p.first().target / water, &Draw::threshold, &Draw::pace});
     } else {
-        events_.push_back({Level::salt_core, lean.concentration(p.first().target), nullptr});
+        events_.push_back(
+            {Level::salt_core, lean.concentration(p.first().target), nullptr, &Draw::pace});
     }
-    events_.push_back({Level::salt_mean, lean.concentration(taste.low), nullptr});
-    events_.push_back({Level::salt_mean, lean.concentration(taste.high), nullptr});
+    events_.push_back(
+        {Level::salt_mean, lean.concentration(taste.low), nullptr, &Draw::pace_salted});
+    events_.push_back(
+        {Level::salt_mean, lean.concentration(taste.high), nullptr, &Draw::pace_too_salty});
     if (p.has_nitrite) {
-        events_.push_back({Level::nitrite_core, p.first().stable_target / water, &Draw::lasting});
+        events_.push_back({Level::nitrite_core, p.first().stable_target / water, &Draw::lasting,
+                           &Draw::pace_lasting});
     }
     // One surface for each level that is followed, for the targets of all its events.
     struct Served {
@@ -58,8 +64,7 @@ Forward::Forward(const cure::Outcome& p, base::Records records, const std::vecto
     std::map<Level, Served> served;
     for (const Event& event : events_) {
         Served& s = served[event.level];
-        const auto widen = [&](const Draw& own) {
-            const Draw d = own.paced();
+        const auto widen = [&](const Draw& d) {
             s.box.widen(similar(p.solved->setup(), is_nitrite(event.level), d));
             s.low = std::min(s.low, target(event, d));
             s.high = std::max(s.high, target(event, d));
@@ -80,12 +85,11 @@ double Forward::target(const Event& event, const Draw& d) const {
            (bath.partition * bath.concentration * d.partition * brine);
 }
 
-double Forward::time(const Event& event, const Draw& own_numbers) const {
-    const Draw d = own_numbers.paced();
+double Forward::time(const Event& event, const Draw& d) const {
     const auto t = surfaces_.at(event.level)
                        .time(similar(prediction_.solved->setup(), is_nitrite(event.level), d),
                              target(event, d));
-    const double own = t ? *t / clock(is_nitrite(event.level), d) : never;
+    const double own = t ? *t / (clock(is_nitrite(event.level), d) * d.*event.pace) : never;
     return own <= horizon_ ? own : never;
 }
 
@@ -95,8 +99,7 @@ Days Forward::operator()(const Draw& d) const {
             time(events_[2], d)};
 }
 
-double Forward::error(const Draw& own_numbers) const {
-    const Draw d = own_numbers.paced();
+double Forward::error(const Draw& d) const {
     const Event& pull = events_[0];
     return surfaces_.at(pull.level)
         .error(similar(prediction_.solved->setup(), is_nitrite(pull.level), d), target(pull, d));

@@ -39,6 +39,7 @@ private:
         Level level;
         double target;        ///< [kg per kg water] in the central case
         double Draw::*factor; ///< on the target; may be null
+        double Draw::*pace;   ///< by fat and fibres
     };
     double target(const Event& event, const Draw& draw) const;
     double time(const Event& event, const Draw& draw) const;

@@ -16,7 +16,6 @@ using Eigen::VectorXd;
 constexpr const char* names[] = {"diffusivity", "nitrite-ratio", "loss", "eye"};
 constexpr double says_nothing = 0.9; ///< posterior over prior standard deviation [1]
 constexpr double conflict = 0.01;    ///< surprise that is spoken of, over all batches [1]
-constexpr auto core_salt = static_cast<std::size_t>(Look::core_salt);
 
 /// Equal slices of one trial.
 struct Equal {
@@ -79,8 +78,8 @@ const Cloud& cloud_for(const Learnt& l, Lesson which) {
 }
 
 bool salt_measured(const std::vector<Seen>& seen) {
-    return std::ranges::any_of(seen,
-                               [](const Seen& s) { return s.slice.found[core_salt].has_value(); });
+    return std::ranges::any_of(
+        seen, [](const Seen& s) { return inference::salt_measured(s.slice.found); });
 }
 
 void explain(Learnt& l, const std::vector<Seen>& seen) {
@@ -91,7 +90,8 @@ void explain(Learnt& l, const std::vector<Seen>& seen) {
         "the slices so far say nothing about how fast nitrite moves: one with both pink and grey, "
         "cut some days before the pull day, would",
         "a ring tells of nitrite, not of salt, whose pace stays that of the records: the salt of "
-        "a grey core, measured (--found-core-salt), would tell",
+        "a grey core or of a whole slice, measured (--found-core-salt, --found-mean-salt), would "
+        "tell",
         "the slices so far say nothing about the loss of nitrite: a slice of a thick piece left "
         "long would",
         "the slices so far do not tell how far your pieces differ: more of them would"};

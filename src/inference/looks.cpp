@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "inference/looks.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 
@@ -17,6 +18,11 @@ bool by_ratio(Look look) {
 
 } // namespace
 
+bool salt_measured(const Findings& found) {
+    return std::ranges::any_of(
+        looks, [&](Look look) { return is_salt_of_meat(look) && found[index(look)].has_value(); });
+}
+
 const LookText& text_of(Look look) {
     static const std::array<LookText, look_count> texts{{
         {"thickness", "measure the thickness again on the slice, at its thickest place",
@@ -31,6 +37,9 @@ const LookText& text_of(Look look) {
         {"core-salt", "mash some of the grey core in water and measure its salt by strip or meter",
          "--found-core-salt"},
         {"ph", "hold pH paper or a meter to the grey core", "--found-ph"},
+        {"mean-salt",
+         "mash a slice of the lean from face to face in water and measure its salt by meter",
+         "--found-mean-salt"},
     }};
     return texts[index(look)];
 }
@@ -41,7 +50,8 @@ LookErrors::LookErrors(const base::Records& records)
                  std::log(records.find("uncertainty.found-brine-salt")->si()),
                  std::log(records.find("uncertainty.found-brine-nitrite")->si()),
                  records.find("uncertainty.found-core-salt")->si(),
-                 records.find("uncertainty.found-ph")->si()} {}
+                 records.find("uncertainty.found-ph")->si(),
+                 records.find("uncertainty.found-mean-salt")->si()} {}
 
 double LookErrors::log_likelihood(Look look, double found, double shown, double slips) const {
     const double sd = deviation_[index(look)],

@@ -11,15 +11,23 @@
 
 namespace tidemark::inference {
 
-enum class Look { thickness, cooler, brine_salt, brine_nitrite, core_salt, ph };
-constexpr std::size_t look_count = 6;
+enum class Look { thickness, cooler, brine_salt, brine_nitrite, core_salt, ph, mean_salt };
+constexpr std::size_t look_count = 7;
 constexpr std::array<Look, look_count> looks{Look::thickness,     Look::cooler,    Look::brine_salt,
-                                             Look::brine_nitrite, Look::core_salt, Look::ph};
+                                             Look::brine_nitrite, Look::core_salt, Look::ph,
+                                             Look::mean_salt};
+/// Whether it is salt of the meat, which tells of the salt's own pace.
+constexpr bool is_salt_of_meat(Look look) {
+    return look == Look::core_salt || look == Look::mean_salt;
+}
 
 /// What each look found; none where it was not taken. Thickness [m] measured again, cooler [K],
 /// salt and nitrite of the brine that is left [kg per kg brine], salt of the core [kg per kg cured
-/// lean], pH of the core [1].
+/// lean], pH of the core [1], salt of the whole slice's lean [kg per kg cured lean].
 using Findings = std::array<std::optional<double>, look_count>;
+
+/// Whether any such was taken.
+bool salt_measured(const Findings& found);
 
 /// A look as a cook takes it.
 struct LookText {

@@ -16,6 +16,7 @@
 #include <filesystem>
 #include <initializer_list>
 #include <string_view>
+#include <utility>
 
 namespace tidemark::inference {
 namespace {
@@ -122,12 +123,12 @@ Notebook notebook_from_text(const std::string& bytes, const std::string& file) {
     std::vector<int> changed;
     for (std::size_t i = 1; i < lines.size(); ++i) {
         const int number = static_cast<int>(i) + 1;
-        const Read read = read_line(lines[i], layout, number);
+        Read read = read_line(lines[i], layout, number);
         if (read.empty) {
             continue;
         }
         if (read.fault.empty()) {
-            book.batches.push_back(read.batch);
+            book.batches.push_back(std::move(read.batch));
             if (read.changed)
                 changed.push_back(number);
         } else {

@@ -64,6 +64,7 @@ constexpr NumberColumn numbers[] = {
     {"found_brine_nitrite_ppm", 1e-6, 0, 0, 1e6, found<Look::brine_nitrite>},
     {"found_core_salt_percent", 0.01, 0, 0, 100, found<Look::core_salt>},
     {"found_ph", 1, 0, 3, 9, found<Look::ph>},
+    {"found_mean_salt_percent", 0.01, 0, 0, 100, found<Look::mean_salt>},
     {"predicted_half_day", day, 0, 0, never, [](Batch& b) -> Value& { return b.half; }},
     {"predicted_late_day", day, 0, 0, never, [](Batch& b) -> Value& { return b.late; }},
 };
@@ -98,6 +99,7 @@ const Fields known{"date",
                    "found_brine_nitrite_ppm",
                    "found_core_salt_percent",
                    "found_ph",
+                   "found_mean_salt_percent",
                    "check"};
 const Fields needed{"muscle", "day", "pink_through", "command"};
 
@@ -123,12 +125,12 @@ Value number(std::string text) {
 }
 
 /// As the program would write it, however a spreadsheet has.
-std::string plain(const std::string& column, const std::string& text) {
+std::string plain(const std::string& column, bool is_number, const std::string& text) {
     if (column == through_column) {
         const std::string word = boost::to_lower_copy(text);
         return word == "true" ? "yes" : word == "false" ? "no" : word;
     }
-    const Value value = is_number(column) ? number(text) : std::nullopt;
+    const Value value = is_number ? number(text) : std::nullopt;
     return value ? number_text(value) : text;
 }
 
@@ -239,10 +241,19 @@ Values values_of(Batch batch) {
     return values;
 }
 
+std::vector<Layout::Kind> kinds_of(const Fields& columns) {
+    std::vector<Layout::Kind> kinds;
+    for (const std::string& column : columns)
+        kinds.push_back(!has(known, column) ? Layout::Kind::foreign
+                        : is_number(column) ? Layout::Kind::number
+                                            : Layout::Kind::text);
+    return kinds;
+}
+
 } // namespace
 
 Layout Layout::own() {
-    return {',', known};
+    return {',', known, kinds_of(known)};
 }
 
 Layout Layout::of(const std::string& line, const std::string& where) {
@@ -256,7 +267,7 @@ Layout Layout::of(const std::string& line, const std::string& where) {
             boost::trim(column);
         }
         if (score(columns) > score(best.columns)) {
-            best = {separator, columns};
+            best = {separator, columns, kinds_of(columns)};
         }
     }
     if (score(best.columns) < 4) {
@@ -306,7 +317,7 @@ Read read_line(const std::string& text, const Layout& layout, int line) {
     Values values, raw; // as the program writes them; as they stand
     for (std::size_t k = 0; k < layout.columns.size(); ++k) {
         const std::string& column = layout.columns[k];
-        if (!has(known, column)) {
+        if (layout.kinds[k] == Layout::Kind::foreign) {
             continue;
         }
         // A column that was written in after the line was leaves it short of an empty field.
@@ -317,7 +328,7 @@ Read read_line(const std::string& text, const Layout& layout, int line) {
         }
         if (!added) {
             raw[column] = boost::trim_copy(fields[k]);
-            values[column] = plain(column, raw[column]);
+            values[column] = plain(column, layout.kinds[k] == Layout::Kind::number, raw[column]);
         }
     }
     const auto last = std::min(fields.size(), layout.columns.size());

@@ -16,6 +16,8 @@ namespace tidemark::inference {
 struct Layout {
     char separator = ',';
     std::vector<std::string> columns; ///< as they stand, those of others too
+    enum class Kind { text, number, foreign };
+    std::vector<Kind> kinds; ///< of the columns
 
     /// The program's own.
     static Layout own();

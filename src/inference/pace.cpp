@@ -1,83 +1,74 @@
 // SPDX-License-Identifier: MIT
 #include "inference/pace.hpp"
 
-#include <Eigen/Eigenvalues>
+#include "inference/chebyshev.hpp"
+#include "inference/few_cells.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <map>
+#include <memory>
 #include <numbers>
 
 namespace tidemark::inference {
 namespace {
 
 using Eigen::Index;
-using Eigen::MatrixXd;
 using Eigen::VectorXd;
 
-constexpr double pi = std::numbers::pi;
-constexpr int lean_cells = 24, fat_cells = 8, nodes = 9;
-constexpr double reach = 3; ///< of the logarithm of fat's factor, either way [1]
+constexpr int times = 30, heights = 16;
+constexpr double soon = 0.03, late = 20; ///< Fourier numbers of the salt, by the way in [1]
+constexpr double reach = 1.2;            ///< of levels' logarithms beyond what is asked for [1]
+constexpr double more_water = 1.25, more_fibres = 1.25;
+const ChebyshevAxis wet_axis{-1.4, 1.4, 3}; ///< where more water is tried
+const ChebyshevAxis fat_axis{-2.4, 2.4,
+                             7}; ///< of the logarithm of fat's factor; the middle is none
+const ChebyshevAxis fine_axis{-1.4, 1.4, 3}; ///< where halved cells are tried
+/// Of the logarithm of the loss number, either way: by straight lines, for where a core hardly
+/// comes to a level the days bend sharply.
+constexpr double most_loss = 1.8;
+constexpr int losses = 9;
+
+/// Factor at a node; the middle one's is 1 to the last digit.
+double factor(const ChebyshevAxis& axis, int k) {
+    return 2 * k + 1 == axis.nodes ? 1 : std::exp(axis.at(k));
+}
 
 bool shut(const cure::Piece& piece, const char* face) {
     return std::ranges::count(piece.dimensions.sealed, face) > 0;
 }
 
-/// One over the square of a length wet at both ends, or of twice one that is shut at one.
-double wet(double length, int shut_ends) {
-    return length > 0 && shut_ends < 2 ? std::pow((1 + shut_ends) * length, -2) : 0;
-}
-
-/// What is missing yet in the middle of a sheet after so many of its Fourier numbers [1].
-double missing(double fourier) {
-    if (fourier < 0.01)
-        return 1;
-    double sum = 0;
-    for (int n = 0; n < 8; ++n) {
-        const double odd = 2 * n + 1;
-        sum += (n % 2 ? -1 : 1) / odd * std::exp(-odd * odd * pi * pi * fourier);
-    }
-    return 4 / pi * sum;
-}
-
-/// Lean with fat on it, heights and diffusivities relative to the lean's; water of fat over lean's.
-struct Line {
-    double fat = 0, diffusivity = 0, water = 0, sides = 0, ends = 0;
-    bool bottom_wet = true;
-
-    /// When all lean has come to the level [lean height^2 / its diffusivity].
-    double time(double level) const {
-        constexpr int n = lean_cells + fat_cells;
-        const double h = 1.0 / lean_cells, f = fat / fat_cells;
-        VectorXd holds(n), to_next(n + 1); // conductances between neighbours; the first, last: bath
-        for (int i = 0; i < n; ++i)
-            holds[i] = i < lean_cells ? h : f * water;
-        const double of_lean = 1 / h, of_fat = water * diffusivity / f;
-        to_next[0] = bottom_wet ? 2 * of_lean : 0;
-        for (int i = 1; i < n; ++i)
-            to_next[i] = i < lean_cells    ? of_lean
-                         : i == lean_cells ? 2 / (1 / of_lean + 1 / of_fat)
-                                           : of_fat;
-        to_next[n] = 2 * of_fat;
-        MatrixXd a = MatrixXd::Zero(n, n);
-        for (int i = 0; i < n; ++i) {
-            a(i, i) = (to_next[i] + to_next[i + 1]) / holds[i];
-            if (i > 0)
-                a(i, i - 1) = a(i - 1, i) = -to_next[i] / std::sqrt(holds[i] * holds[i - 1]);
+/// The logarithm of the time at which a level is reached, of the level's.
+class Course {
+public:
+    Course(const VectorXd& t, const VectorXd& level) {
+        constexpr double least = 1e-3, still = 1e-4; // nothing yet; at balance
+        for (Index k = 0; k < t.size(); ++k) {
+            const double log = std::log(std::max(level[k], least));
+            if (level[k] > least && (level_.empty() || log > level_.back() + still)) {
+                level_.push_back(log);
+                time_.push_back(std::log(t[k]));
+            }
         }
-        const Eigen::SelfAdjointEigenSolver<MatrixXd> modes(a);
-        const VectorXd root = holds.cwiseSqrt(), start = modes.eigenvectors().transpose() * root;
-        double low = std::log(1e-3), high = std::log(1e3);
-        for (int step = 0; step < 30; ++step) {
-            const double middle = 0.5 * (low + high), t = std::exp(middle);
-            const VectorXd left =
-                modes.eigenvectors().topRows(lean_cells) *
-                start.cwiseProduct((-t * modes.eigenvalues().array()).exp().matrix());
-            const double most = (left.array() / root.head(lean_cells).array()).maxCoeff() *
-                                missing(sides * t) * missing(ends * t);
-            (most > 1 - level ? low : high) = middle;
-        }
-        return std::exp(0.5 * (low + high));
     }
+    bool there() const { return level_.size() > 2; }
+    double low() const { return level_.front(); }
+    double high() const { return level_.back(); }
+    /// By the parabola through the nearest three, of which one lies below and one above.
+    double operator()(double level) const {
+        const auto above = std::ranges::upper_bound(level_, level);
+        const auto k =
+            std::clamp<std::ptrdiff_t>(above - level_.begin(), 1, std::ssize(level_) - 2);
+        const double *x = &level_[static_cast<std::size_t>(k - 1)],
+                     *y = &time_[static_cast<std::size_t>(k - 1)];
+        const double by = (y[1] - y[0]) / (x[1] - x[0]),
+                     bend = ((y[2] - y[1]) / (x[2] - x[1]) - by) / (x[2] - x[0]);
+        return y[0] + (level - x[0]) * (by + (level - x[1]) * bend);
+    }
+
+private:
+    std::vector<double> level_, time_;
 };
 
 } // namespace
@@ -93,64 +84,142 @@ bool Pace::has_fibres(const cure::Case& question, const cure::Setup& setup) {
                                       : lean.along != 1 && setup.whole && setup.shut_ends < 2;
 }
 
-Pace::Pace(const cure::Case& question, const cure::Setup& setup, double level) {
-    const cure::Piece& piece = question.piece;
-    const geometry::Dimensions& d = piece.dimensions;
-    const cure::Tissue& lean = setup.tissues.at("lean");
-    bottom_wet_ = !shut(piece, "bottom");
-    top_wet_ = !shut(piece, "top");
-    const double height = 2 * setup.half_thickness - d.fat_cap;
-    upright_ = wet(height, !bottom_wet_ + !top_wet_);
-    if (piece.shape != "sheet") {
-        level_ = wet(std::max(d.width, height), shut(piece, "left") + shut(piece, "right"));
-    }
-    ends_ = setup.whole ? wet(setup.length, setup.shut_ends) : 0;
-    angled_ = piece.fibre_angle.has_value();
-    angle_ = piece.fibre_angle.value_or(0);
-    ratio_ = angled_ ? lean.salt.ratio : lean.salt.along;
-    if (!has_fat(question, setup))
+Pace::Pace(const cure::Case& question, const cure::Setup& setup, const Span& core,
+           const Span& mean) {
+    const bool fat = has_fat(question, setup), fibres = has_fibres(question, setup);
+    if (!fat && !fibres)
         return;
-    const transport::Medium& fat = setup.tissues.at("fat").salt;
-    const auto day = [&](double diffusivity, double water) {
-        const Line line{d.fat_cap / height,
-                        diffusivity * fat.diffusivity / lean.salt.diffusivity,
-                        water * fat.water / lean.salt.water,
-                        level_ * height * height,
-                        ends_ * height * height * (angled_ ? 1 : ratio_),
-                        bottom_wet_};
-        return std::log(line.time(std::clamp(level, 0.01, 0.95)));
+    const cure::Tissue& lean = setup.tissues.at("lean");
+    const int open = shut(question.piece, "top") || shut(question.piece, "bottom") ? 1 : 2;
+    const double way = std::min(2 * setup.half_thickness / open, setup.to_end()),
+                 unit = way * way / lean.salt.diffusivity;
+    VectorXd t(times);
+    for (int k = 0; k < times; ++k)
+        t[k] = soon * unit * std::pow(late / soon, k / (times - 1.0));
+    cure::Setup section = setup;
+    section.shut_ends = 2; // ends only multiply what is missing
+    const double out = std::pow(setup.to_end(), -2) * lean.salt.diffusivity;
+    const Few few(section, question.cells);
+    std::vector<Altered> changes; // by fat; with more water; with the fibre ratio less and more
+    for (int k = 0; fat && k < fat_axis.nodes; ++k)
+        changes.push_back({factor(fat_axis, k), 1, 1});
+    for (int k = 0; fat && k < wet_axis.nodes; ++k)
+        changes.push_back({factor(wet_axis, k), more_water, 1});
+    const auto of_fat = changes.size();
+    for (const double f : {1 / more_fibres, 1.0, more_fibres})
+        if (fibres)
+            changes.push_back({1, 1, f});
+    // In a section by itself fibres that run out of it do nothing.
+    const auto in_section = [&](Altered c) {
+        if (lean.salt.ratio == 1)
+            c.fibres = 1;
+        return c;
     };
-    const double now = day(1, 1);
-    of_fat_.resize(nodes);
-    for (int k = 0; k < nodes; ++k)
-        of_fat_[k] = now - day(std::exp(-reach + 2 * reach * k / (nodes - 1)), 1);
-    constexpr double more = 1.25;
-    of_water_ = (now - day(1, more)) / std::log(more);
-}
-
-double Pace::rate(double fibres) const {
-    const double more = ratio_ * fibres - 1, // along the fibres
-        across = angled_ ? 1 + more * std::pow(std::cos(angle_), 2) : 1,
-                 up = angled_ ? 1 + more * std::pow(std::sin(angle_), 2) : 1,
-                 along = angled_ ? 1 : 1 + more;
-    // The shortest way leads: a core is cured at a small share of the brine, long before the
-    // slowest mode alone is left.
-    return std::cbrt(std::pow(up * upright_, 3) + std::pow(across * level_, 3) +
-                     std::pow(along * ends_, 3));
-}
-
-double Pace::operator()(double fat, double water, double fibres) const {
-    double log = 0;
-    if (of_fat_.size() > 0) {
-        const double x =
-            (std::clamp(std::log(fat), -reach, reach) + reach) / (2 * reach) * (nodes - 1);
-        const Index k = std::min<Index>(nodes - 2, static_cast<Index>(x));
-        log = of_fat_[k] + (x - static_cast<double>(k)) * (of_fat_[k + 1] - of_fat_[k]) +
-              of_water_ * std::log(water);
+    std::map<std::array<double, 3>, std::array<Came, 2>> known;
+    const auto solve = [&](const Altered& change, bool halved) -> const Came& {
+        const Altered c = in_section(change);
+        Came& came = known[{c.fat, c.water, c.fibres}][halved];
+        if (came.bath.size() == 0)
+            came = few.solve(t, c, halved);
+        return came;
+    };
+    // What halved cells change, and a third of that more, is found for a few of fat's.
+    const auto finer = [&](const Altered& c, Followed of) {
+        return VectorXd(4 * (solve(c, true).at[of] - solve(c, false).at[of]) / 3);
+    };
+    std::vector<Came> solved;
+    for (const Altered& c : changes) {
+        Came came = solve(c, false);
+        for (const Followed of : {of_core, of_mean}) {
+            if (fat && c.fibres == 1) {
+                const VectorXd by =
+                    fine_axis.weights(std::clamp(std::log(c.fat), fine_axis.low, fine_axis.high));
+                for (int k = 0; k < fine_axis.nodes; ++k)
+                    came.at[of] += by[k] * finer({factor(fine_axis, k), 1, 1}, of);
+            } else
+                came.at[of] += finer(c, of);
+        }
+        solved.push_back(
+            with_ends(came, t, out * lean.salt.along * (lean.salt.ratio != 1 ? 1 : c.fibres)));
     }
-    if (fibres != 1 && rate(1) > 0)
-        log += std::log(rate(fibres) / rate(1));
-    return std::exp(log);
+    // Nitrite's field is that of the salt on another clock, less what is lost.
+    const bool nitrite = setup.pickle.nitrite > 0;
+    const double faster = lean.nitrite.diffusivity / lean.salt.diffusivity,
+                 loss = nitrite ? lean.nitrite.loss / faster : 0,
+                 in_bath = nitrite ? setup.nitrite_bath.loss / faster : 0;
+    const auto tabulate = [&](Followed of, const Span& span, double lost) {
+        std::vector<Course> all;
+        for (const auto& came : solved)
+            all.emplace_back(t, of == of_core ? arrived(t, came, lost * loss, lost * in_bath)
+                                              : came.at[of]);
+        Table table;
+        if (!std::ranges::all_of(all, &Course::there))
+            return table;
+        double low = std::log(span.low) - reach, high = std::log(span.high) + reach;
+        for (const Course& c : all) {
+            low = std::max(low, c.low());
+            high = std::min(high, c.high());
+        }
+        low = std::min(low, high); // what is never reached goes as what is
+        table.low = low;
+        table.step = (high - low) / (heights - 1);
+        const Index n = fat_axis.nodes, fats = fat ? n + wet_axis.nodes : 0;
+        table.logs.resize(heights, fats + (fibres ? 2 : 0));
+        for (int j = 0; j < heights; ++j) {
+            const double x = low + j * table.step;
+            auto row = table.logs.row(j);
+            for (Index k = 0; k < fats; ++k)
+                row[k] =
+                    all[static_cast<std::size_t>(n / 2)](x) - all[static_cast<std::size_t>(k)](x);
+            for (int k = 0; fat && k < wet_axis.nodes; ++k) // what the water alone adds
+                row[n + k] -= row.head(n).dot(fat_axis.weights(wet_axis.at(k)));
+            if (fibres)
+                row.tail(2) << all[of_fat + 1](x) - all[of_fat](x),
+                    all[of_fat + 1](x) - all[of_fat + 2](x);
+        }
+        return table;
+    };
+    fat_ = fat;
+    fibres_ = fibres;
+    mean_ = tabulate(of_mean, mean, 1);
+    for (int k = 0; k < (loss > 0 ? losses : 1); ++k)
+        core_.push_back(tabulate(
+            of_core, core, loss > 0 ? std::exp(most_loss * (2.0 * k / (losses - 1) - 1)) : 1));
+}
+
+double Pace::Table::operator()(double level, const VectorXd& weights) const {
+    if (logs.size() == 0)
+        return 0;
+    const double x = step > 0 ? std::clamp((std::log(level) - low) / step, 0.0, heights - 1.0) : 0;
+    const Index k = std::min<Index>(heights - 2, static_cast<Index>(x));
+    const double share = x - static_cast<double>(k);
+    return (1 - share) * logs.row(k).dot(weights) + share * logs.row(k + 1).dot(weights);
+}
+
+double Pace::operator()(Followed of, double level, double loss, double fat, double water,
+                        double fibres) const {
+    if (!fat_ && !fibres_)
+        return 1;
+    const int n = fat_axis.nodes, fats = fat_ ? n + wet_axis.nodes : 0;
+    VectorXd weights(fats + (fibres_ ? 2 : 0));
+    if (fat_) {
+        const double x = std::clamp(std::log(fat), fat_axis.low, fat_axis.high),
+                     wet = std::log(water) / std::log(more_water);
+        weights.head(fats) << fat_axis.weights(x),
+            wet * wet_axis.weights(std::clamp(x, wet_axis.low, wet_axis.high));
+    }
+    if (fibres_) { // a parabola through nothing in the middle
+        const double x = std::log(fibres) / std::log(more_fibres);
+        weights.tail(2) << 0.5 * x * (x - 1), 0.5 * x * (x + 1);
+    }
+    if (of == of_mean)
+        return std::exp(mean_(level, weights));
+    if (core_.size() == 1)
+        return std::exp(core_.front()(level, weights));
+    const double x = (std::clamp(std::log(loss) / most_loss, -1.0, 1.0) + 1) / 2 * (losses - 1);
+    const auto k = std::min<std::size_t>(losses - 2, static_cast<std::size_t>(x));
+    const double more = x - static_cast<double>(k);
+    return std::exp((1 - more) * core_[k](level, weights) + more * core_[k + 1](level, weights));
 }
 
 } // namespace tidemark::inference

@@ -198,9 +198,8 @@ Inputs schedule_inputs(const cure::Outcome& o, const base::Records& records,
     return inputs;
 }
 
-Eigen::VectorXd coordinates(const Draw& own) {
-    const Draw d = own.paced();
-    const double clock = inference::clock(true, d);
+Eigen::VectorXd coordinates(const Draw& d) {
+    const double clock = d.pace * inference::clock(true, d);
     Eigen::VectorXd x(variables);
     x << std::log(d.loss / clock), std::log(d.threshold / (d.partition * d.nitrite)),
         std::log(clock), std::log(d.salt_speed / d.nitrite_speed), std::log(d.partition),

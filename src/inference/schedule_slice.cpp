@@ -40,11 +40,11 @@ VectorXd terms(const Draw& d) {
 /// What one run shows, all as logarithms.
 struct Shown {
     VectorXd profile, least, mean_salt; ///< at the slice; over the times
-    double core_salt = 0;
+    double core_salt = 0, slice_salt = 0;
     std::array<double, 2> brine{}; ///< salt, nitrite [kg per kg brine]
     VectorXd all() const {
-        VectorXd v(profile.size() + least.size() + mean_salt.size() + 3);
-        v << profile, least, mean_salt, core_salt, brine[0], brine[1];
+        VectorXd v(profile.size() + least.size() + mean_salt.size() + 4);
+        v << profile, least, mean_salt, core_salt, brine[0], brine[1], slice_salt;
         return v;
     }
 };
@@ -70,7 +70,8 @@ public:
         Levels levels{v.head(spots).array() - need, v[spots] - need, {}};
         const Index behind = spots + 2 * times;
         levels.found = {thickness * d.size,      d.temperature,       std::exp(v[behind + 1]),
-                        std::exp(v[behind + 2]), std::exp(v[behind]), d.ph};
+                        std::exp(v[behind + 2]), std::exp(v[behind]), d.ph,
+                        std::exp(v[behind + 3])};
         if (!bathed)
             for (const Look look : {Look::brine_salt, Look::brine_nitrite})
                 levels.found[static_cast<std::size_t>(look)].reset();
@@ -173,6 +174,8 @@ ScheduleSlices schedule_slices(const cure::Question& question, const base::Recor
             s.mean_salt[k] = log_of(lean.salt_share(grid.mean_salt(t)));
         }
         s.core_salt = log_of(track->at(time, 0).core_salt);
+        s.slice_salt =
+            log_of(lean.salt_share(grid.salt(time).dot(grid.lean_water) / grid.lean_water.sum()));
         if (fields->bathed) {
             const double salt = grid.salt_chain.bath(time), nitrite = grid.nitrite_chain.bath(time);
             s.brine = {log_of(salt / (1 + salt + nitrite)), log_of(nitrite / (1 + salt + nitrite))};

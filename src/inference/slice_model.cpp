@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The table of nitrite holds spots of lean along the lines, then the least of the lean, then the
-/// brine; that of salt the least of the lean, the brine, and the mean of the lean.
+/// brine; that of salt the least of the lean, the brine, the mean of the lean, and that of the
+/// slice's own.
 #include "inference/slice_model.hpp"
 
 #include "base/error.hpp"
@@ -43,29 +44,33 @@ public:
             return levels;
         });
         axes[0] = {}; // salt is not lost
+        const VectorXd& water = solved_->fine->grid().lean_water;
+        const VectorXd slice = water / water.sum();
         salt_ = LevelTable(similarity, false, axes, [&](const Similarity::Solve& s, double t) {
-            return Eigen::Vector3d(similarity.lowest(s.nodal(t)), s.bath(t).first, s.mean(t).first);
+            const VectorXd nodal = s.nodal(t);
+            return Eigen::Vector4d(similarity.lowest(nodal), s.bath(t).first, s.mean(t).first,
+                                   nodal.dot(slice));
         });
     }
 
     Levels at(const Draw& d, double time) const override {
         const VectorXd levels = nitrite_.at(place(true, d), time);
-        const double need = needed(d);
-        return {levels.head(spots_).array() - need, levels[spots_] - need,
+        return {levels.head(spots_).array() - needed(d), least(d, time),
                 findings(d, time, LevelTable::level(levels[spots_ + 1]))};
     }
     double least(const Draw& d, double time) const override {
-        return nitrite_.at(place(true, d), time, spots_) - needed(d);
+        return nitrite_.at(place(true, d, d.pace), time, spots_) - needed(d);
     }
     double mean_salt(const Draw& d, double time) const override {
-        return in_lean(d, salt_.at(place(false, d), time, 2));
+        return in_lean(d, salt_.at(place(false, d, d.pace_salted), time, 2));
     }
     double first(const Draw& d) const override { return std::exp(nitrite_.first(place(true, d))); }
 
 private:
-    LevelTable::Place place(bool of_nitrite, const Draw& d) const {
+    /// Fat and fibres change when the core is cured; rings stand as if they did not.
+    LevelTable::Place place(bool of_nitrite, const Draw& d, double pace = 1) const {
         return (of_nitrite ? nitrite_ : salt_)
-            .place(similar(solved_->setup(), of_nitrite, d), clock(of_nitrite, d));
+            .place(similar(solved_->setup(), of_nitrite, d), pace * clock(of_nitrite, d));
     }
     double needed(const Draw& d) const {
         return LevelTable::logged(target_ * d.threshold / (d.partition * d.nitrite));
@@ -90,7 +95,8 @@ private:
                 s / (rest + s + n),
                 n / (rest + s + n),
                 in_lean(d, levels[0]),
-                d.ph};
+                d.ph,
+                in_lean(d, levels[3])};
     }
 
     std::shared_ptr<const cure::Meshes> solved_;

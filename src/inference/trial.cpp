@@ -20,7 +20,6 @@ constexpr const char* names[] = {"diffusivity", "nitrite-ratio", "loss", "eye"};
 /// logarithm [1].
 constexpr double near_ratio = 0.03;
 constexpr Index block = 512; ///< draws weighed at once
-constexpr auto core_salt = static_cast<std::size_t>(Look::core_salt);
 
 double below(double x, double sd) {
     return 0.5 * std::erfc(-x / (sd * std::numbers::sqrt2));
@@ -41,7 +40,7 @@ double likelihood_of(const Slice& seen, const Slice& shown, const LookErrors& er
     double log = 0;
     for (const Look look : looks) {
         const auto k = static_cast<std::size_t>(look);
-        if (seen.found[k] && shown.found[k] && (!salt_alone || k == core_salt))
+        if (seen.found[k] && shown.found[k] && (!salt_alone || is_salt_of_meat(look)))
             log += errors.log_likelihood(look, *seen.found[k], *shown.found[k], seen.slips);
     }
     if (salt_alone)
@@ -144,14 +143,17 @@ MatrixXf Trial::weights(const Shops& shops, Index from, Index rows, bool salt) c
         of_shop.col(m) << -0.5 * precision, middle.cwiseProduct(precision), 0.5,
             -0.5 * middle.cwiseAbs2().dot(precision);
     }
-    return (of_draw * of_shop).cast<float>().array().exp();
+    // In single precision, many at once: the sums over draws are good to a hundredth.
+    MatrixXf density = of_draw.cast<float>() * of_shop.cast<float>();
+    density = density.array().exp();
+    return density;
 }
 
 MatrixXd Trial::log_likelihood(const std::vector<Slice>& seen, const Shops& shops,
                                bool salt_alone) const {
     const auto draws = static_cast<Index>(shown_.size()), slices = std::ssize(seen);
     const bool salt =
-        std::ranges::any_of(seen, [](const Slice& s) { return s.found[core_salt].has_value(); });
+        std::ranges::any_of(seen, [](const Slice& s) { return salt_measured(s.found); });
     MatrixXf sums = MatrixXf::Zero(shops.rows(), slices + 1); // the last: of all draws
     for (Index from = 0; from < draws; from += block) {
         const Index rows = std::min(block, draws - from);
@@ -172,17 +174,16 @@ VectorXd Trial::surprises(const std::vector<Slice>& told, const Shops& shops,
     const auto draws = static_cast<Index>(shown_.size());
     VectorXd less = VectorXd::Zero(shares.cols()), more = less, all = less;
     VectorXd sums = VectorXd::Zero(shops.rows());
-    for (Index from = 0; from < draws; from += block)
-        sums += weights(shops, from, std::min(block, draws - from), false)
-                    .colwise()
-                    .sum()
-                    .transpose()
-                    .cast<double>();
+    std::vector<MatrixXf> blocks;
+    for (Index from = 0; from < draws; from += block) {
+        blocks.push_back(weights(shops, from, std::min(block, draws - from), false));
+        sums += blocks.back().colwise().sum().transpose().cast<double>();
+    }
     const MatrixXf shop =
         (shares.array().colwise() / sums.array().max(1e-30)).matrix().cast<float>();
     for (Index from = 0; from < draws; from += block) {
         const Index rows = std::min(block, draws - from);
-        const MatrixXf weight = weights(shops, from, rows, false) * shop;
+        const MatrixXf weight = blocks[static_cast<std::size_t>(from / block)] * shop;
         for (Index k = 0; k < shares.cols(); ++k) {
             Slice seen = told[static_cast<std::size_t>(k)];
             seen.slips = 0; // a slip is what a surprise should bring to light

@@ -43,6 +43,8 @@ std::string seen(const Slice& s) {
     add("grey width ", s.core_width);
     if (const auto& salt = s.found[static_cast<std::size_t>(Look::core_salt)])
         text += (text.empty() ? "salt " : ", salt ") + show_percent(*salt);
+    if (const auto& salt = s.found[static_cast<std::size_t>(Look::mean_salt)])
+        text += (text.empty() ? "mean salt " : ", mean salt ") + show_percent(*salt);
     return text;
 }
 
@@ -160,6 +162,8 @@ std::string learn_json(const LearnAnswer& a) {
              {"pink_through", b.slice.through},
              {"found_core_salt_percent",
               json_parts::number(b.slice.found[static_cast<std::size_t>(Look::core_salt)], 1e-2)},
+             {"found_mean_salt_percent",
+              json_parts::number(b.slice.found[static_cast<std::size_t>(Look::mean_salt)], 1e-2)},
              {"predicted_half_day", json_parts::number(b.half, 86400)},
              {"predicted_late_day", json_parts::number(b.late, 86400)},
              {"surprise", a.learnt.surprises[i]},

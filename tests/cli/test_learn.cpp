@@ -242,6 +242,11 @@ TEST_CASE("equal slices count each for itself", "[cli]") {
                                              name)["pace_of_salt"]["log_sd"]);
     CHECK(of_salt[1] < 0.95 * of_salt[0]);
     CHECK(of_salt[2] < 0.95 * of_salt[1]);
+    const Json mean = answer(folder, "learn --notebook mean.csv " + piece +
+                                         "--day 6d --ring 9mm --found-mean-salt 1.6%");
+    CHECK(mean["batches"].back()["found_mean_salt_percent"].get<double>() == Approx(1.6));
+    CHECK(mean["pace_of_salt"]["log_sd"].get<double>() < of_salt[0]);
+    CHECK_THAT(contents(folder / "mean.csv"), Contains("found_mean_salt_percent"));
 }
 
 TEST_CASE("a batch's name is no formula to a spreadsheet, whatever stands before it", "[cli]") {

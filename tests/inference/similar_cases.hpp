@@ -43,6 +43,13 @@ inline void set(cure::Case& c, const std::string& key, double value, const std::
     c.overrides.push_back({key, base::significant(value, 14) + ' ' + unit, "--set"});
 }
 
+/// With the middle's fat and fibres, for what is to be as exact as a surface is.
+inline void keep_fat_and_fibres(const Inputs& inputs, Eigen::MatrixXd& values) {
+    for (const char* name : {"fat", "fat-water", "fibre-ratio"})
+        if (inputs.column(name) >= 0)
+            values.col(inputs.column(name)).setOnes();
+}
+
 /// The case with the numbers of one draw. `p` is the middle's prediction.
 inline cure::Case drawn_case(const cure::Outcome& p, const Inputs& inputs,
                              const Eigen::VectorXd& values, const Draw& draw) {
@@ -52,7 +59,8 @@ inline cure::Case drawn_case(const cure::Outcome& p, const Inputs& inputs,
         return inputs.column(name) < 0 ? 1.0 : values[inputs.column(name)];
     };
     geometry::Dimensions& d = c.piece.dimensions;
-    for (double* length : {&d.thickness, &d.width, &d.fat_cap, &d.bone_diameter, &d.bone_depth}) {
+    for (double* length :
+         {&d.thickness, &d.width, &d.fat_cap, &d.bone_diameter, &d.bone_depth, &c.piece.length}) {
         *length *= draw.size;
     }
     if (inputs.column("cooler") >= 0) {
@@ -65,8 +73,11 @@ inline cure::Case drawn_case(const cure::Outcome& p, const Inputs& inputs,
     set(c, diffusivity, now.si(diffusivity) * value("diffusivity") * value("handling"), "m2/s");
     if (middle.tissues.contains("fat")) { // goes along with the lean
         set(c, "adipose.diffusivity",
-            now.si("adipose.diffusivity") * value("diffusivity") * value("handling"), "m2/s");
+            now.si("adipose.diffusivity") * value("diffusivity") * value("handling") * value("fat"),
+            "m2/s");
+        set(c, "adipose.water-volume", now.si("adipose.water-volume") * value("fat-water"), "");
     }
+    set(c, "diffusion.fibre-ratio", now.si("diffusion.fibre-ratio") * value("fibre-ratio"), "");
     for (const char* key : {"solute.salt.partition", "solute.nitrite.partition"}) {
         set(c, key, now.si(key) * value("partition"), "");
     }

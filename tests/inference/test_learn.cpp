@@ -300,6 +300,19 @@ TEST_CASE("a ring moves the days of colour and leaves the salt's alone, until sa
     CHECK(salt.log_mean[salt_speed] < -0.1);
     CHECK(ranges(b.prediction, records(), learnt_inputs(b.inputs, salt)).salted.half >
           1.05 * before.salted.half);
+
+    // So it is by the mean of the slice, whose meter errs by less.
+    for (Seen& s : seen) {
+        s.slice.found = {};
+        s.slice.found[static_cast<std::size_t>(Look::mean_salt)] =
+            shown.found[static_cast<std::size_t>(Look::mean_salt)];
+    }
+    const Learnt mean = learn(b.prior, seen);
+    CHECK(told(mean, Lesson::salt));
+    CHECK(mean.quantile(Lesson::salt, 0.5) < 0.9);
+    CHECK(mean.log_sd(Lesson::salt) < salt.log_sd(Lesson::salt));
+    CHECK(ranges(b.prediction, records(), learnt_inputs(b.inputs, mean)).salted.half >
+          1.05 * before.salted.half);
 }
 
 TEST_CASE("a shop learns how far its own pieces differ", "[inference]") {

@@ -63,6 +63,8 @@ TEST_CASE("what looks find is what direct solves with the draw's own numbers hol
             CHECK(of(found, Look::thickness) == Approx(own.piece.dimensions.thickness));
             CHECK(of(found, Look::cooler) == Approx(own.temperature));
             CHECK(of(found, Look::core_salt) == Approx(q.first().core.salt).margin(5e-5));
+            CHECK(of(found, Look::mean_salt) ==
+                  Approx(q.first().stages.back().end.mean_salt).margin(5e-5));
             CHECK(of(found, Look::brine_salt) ==
                   Approx(q.first().stages.back().bath_end.salt).epsilon(2e-3));
             CHECK(of(found, Look::brine_nitrite) ==

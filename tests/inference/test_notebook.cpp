@@ -196,6 +196,7 @@ TEST_CASE("a notebook that a spreadsheet has saved is read, and goes on as it is
     const Scratch file;
     Batch told = batch("one", 0.0125);
     told.slice.found[static_cast<std::size_t>(Look::core_salt)] = 0.0135;
+    told.slice.found[static_cast<std::size_t>(Look::mean_salt)] = 0.021;
     file.add(told);
     file.add(batch("two", 0.0105));
     const std::string all = file.bytes();

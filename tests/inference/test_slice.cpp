@@ -45,8 +45,9 @@ Compared compare(cure::Case c, double time, int count, double cells) {
     const Inputs inputs = case_inputs(c, p.solved->setup(), records());
     const Drawing drawing(inputs, c, p.solved->setup(), records());
     const SliceModel model(p);
-    const Eigen::MatrixXd values =
+    Eigen::MatrixXd values =
         inputs.values(uniforms(count, static_cast<Eigen::Index>(inputs.list().size()), 3));
+    keep_fat_and_fibres(inputs, values);
     Compared result;
     for (Eigen::Index i = 0; i < count; ++i) {
         const Draw d = drawing(values.row(i));
