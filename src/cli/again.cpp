@@ -14,8 +14,9 @@ const std::vector<std::string> of_the_answer{"at",       "json",   "csv",  "figu
                                              "sheet",    "more",   "help", "help-all",
                                              "calendar", "course", "quiet"};
 
-/// A word for a shell.
-std::string quoted(const std::string& text) {
+} // namespace
+
+std::string in_shell(const std::string& text) {
     const auto plain = [](char c) {
         return std::isalnum(static_cast<unsigned char>(c)) ||
                std::string("._-/=,:").find(c) != std::string::npos;
@@ -30,8 +31,6 @@ std::string quoted(const std::string& text) {
     return safe + "'";
 }
 
-} // namespace
-
 std::string asked_again(const Options& options, const std::string& command,
                         const std::vector<inference::ChangedFlag>& changed) {
     std::string line = "tidemark " + command;
@@ -41,7 +40,7 @@ std::string asked_again(const Options& options, const std::string& command,
         bool other = false;
         for (const inference::ChangedFlag& c : changed)
             if (c.name == name) {
-                line += " --" + name + ' ' + quoted(c.text);
+                line += " --" + name + ' ' + in_shell(c.text);
                 other = true;
             }
         if (other)
@@ -53,7 +52,7 @@ std::string asked_again(const Options& options, const std::string& command,
                 continue; // the case file says it
             line += " --" + name;
             if (flag->semantic()->max_tokens() > 0)
-                line += ' ' + quoted(given.text);
+                line += ' ' + in_shell(given.text);
         }
     }
     return line;

@@ -15,4 +15,7 @@ namespace tidemark::cli {
 std::string asked_again(const Options& options, const std::string& command,
                         const std::vector<inference::ChangedFlag>& changed);
 
+/// A word as a shell takes it, in quotes where it has to be.
+std::string in_shell(const std::string& text);
+
 } // namespace tidemark::cli

@@ -161,6 +161,8 @@ std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Valu
     const bool otherwise = std::ranges::any_of(
         strengths, [&](const char* flag) { return options.find(flag) != nullptr; });
     for (const char* flag : {"target-nitrite", "container", "scale"}) {
+        if (otherwise && flag == std::string("container")) // which is then checked
+            continue;
         if (const Given* given = options.find(flag); given && (on_line(flag) || !otherwise)) {
             throw InputError(given->where, given->text, "goes with --target-salt only",
                              "add --target-salt \"2 %\", or give a recipe");
@@ -195,6 +197,8 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
     cure::BrineQuestion q;
     q.wish = wish(options, values);
     q.brine = written(options, records, warnings);
+    if (!q.wish)
+        q.container = values.get("container");
     if (q.wish) {
         Pot pot(options, records, warnings);
         q.wish->salt_item = pot.kind("salt-kind", "salt", "fine");
@@ -203,6 +207,14 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
     q.muscle = values.muscle(records, q.muscle);
     q.weight = values.get("weight", 0);
     q.pieces = values.count("pieces", 1);
+    for (const Given& file : options.all("with")) {
+        const Options other = read_piece_file(file);
+        const Values of(other);
+        const double each = of.get("weight", 0);
+        q.beside += each * of.count("pieces", 1);
+        if (!(each > 0))
+            warnings.push_back(file.text + ": has no weight, so this piece is not counted");
+    }
     q.temperature = values.get("cooler", q.temperature);
     q.law = values.name("law", materials::code_names(records), q.law);
     q.product = values.name("product", materials::product_classes(records), q.product);

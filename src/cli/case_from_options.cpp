@@ -38,6 +38,12 @@ cure::Piece piece(const Options& options, const Values& values, const base::Reco
                   std::vector<std::string>& warnings) {
     cure::Piece piece;
     piece.muscle = values.muscle(records, piece.muscle);
+    if (const Given* muscle = options.find("muscle")) {
+        piece.called = base::trim(boost::to_lower_copy(muscle->text));
+        std::ranges::replace(piece.called, '-', ' ');
+        if (boost::replace_all_copy(piece.muscle, "-", " ") == piece.called)
+            piece.called.clear();
+    }
     piece.cut = values.name("cut", materials::cut_names(records), piece.cut);
     const Given* outline = options.find("outline");
     piece.shape = values.name("shape", cure::shape_names(), outline ? "outline" : piece.shape);

@@ -2,6 +2,7 @@
 /// Read everything, work it out, print.
 #include "cli/command_brine.hpp"
 
+#include "cli/again.hpp"
 #include "cli/answer.hpp"
 #include "cli/brine_from_options.hpp"
 #include "cli/case_from_options.hpp"
@@ -13,6 +14,31 @@
 #include <iostream>
 
 namespace tidemark::cli {
+namespace {
+
+/// The meat, for the next command: by the case file, unless that asks of something besides.
+output::AskedMeat asked_meat(const Options& options) {
+    const Given* file = options.find("case");
+    for (const char* besides : {"way", "brine-salt", "brine-nitrite", "water"})
+        if (const Given* given = options.find(besides); given && !given->where.starts_with("--"))
+            file = nullptr;
+    output::AskedMeat meat;
+    meat.measured = options.find("thickness") || options.find("outline");
+    meat.several = !options.all("with").empty();
+    if (file)
+        meat.flags += " --case " + in_shell(file->text);
+    else if (!options.find("muscle"))
+        meat.flags += " --muscle pork-loin";
+    for (const char* flag : {"muscle", "weight", "pieces", "shape", "thickness", "width", "length",
+                             "outline", "fat-cap", "bones", "bone-diameter", "bone-depth", "seal",
+                             "with", "cooler", "afterwards", "law", "product"})
+        for (const Given& given : options.all(flag))
+            if (given.text != "us" && (!file || given.where.starts_with("--")))
+                meat.flags += std::string(" --") + flag + ' ' + in_shell(given.text);
+    return meat;
+}
+
+} // namespace
 
 void command_brine(const std::vector<std::string>& words) {
     const Options options = read_options(words, "brine");
@@ -39,13 +65,9 @@ void command_brine(const std::vector<std::string>& words) {
     const cure::BrineQuestion question = brine_question(options, records, warnings);
     cure::BrineSheet sheet = cure::work_out(question, records);
     warn_first(sheet.findings, warnings);
-    std::string piece; // what the day turns on besides the brine
-    for (const char* flag : {"shape", "thickness", "width", "length", "fat-cap", "bones", "seal",
-                             "cooler", "afterwards", "law", "product"})
-        if (const Given* given = options.find(flag); given && given->text != "us")
-            piece += std::string(" --") + flag + " \"" + given->text + '"';
-    std::cout << (options.on("json") ? output::brine_json(sheet)
-                                     : output::brine_report(sheet, shown, piece));
+    const output::AskedMeat meat = asked_meat(options);
+    std::cout << (options.on("json") ? output::brine_json(sheet, meat)
+                                     : output::brine_report(sheet, shown, meat));
 }
 
 } // namespace tidemark::cli

@@ -69,9 +69,12 @@ void command_choose(const std::vector<std::string>& words) {
     if (const Given* given = options.find("without")) {
         std::vector<std::string> names;
         boost::split(names, given->text, boost::is_any_of(","));
-        for (const std::string& name : names)
-            question.without.push_back(
-                Values::one_of(*given, base::trim(name), cure::method_names()));
+        for (const std::string& name : names) {
+            const std::string way = Values::one_of(*given, base::trim(name), cure::method_names());
+            for (const std::string& other : cure::method_names()) // a cook without needles has none
+                if ((' ' + other + ' ').find(' ' + way + ' ') != std::string::npos)
+                    question.without.push_back(other);
+        }
         const auto left_out = [&](const std::string& name) {
             return std::ranges::count(question.without, name) > 0;
         };

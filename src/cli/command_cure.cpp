@@ -22,6 +22,7 @@
 #include "cure/weigh.hpp"
 #include "inference/answer.hpp"
 #include "inference/front_band.hpp"
+#include "output/best_view.hpp"
 #include "output/bucket_report.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
@@ -117,10 +118,14 @@ double with_needles(const cure::Outcome& o) {
 std::string screen(const inference::Answer& a, const std::string& change,
                    const output::Shown& shown) {
     const cure::Outcome& o = a.outcome;
-    const std::string dates = o.question.start && !shown.quiet
-                                  ? '\n' + output::calendar_text(output::plan_entries(a),
-                                                                 *o.question.start, shown.columns)
-                                  : "";
+    std::string dates;
+    const bool some_day = !a.ranges || output::comes_right(a.ranges->best) || a.ranges->asked;
+    if (o.question.start && !shown.quiet && some_day) {
+        inference::Answer quiet = a; // the dangers stand above
+        quiet.outcome.findings = {};
+        dates = '\n' + output::calendar_text(output::plan_entries(quiet), *o.question.start,
+                                             shown.columns);
+    }
     if (o.pieces.size() > 1)
         return output::bucket_report(a, change, shown) + dates;
     const cure::Picture section = cure::picture(o, o.at, screen_columns, {});

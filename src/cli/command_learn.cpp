@@ -50,11 +50,15 @@ std::optional<double> finite(double value) {
 }
 
 /// A new batch, but for what was predicted.
-Batch new_batch(const Options& options, const cure::Outcome& p) {
+Batch new_batch(const Options& options, const cure::Outcome& p, const Slice& slice) {
     Batch batch;
     if (const Given* date = options.find("date")) {
         base::parse_moment(date->text, date->where);
         batch.date = date->text;
+    } else if (const Given* start = options.find("start")) {
+        const auto cut =
+            base::minute_after(base::parse_moment(start->text, start->where), slice.time);
+        batch.date = base::format_moment(cut, "%Y-%m-%d %H:%M");
     }
     batch.name = text_of(options, "batch");
     batch.muscle = p.question.base.piece.muscle;
@@ -139,7 +143,7 @@ void command_learn(const std::vector<std::string>& words) {
         Shop shop = teacher.shop(book.batches, file->text);
         answer.by_shop = pull(shop);
         if (adds) {
-            Batch batch = new_batch(options, p);
+            Batch batch = new_batch(options, p, slice);
             batch.slice = slice;
             batch.half = finite(answer.by_shop.half);
             batch.late = finite(answer.by_shop.late);

@@ -48,7 +48,7 @@ po::options_description piece() {
         ("weight", takes("MASS"), "of one piece, raw, 2.5 kg or 5 lb 8 oz")
         ("pieces", takes("N"), "equal pieces in the brine, default 1")
         ("fat-cap", takes("LENGTH"), "fat along the top face, default none")
-        ("bones", takes("N"), "ribs in a loin, default 0, or the bone of a ham, default 1")
+        ("bones", takes("N"), "ribs in a loin or a block, default 0, or the bone of a ham, default 1")
         ("bone-diameter", takes("LENGTH"), "default by the shape")
         ("bone-depth", takes("LENGTH"), "bone centre to the nearest face, default by the shape")
         ("seal", takes("FACES"), "kept from the brine: top,bottom,left,right,end,ends; none")
@@ -118,6 +118,7 @@ po::options_description answer() {
         ("json", po::bool_switch(), "print one JSON object")
         ("csv", po::bool_switch(), "print profiles through the core as a table")
         ("course", po::bool_switch(), "print the course in time as a table (CSV)")
+        ("container", takes("VOLUME"), "that meat and brine have to fit in, 12 L or 3 gal")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
@@ -133,6 +134,7 @@ po::options_description schedule() {
     po::options_description flags = group("The schedule");
     flags.add_options()
         ("stage", takes("TEXT"), "one, as above; a flag for each, in order, in place of the file's")
+        ("container", takes("VOLUME"), "that meat and brine have to fit in, 12 L or 3 gal")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
@@ -147,6 +149,7 @@ po::options_description company() {
     flags.add_options()
         ("with", takes("FILE"), "one more piece, by its flags alone; adds to those of the case")
         ("stage", takes("TEXT"), "one, as above; a flag for each, in order; default one brine")
+        ("container", takes("VOLUME"), "that meat and brine have to fit in, 12 L or 3 gal")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
@@ -167,7 +170,7 @@ po::options_description aims() {
         ("even", takes("SHARE"), "rest until the salt is so even, 30 % of the mean; default no rest")
         ("start", takes("DATE"), "when it can begin, 2026-12-05 18:00")
         ("ready", takes("DATE"), "when it must be ready")
-        ("without", takes("WAYS"), "ways to leave out: brine, needles, rub, bag")
+        ("without", takes("WAYS"), "ways to leave out, and what has them in it: brine, needles, rub, bag")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
         ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot");
     return with_the_answer(flags);
@@ -221,7 +224,8 @@ po::options_description notebook() {
     po::options_description flags = group("The notebook and the answer");
     flags.add_options()
         ("notebook", takes("FILE"), "your own batches, a line each, made if it is not there")
-        ("date", takes("DATE"), "of the slice, 2026-12-05, default none")
+        ("date", takes("DATE"), "of the slice, 2026-12-05, default none, or --start and --day")
+        ("start", takes("DATE"), "when it began, 2026-12-05 18:00, as the sheet's line has it")
         ("batch", takes("TEXT"), "a name for the batch, default none")
         ("stage", takes("TEXT"), "of a schedule, one flag each, in order: see tidemark plan --help")
         ("thickness-sd", takes("LENGTH"), "how sure the thickness is, two in three, default 3 mm")

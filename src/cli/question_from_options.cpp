@@ -28,6 +28,9 @@ bool uses_brine(const Options& options, const std::optional<cure::Pump>& pump) {
 /// one.
 cure::OtherPiece other_piece(const Given& file, base::Records& records,
                              std::vector<std::string>& warnings) {
+    if (file.text.find(", ") != std::string::npos)
+        throw base::InputError(file.where, file.text, "is more than one file",
+                               "give each a with of its own, one file a line");
     Options options = read_piece_file(file);
     options.add("brine-salt", {"5 %", "--brine-salt"});
     try {
@@ -131,6 +134,7 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
         throw base::InputError(given->where, given->text,
                                "is for one piece among several, and this is alone",
                                "end the stage then: tidemark plan --stage \"brine, 5 d\"");
+    question.container = Values(options).get("container");
     if (const Given* start = options.find("start"))
         question.start = base::parse_moment(start->text, start->where);
     if (const Given* ready = options.find("ready")) {

@@ -82,7 +82,21 @@ AskedQuestion question_of(const Options& options, base::Records& records) {
         throw base::InputError(others.front().where, others.front().text,
                                "is for tidemark bucket, and a slice is of one piece",
                                "ask of that piece alone, in its share of the brine");
-    return question_from_options(options, asks_schedule(options) ? "plan" : "day", records);
+    AskedQuestion asked =
+        question_from_options(options, asks_schedule(options) ? "plan" : "day", records);
+    cure::Question& q = asked.question;
+    // A piece stays in the stage it was cut in: of the brine of the flags alone that is the
+    // question of day, whose answer needs no fit.
+    if (q.stages.size() == 1 && !q.pump) {
+        const cure::Stage& s = q.stages.front();
+        if (s.kind == cure::Stage::Kind::cover && !s.brine && !s.temperature && !s.log &&
+            s.sealed.empty()) {
+            cure::Question day = cure::in_brine(q.base);
+            day.start = q.start;
+            q = day;
+        }
+    }
+    return asked;
 }
 
 Options options_of(const std::string& command, const std::string& where) {
@@ -178,13 +192,35 @@ SliceModel fitted(const cure::Outcome& p, const base::Records& records, const In
 Teacher::Teacher(const cure::Outcome& like, const base::Records& records)
     : muscle_(like.question.base.piece.muscle), records_(records) {
     check_teaches(like.question);
+    if (!like.has_nitrite)
+        throw base::InputError("--notebook", "",
+                               "a slice tells by its colour, and this cure has no nitrite",
+                               "add premix to a stage, or leave out --notebook");
     prior_ = shop_prior(schedule_inputs(like, records, by_records(records)), records);
 }
+
+namespace {
+
+/// The same slice of the same piece, as far as the lines tell: on one day, or where one has none.
+bool alike(const Batch& a, const Batch& b) {
+    const std::string day = a.date.substr(0, 10), other = b.date.substr(0, 10);
+    return a.slice == b.slice && a.command == b.command && a.name == b.name &&
+           (day == other || day.empty() || other.empty());
+}
+
+} // namespace
 
 Shop Teacher::shop(const std::vector<Batch>& batches, const std::string& name) {
     Shop shop;
     std::ranges::copy_if(batches, std::back_inserter(shop.batches),
                          [&](const Batch& b) { return b.muscle == muscle_; });
+    for (auto b = shop.batches.begin(); b != shop.batches.end(); ++b)
+        if (const auto twin = std::find_if(shop.batches.begin(), b,
+                                           [&](const Batch& other) { return alike(*b, other); });
+            twin != b)
+            shop.warnings.push_back(name + ':' + std::to_string(b->line) + ": is line " +
+                                    std::to_string(twin->line) +
+                                    " again, and both count: take one out if it is one slice");
     Looks looks;
     const auto last = std::find_if_not(shop.batches.rbegin(), shop.batches.rend(),
                                        [&](const Batch& b) { return looks.take(b, name); });
@@ -270,8 +306,11 @@ OwnShop::OwnShop(const Options& options) : given_(options.find("notebook")) {
 void OwnShop::teach(cure::Question& question, const base::Records& records) {
     if (!book_)
         return;
-    taught_ =
-        by_shop(*book_, *given_, cure::run(cure::in_brine(question.base), records), records, says);
+    // A dry cure or needles alone have no brine of the flags to ask in its place.
+    const bool own_brine = question.base.brine.nitrite || question.base.brine.premix;
+    const cure::Question like =
+        own_brine || !question.others.empty() ? cure::in_brine(question.base) : question;
+    taught_ = by_shop(*book_, *given_, cure::run(like, records), records, says);
     question.base = taught_->question;
 }
 

@@ -149,6 +149,7 @@ private:
             stage_.salt += load(rest);
         } else if (word == "premix" && dry()) {
             const double premix = load(rest);
+            stage_.premix = premix;
             stage_.nitrite += premix * context_.premix_strength;
             stage_.nitrate += premix * context_.premix_nitrate;
             stage_.salt += premix * (1 - context_.premix_strength - context_.premix_nitrate);
@@ -205,6 +206,7 @@ private:
               q.dimension == mass ? "10000 kg" : "10000 L", slip);
         if (stage_.water > 0 || (stage_.brine && (stage_.brine->mass || stage_.brine->volume)))
             misplaced(text, "is a second amount", "keep one");
+        stage_.amount = text;
         if (stage_.kind == Kind::soak) {
             stage_.water = q.dimension == mass ? q.si : 1000 * q.si;
         } else if (stage_.kind == Kind::cover) {
@@ -222,7 +224,9 @@ private:
         return *stage_.brine;
     }
 
-    void finish() const {
+    void finish() {
+        if (words_.contains("nitrite")) // then the premix alone does not say it all
+            stage_.premix = 0;
         if (!stage_.duration && !stage_.until)
             misplaced(given_.text, "has no end", "add how long, such as 7 d, or until cured");
         if (stage_.changes > 0 && !stage_.duration)

@@ -45,8 +45,7 @@ std::vector<Brine> variants(const Brine& brine) {
 
 Balance balance_of(const BrineQuestion& q, base::Records& records) {
     const auto parts = materials::composition(records, materials::default_cut(records, q.muscle));
-    return {q.weight * (dry(q.way) ? 1 : q.pieces),
-            materials::omega(records, parts) / materials::density(records, parts),
+    return {q.meat(), materials::omega(records, parts) / materials::density(records, parts),
             materials::partition(records, "salt")};
 }
 
@@ -344,7 +343,14 @@ BrineSheet work_out(const BrineQuestion& question, base::Records records) {
                                "a dry cure is weighed by the meat: --weight \"2.5 kg\"");
     }
     if (!question.wish) {
-        return sheet_of(question, question.brine, {}, 0, records);
+        BrineSheet sheet = sheet_of(question, question.brine, {}, 0, records);
+        if (question.container) {
+            const auto parts =
+                materials::composition(records, materials::default_cut(records, question.muscle));
+            check_room(*question.container, question.meat(), materials::density(records, parts),
+                       sheet.pickle);
+        }
+        return sheet;
     }
     const Targets targets = targets_of(question, balance_of(question, records), records);
     Brine exact = make_brine(targets, question.temperature, records);

@@ -21,6 +21,7 @@ struct BrineQuestion {
     std::string muscle = "pork-loin"; ///< whose water shares the salt
     double weight = 0;                ///< [kg] of one piece, raw; 0: not given
     int pieces = 1;
+    double beside = 0;           ///< [kg] of other meat in the same brine, raw
     double temperature = 277.15; ///< of the cooler [K]
     std::string law = "us";
     std::string product = "cured";
@@ -36,6 +37,10 @@ struct BrineQuestion {
         std::string salt_item = "fine-salt", sugar_item = "white-sugar"; ///< for the spoons
     };
     std::optional<Wish> wish;
+    std::optional<double> container; ///< [m3] that meat and a known brine have to fit in
+
+    /// [kg] in the brine, of a dry cure one piece; 0: not known.
+    double meat() const { return dry(way) ? weight : weight > 0 ? weight * pieces + beside : 0; }
 };
 
 /// One thing that goes into the pot.
@@ -90,7 +95,7 @@ struct BrineSheet {
     std::vector<base::Record> parameters;
 
     /// Meat that the recipe is for [kg]: all pieces, or one in a dry cure.
-    double meat() const { return question.weight * (dry(question.way) ? 1 : question.pieces); }
+    double meat() const { return question.meat(); }
     const Figure* figure(const std::string& key) const;     ///< nullptr: not known
     const Dose* judged(const std::string& substance) const; ///< nullptr: not known
 };

@@ -30,9 +30,15 @@ struct Piece {
     /// it.
     std::optional<double> out;
     std::optional<double>
-        fibre_angle; ///< [rad] in the section; none: fibres run out of the section
+        fibre_angle;    ///< [rad] in the section; none: fibres run out of the section
+    std::string called; ///< what the cook calls the cut, "collar"; empty: as the muscle
     bool operator==(const Piece&) const = default;
 };
+
+/// The cook's own name for the cut, "collar", or the muscle's, "pork shoulder".
+std::string cut_name(const Piece& piece);
+/// Both where they differ: "collar (pork shoulder)".
+std::string cut_and_muscle(const Piece& piece);
 
 /// The question.
 struct Case {

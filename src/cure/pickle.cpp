@@ -84,6 +84,27 @@ Pickle make_pickle(const Brine& brine, double temperature, base::Records& record
     return p;
 }
 
+void check_room(double container, double meat, double density, const Pickle& p) {
+    const std::string said = base::show_volume(container);
+    if (!(meat > 0))
+        throw base::InputError("--container", said, "cannot be compared with meat of no weight",
+                               "add --weight \"2.5 kg\"");
+    if (!std::isfinite(p.mass))
+        throw base::InputError("--container", said, "cannot be compared with a brine of no amount",
+                               "add --brine \"4 L\"");
+    constexpr double rounding = 1.01;
+    const double of_meat = meat / density, of_brine = p.mass / p.density;
+    if (of_meat + of_brine > container * rounding)
+        throw base::InputError(
+            "--container", said,
+            "is too small: the meat takes up " + base::show_volume(of_meat) + ", the brine " +
+                base::show_volume(of_brine),
+            "take one of " + base::show_volume(of_meat + of_brine) +
+                (container > of_meat
+                     ? ", or at most " + base::show_volume(container - of_meat) + " of brine"
+                     : std::string()));
+}
+
 Brine weighed_out(const Brine& brine, const Pickle& p) {
     Brine b = brine;
     if (b.water || b.salt_added || !std::isfinite(p.mass) || !(p.mass > 0))

@@ -24,6 +24,10 @@ Pickle make_pickle(const Brine& brine, double temperature, base::Records& record
 /// its premix brings more salt than it holds.
 Brine weighed_out(const Brine& brine, const Pickle& pickle);
 
+/// Checks that meat [kg], of a density [kg/m3], and a brine fit in a container [m3], to a
+/// hundredth. Throws base::InputError if they do not, or if one of the two amounts is not known.
+void check_room(double container, double meat, double density, const Pickle& pickle);
+
 /// Nitrite over meat plus pickle [kg per kg], the regulator's whole-system arithmetic (fsis1995).
 double whole_system_nitrite(const Pickle& pickle, double meat);
 

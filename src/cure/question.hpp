@@ -43,11 +43,13 @@ struct Stage {
     double salt = 0;                 ///< rub, bag: load [kg per kg raw meat]
     double nitrite = 0;              ///< rub, bag: load, sodium nitrite [kg per kg raw meat]
     double nitrate = 0; ///< rub, bag: load, sodium nitrate [kg per kg raw meat]; not followed
+    double premix = 0; ///< rub, bag: premix that was asked for and is in these [kg per kg raw meat]
     /// rub, bag: brine that drips [kg per kg raw]; none: the usual of a whole dry cure, shared out
     /// by salt among the stages that give none.
     std::optional<double> purge;
-    double water = 0; ///< soak: [kg] for all pieces
-    int changes = 0;  ///< soak: of the water, at equal intervals
+    double water = 0;   ///< soak: [kg] for all pieces
+    std::string amount; ///< soak, cover: of its liquid as it was written, "1.5 gal"; empty: not
+    int changes = 0;    ///< soak: of the water, at equal intervals
 
     /// Without an end: the last stage alone may be so, followed as long as anything is looked for.
     bool open() const { return !duration && !until; }
@@ -81,6 +83,7 @@ struct Question {
     std::optional<std::chrono::local_seconds> ready; ///< when it is wanted; `start` follows from it
     Case base;                                       ///< the first piece, the brine, the cooler
     std::vector<OtherPiece> others;                  ///< with it in every bath
+    std::optional<double> container;                 ///< [m3] that meat and brine have to fit in
     std::optional<Pump> pump;                        ///< of a piece alone
     std::vector<Stage> stages;
 };

@@ -186,9 +186,7 @@ void state_at(PieceOutcome& p, const Meshes& m, std::size_t kind, double t) {
 }
 
 std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) {
-    std::string muscle = piece.muscle;
-    std::ranges::replace(muscle, '-', ' ');
-    return "piece " + std::to_string(number) + " (" + muscle + ", " +
+    return "piece " + std::to_string(number) + " (" + cut_name(piece) + ", " +
            base::significant(2000 * setup.half_thickness, 3) + " mm)";
 }
 

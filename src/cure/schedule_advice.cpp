@@ -19,13 +19,18 @@ std::string days(double seconds) {
     return base::significant(seconds / 86400, 2) + " days";
 }
 
+const StageResult* last_dose(const PieceOutcome& p) {
+    const auto last = std::find_if(p.stages.rbegin(), p.stages.rend(),
+                                   [](const StageResult& s) { return s.stage.doses(); });
+    return last == p.stages.rend() ? nullptr : &*last;
+}
+
 /// Of one piece; `name` heads what is told of one among several.
 void tell_piece(judge::Findings& out, const PieceOutcome& p, const std::string& name, bool nitrite,
                 const materials::Band& taste) {
     const auto warn = [&](const std::string& text) { out.tell("schedule", name + text); };
-    const auto last = std::find_if(p.stages.rbegin(), p.stages.rend(),
-                                   [](const StageResult& s) { return s.stage.doses(); });
-    if (p.last_good && last != p.stages.rend() && last->to > *p.last_good * (1 + 1e-6))
+    const StageResult* last = last_dose(p);
+    if (p.last_good && last && !too_much_at_once(p) && last->to > *p.last_good * (1 + 1e-6))
         warn("it stays in the cure for " + base::day_number(last->to, base::Rounding::up) +
              " days, and the latest is " + base::day_number(*p.last_good, base::Rounding::down) +
              " days: then " + p.last_good_reason);
@@ -58,6 +63,13 @@ void tell_piece(judge::Findings& out, const PieceOutcome& p, const std::string& 
 }
 
 } // namespace
+
+bool too_much_at_once(const PieceOutcome& p) {
+    constexpr double soon = 86400;
+    const StageResult* last = last_dose(p);
+    return p.last_good && last && last->stage.dry() && last->gone &&
+           *last->gone - last->from < soon && *p.last_good <= *last->gone * (1 + 1e-6);
+}
 
 void tell_time(Outcome& o, base::Records& records) {
     const double limit = records.si("cooler.limit");

@@ -13,4 +13,8 @@ void tell_time(Outcome& outcome, base::Records& records);
 /// What a schedule with an end makes of its pieces.
 void tell_schedule(Outcome& outcome, base::Records& records);
 
+/// Whether the last dry stage is used up within a day and was too much by then: nobody takes a
+/// piece out of the cure before that, so there is no latest day, but a load to be made less.
+bool too_much_at_once(const PieceOutcome& piece);
+
 } // namespace tidemark::cure

@@ -28,18 +28,43 @@ std::string words(const Until& u) {
     }
 }
 
+/// In the scale that it is round in: 38 F is 3.33333 C.
+std::string degrees(double kelvin) {
+    const std::string celsius = number(kelvin - 273.15, 1, "C"),
+                      fahrenheit = number(1.8 * (kelvin - 273.15) + 32, 1, "F");
+    return fahrenheit.size() < celsius.size() ? fahrenheit : celsius;
+}
+
 } // namespace
 
+double salt_beside(const Stage& s) {
+    const double beside = s.premix > 0 ? s.salt - (s.premix - s.nitrite - s.nitrate) : s.salt;
+    return beside < 1e-9 ? 0 : beside; // a premix alone leaves rounding
+}
+
+std::optional<Load> weighed_load(const Stage& s, const Brine& premix) {
+    if (s.premix > 0 || !(s.nitrite > 0))
+        return Load{salt_beside(s), s.premix};
+    const double mass = s.nitrite / premix.premix_strength,
+                 salt = mass * (1 - premix.premix_strength - premix.premix_nitrate);
+    if (salt > s.salt)
+        return {};
+    return Load{s.salt - salt, mass};
+}
+
 std::optional<std::string> stage_words(const Stage& s) {
-    if (s.log || s.nitrate > 0 || (s.brine && s.brine->nitrate.value_or(0) > 0))
+    if (s.log || (s.nitrate > 0 && s.premix == 0) || (s.brine && s.brine->nitrate.value_or(0) > 0))
         return {};
     const char* const kinds[] = {"brine", "rub", "bag", "soak", "rest"};
     std::vector<std::string> phrases{(s.fresh ? "fresh " : "") +
                                      std::string(kinds[static_cast<int>(s.kind)])};
     const auto add = [&](const std::string& text) { phrases.push_back(text); };
     if (s.dry()) {
-        add("salt " + number(s.salt, 1e-3, "g/kg"));
-        if (s.nitrite > 0)
+        if (const double salt = salt_beside(s); salt > 0)
+            add("salt " + number(salt, 1e-3, "g/kg"));
+        if (s.premix > 0)
+            add("premix " + number(s.premix, 1e-3, "g/kg"));
+        else if (s.nitrite > 0)
             add("nitrite " + number(s.nitrite, 1e-6, "ppm"));
         if (s.purge)
             add("purge " + number(*s.purge, 1e-2, "%"));
@@ -48,13 +73,15 @@ std::optional<std::string> stage_words(const Stage& s) {
         add("salt " + number(s.brine->salt.value_or(0), 1e-2, "%"));
         if (s.brine->nitrite)
             add("nitrite " + number(*s.brine->nitrite, 1e-6, "ppm"));
-        if (s.brine->mass)
+        if (!s.amount.empty())
+            add(s.amount);
+        else if (s.brine->mass)
             add(number(*s.brine->mass, 1, "kg"));
-        if (s.brine->volume)
+        else if (s.brine->volume)
             add(number(*s.brine->volume, 1e-3, "L"));
     }
     if (s.water > 0)
-        add(number(s.water, 1, "kg"));
+        add(s.amount.empty() ? number(s.water, 1, "kg") : s.amount);
     if (s.changes > 0)
         add("changes " + std::to_string(s.changes));
     if (s.duration)
@@ -65,7 +92,7 @@ std::optional<std::string> stage_words(const Stage& s) {
     if (s.until && s.most != Stage().most)
         add("most " + number(s.most, 86400, "d"));
     if (s.temperature)
-        add("at " + number(*s.temperature - 273.15, 1, "C"));
+        add("at " + degrees(*s.temperature));
     if (!s.sealed.empty())
         add("sealed " + boost::join(s.sealed, " "));
     return boost::join(phrases, ", ");

@@ -13,4 +13,15 @@ namespace tidemark::cure {
 /// kept, and nitrate of a premix.
 std::optional<std::string> stage_words(const Stage& stage);
 
+/// Salt of a dry stage besides what its premix holds [kg per kg raw meat].
+double salt_beside(const Stage& stage);
+
+/// What of a dry stage lies on the scales [kg per kg raw meat].
+struct Load {
+    double salt = 0, premix = 0;
+};
+/// Its nitrite as a premix of the strengths in `premix`. None where that premix would bring more
+/// salt than the stage has.
+std::optional<Load> weighed_load(const Stage& stage, const Brine& premix);
+
 } // namespace tidemark::cure

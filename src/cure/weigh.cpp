@@ -60,6 +60,11 @@ judge::Weighed weigh(const Question& question, const Coefficients& coefficients,
                      base::Records& records) {
     const Case& c = question.base;
     const double meat = coefficients.meat;
+    if (question.container)
+        for (const StageSetup& s : coefficients.stages())
+            if (s.stage.kind == Stage::Kind::cover && !s.on)
+                check_room(*question.container, meat,
+                           coefficients.first().tissues.at("lean").density, s.setup.pickle);
     judge::Weighed w = of_case(c);
     w.periods.clear();
     w.nitrite = coefficients.nitrite;

@@ -87,14 +87,12 @@ void explain(Learnt& l, const std::vector<Seen>& seen) {
     l.bound =
         !seen.empty() && std::ranges::all_of(seen, [](const Seen& s) { return s.slice.through; });
     const char* would[] = {
-        "the slices so far say nothing about how fast nitrite moves: one with both pink and grey, "
-        "cut some days before the pull day, would",
-        "a ring tells of nitrite, not of salt, whose pace stays that of the records: the salt of "
-        "a grey core or of a whole slice, measured (--found-core-salt, --found-mean-salt), would "
-        "tell",
-        "the slices so far say nothing about the loss of nitrite: a slice of a thick piece left "
-        "long would",
-        "the slices so far do not tell how far your pieces differ: more of them would"};
+        "how fast it moves is not sure yet: slices with both pink and grey, cut some days before "
+        "the pull day, tell most",
+        "a ring is nitrite's alone: salt of a grey core or a whole slice, measured "
+        "(--found-core-salt, --found-mean-salt), would tell",
+        "not told yet: a slice of a thick piece left long would tell",
+        "not told yet how far yours differ: more slices would tell"};
     for (const Lesson which : {Lesson::nitrite, Lesson::salt, Lesson::loss, Lesson::pieces}) {
         const auto k = static_cast<std::size_t>(which);
         l.told[k] = !seen.empty() && (which != Lesson::salt || salt) &&

@@ -65,13 +65,15 @@ double stepped(double from, double rung, int step) {
 
 std::optional<Variant> with_dose(const Question& q, std::size_t k, int step) {
     constexpr double rung = 2.5e-3; // [kg per kg raw meat]
-    const double salt = stepped(q.stages[k].salt, rung, step);
-    if (salt < rung || salt < least_salt * q.stages[k].salt || salt > most_salt * q.stages[k].salt)
+    const double beside = cure::salt_beside(q.stages[k]), stays = q.stages[k].salt - beside,
+                 put = stepped(beside, rung, step), salt = put + stays;
+    if (put < rung || salt < least_salt * q.stages[k].salt || salt > most_salt * q.stages[k].salt)
         return {};
     Variant v{"", q, {}, {}};
     v.question.stages[k].salt = salt;
-    return staged(v, significant(1e3 * salt, 4) + " g/kg of salt in the " +
-                         (q.stages[k].kind == Stage::Kind::rub ? "rub" : "bag"));
+    return staged(v, significant(1e3 * put, 4) + " g/kg of salt in the " +
+                         (q.stages[k].kind == Stage::Kind::rub ? "rub" : "bag") +
+                         (q.stages[k].premix > 0 ? ", besides the premix" : ""));
 }
 
 /// A brine without an end made a schedule: in it until cured and salted, then `after`.

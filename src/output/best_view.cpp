@@ -54,9 +54,13 @@ std::string in_100(double share) {
     return fixed(100 * share, 0) + " in 100";
 }
 
+bool comes_right(const inference::BestDay& day) {
+    return day.best && day.best->right >= 0.005;
+}
+
 void show_best(Screen& screen, const inference::BestDay& day, const std::string& never,
                const std::string& act) {
-    if (!day.best || day.best->right < 0.005) {
+    if (!comes_right(day)) {
         screen.paragraph("NO DAY", "No piece like this comes out right on any day: " +
                                        (never.empty() ? "none is cured to the core and within the "
                                                         "salt that tastes right on one day"
@@ -86,7 +90,8 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
                                   : "nothing tried reaches " + wanted + "; nearest: ") +
                       change->what + "; " + then + kept_day(change->day) + ": " +
                       in_100(change->chance) + " right." +
-                      (change->window ? any_from(*change->window, day.confidence) : std::string()));
+                      (change->window ? any_from(*change->window, day.confidence) : std::string()) +
+                      (advised.dates.empty() ? "" : " " + advised.dates));
     for (const std::string& line : broken_command(advised.command, screen.text_width()))
         screen.line("         " + line);
 }

@@ -16,7 +16,8 @@ namespace tidemark::output {
 /// A change and the line that shows it.
 struct Advised {
     inference::Changes changes;
-    std::string command; ///< what to type for changes.best
+    std::string command;    ///< what to type for changes.best
+    std::string dates = {}; ///< what it makes of a date that was asked for, as a sentence
 };
 
 /// A day that can be kept to [s]: "day 19", "day 9.5".
@@ -28,6 +29,8 @@ std::string in_100(double share);
 /// any.
 void show_best(Screen& screen, const inference::BestDay& day, const std::string& never = "",
                const std::string& act = "");
+/// Whether some pieces come out right on the best day: otherwise there is no day to tell.
+bool comes_right(const inference::BestDay& day);
 /// What is wrong with the others: "4 are still grey in the middle, 3 too salty"; may be empty.
 std::string not_right(const inference::DayChance& day);
 /// "97 in 100 pieces like this are then right; 2 are still grey in the middle."

@@ -84,7 +84,7 @@ Json chill(const cure::Cooled& c) {
 
 } // namespace
 
-std::string brine_json(const cure::BrineSheet& s) {
+std::string brine_json(const cure::BrineSheet& s, const AskedMeat& meat) {
     Json recipe = Json::array(), figures = Json::object(), doses = Json::array();
     for (const cure::Ingredient& i : s.ingredients) {
         recipe.push_back({{"name", i.name}, {"mass_kg", i.mass}, {"spoon_factor", i.factor}});
@@ -107,7 +107,7 @@ std::string brine_json(const cure::BrineSheet& s) {
                        {"chill", s.cooled ? chill(*s.cooled) : Json(nullptr)},
                        {"parameters", json_parts::parameters(s.parameters)}});
     if (s.exact) {
-        object["next_command"] = next_command(s);
+        object["next_command"] = next_command(s, meat);
     }
     object.update(json_parts::findings(s.findings));
     return json_parts::text(object);

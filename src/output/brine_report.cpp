@@ -114,11 +114,14 @@ void outcome(Screen& screen, const cure::BrineSheet& s) {
                                       plain("mass") + plain("volume"));
     }
     if (const cure::Figure* f = s.figure("salt_at_balance"); f && !s.question.pump) {
-        screen.paragraph("MEAT", with_range(*f) +
-                                     (dry(s.question.way)
-                                          ? " salt with all of it in; " + text("salt_on_meat") +
-                                                " of salt in all on the raw meat"
-                                          : " salt at full balance"));
+        screen.paragraph(
+            "MEAT", with_range(*f) +
+                        (dry(s.question.way) ? " salt with all of it in; " + text("salt_on_meat") +
+                                                   " of salt in all on the raw meat"
+                                             : " salt at full balance") +
+                        (s.question.beside > 0
+                             ? ", of " + base::show_mass(s.meat()) + " of meat, all pieces"
+                             : ""));
     } else if (s.question.pump) {
         const double gain = *s.question.pump;
         screen.paragraph("MEAT", show_percent(s.pickle.salt * gain / (1 + gain)) +
@@ -139,11 +142,10 @@ void outcome(Screen& screen, const cure::BrineSheet& s) {
     }
 }
 
-void next(Screen& screen, const cure::BrineSheet& s, const std::string& piece) {
-    screen.paragraph("NEXT", piece.find(" --thickness ") == std::string::npos
-                                 ? "with the shape and thickness of the meat:"
-                                 : "the day:");
-    for (const std::string& line : broken_command(next_command(s) + piece, screen.text_width())) {
+void next(Screen& screen, const cure::BrineSheet& s, const AskedMeat& meat) {
+    screen.paragraph("NEXT",
+                     meat.measured ? "the day:" : "with the shape and thickness of the meat:");
+    for (const std::string& line : broken_command(next_command(s, meat), screen.text_width())) {
         screen.line("         " + line);
     }
 }
@@ -249,14 +251,11 @@ void chill(Screen& screen, const cure::BrineSheet& s) {
 
 } // namespace
 
-std::string next_command(const cure::BrineSheet& s) {
+std::string next_command(const cure::BrineSheet& s, const AskedMeat& meat) {
     const cure::Brine& b = s.recipe;
     const cure::BrineQuestion& q = s.question;
     const auto metric = [](double mass) { return base::show_mass(mass, base::Units::metric); };
-    std::string flags = " --muscle " + q.muscle + " --weight \"" + metric(q.weight) + '"';
-    if (q.pieces > 1) {
-        flags += " --pieces " + std::to_string(q.pieces);
-    }
+    std::string flags = meat.flags;
     const auto share = [&](const char* flag, double value, double usual) {
         if (value != usual) {
             flags += std::string(" --") + flag + " \"" + base::significant(100 * value, 6) + " %\"";
@@ -288,11 +287,14 @@ std::string next_command(const cure::BrineSheet& s) {
     if (q.pump) {
         flags += " --pump \"" + base::significant(100 * *q.pump, 6) + " %\"";
     }
-    return std::string("tidemark ") + (q.pump ? "plan" : "day") + flags +
-           (q.pump ? " --stage \"rest, until cured\"" : "");
+    return std::string("tidemark ") +
+           (q.pump         ? "plan"
+            : meat.several ? "bucket"
+                           : "day") +
+           flags + (q.pump ? " --stage \"rest, until cured\"" : "");
 }
 
-std::string brine_report(const cure::BrineSheet& s, const Shown& shown, const std::string& piece) {
+std::string brine_report(const cure::BrineSheet& s, const Shown& shown, const AskedMeat& meat) {
     Screen screen(shown);
     screen.dangers(s.findings);
     if (s.exact) {
@@ -304,7 +306,7 @@ std::string brine_report(const cure::BrineSheet& s, const Shown& shown, const st
     }
     chill(screen, s);
     if (s.exact) {
-        next(screen, s, piece);
+        next(screen, s, meat);
     }
     if (shown.more) {
         screen.line();

@@ -5,6 +5,7 @@
 #include "output/screen.hpp"
 
 #include "output/best_view.hpp"
+#include "output/plan_calendar.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
@@ -79,6 +80,15 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
         screen.paragraph("", "These days do not include variation between pieces.");
 }
 
+/// The pieces that have a face shut by what lies on it.
+std::string shut_pieces(const cure::Outcome& b) {
+    std::string list;
+    for (const cure::PieceOutcome& p : b.pieces)
+        if (!p.piece.dimensions.sealed.empty() || p.piece.shut_ends > 0)
+            list += (list.empty() ? "" : ", ") + p.name;
+    return list;
+}
+
 void brine(Screen& screen, const cure::Outcome& b) {
     std::vector<Column> columns{{"", "Brine on day", 15, ""}};
     std::vector<std::vector<std::string>> rows{{"  salt %"}};
@@ -100,7 +110,7 @@ std::string bucket_report(const inference::Answer& a, const std::string& change_
                           const Shown& shown) {
     const bool more = shown.more;
     const cure::Outcome& b = a.outcome;
-    const Advised advised{a.changes, change_command};
+    const Advised advised{a.changes, change_command, change_dates(a)};
     Screen screen(shown);
     screen.dangers(b.findings);
     order(screen, b, a.chances);
@@ -111,6 +121,10 @@ std::string bucket_report(const inference::Answer& a, const std::string& change_
     if (!a.chances.empty())
         show_change(screen, inference::least_sure(a.chances), advised,
                     "the least sure piece then on ");
+    if (const std::string shut = shut_pieces(b); a.changes.looked && !shut.empty())
+        screen.paragraph("", "Not tried: " + shut +
+                                 " hung free, or turned over every day. Take seal out of its file "
+                                 "and ask again.");
     if (more)
         show_tried(screen, advised);
     std::string typical = b.slowest().cured

@@ -181,8 +181,7 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
             answer += ", " + kept_day(w.chance->best.best->time) + ": " +
                       in_100(w.chance->best.best->right) + " right";
     }
-    std::string asked = c.question.base.piece.muscle;
-    std::ranges::replace(asked, '-', ' ');
+    std::string asked = cure::cut_and_muscle(c.question.base.piece);
     if (const double thickness = c.question.base.piece.dimensions.thickness; thickness > 0)
         asked += ", " + base::show_length(thickness);
     asked += ": the ways side by side";

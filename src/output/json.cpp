@@ -94,6 +94,7 @@ Json stages(const cure::PieceOutcome& p) {
 
 Json about(const cure::PieceOutcome& p) {
     return {{"muscle", p.piece.muscle},
+            {"called", cure::cut_name(p.piece)},
             {"shape", p.piece.shape},
             {"thickness_mm", known(p.piece.dimensions.thickness, mm)},
             {"width_mm", known(p.piece.dimensions.width, mm)},
@@ -143,6 +144,14 @@ Json by_days(const cure::ByDay& told) {
         list.push_back(reading(c));
     return {{"course", list},
             {"section", told.pictures.empty() ? Json(nullptr) : section(told.pictures)}};
+}
+
+/// Adds them; the width that a shape has of itself is the section's.
+void tell_by_days(Json& object, const cure::ByDay& told) {
+    object.update(by_days(told));
+    Json& of = object["piece"];
+    if (of["width_mm"].is_null() && of["shape"] != "sheet" && !told.pictures.empty())
+        of["width_mm"] = number(told.pictures.front().section.width, mm);
 }
 
 /// All that is told of one piece.
@@ -230,16 +239,19 @@ Json derived(const cure::Outcome& o) {
     return list;
 }
 
-Json pieces(const inference::Answer& a, const std::vector<cure::ByDay>& by_day) {
+Json pieces(const inference::Answer& a, const std::vector<cure::ByDay>& by_day,
+            const Advised& change) {
     const cure::Outcome& o = a.outcome;
     Json list = Json::array();
     for (std::size_t k = 0; k < o.pieces.size(); ++k) {
         list.push_back({{"name", o.pieces[k].name}});
-        if (!a.chances.empty())
-            list.back().update(best(a.chances[k], {}));
+        if (!a.chances.empty()) { // the change is to mend the least sure
+            const bool mended = &a.chances[k] == &inference::least_sure(a.chances);
+            list.back().update(best(a.chances[k], mended ? change : Advised{}));
+        }
         list.back().update(piece(o.pieces[k], o.has_nitrite));
         if (k < by_day.size())
-            list.back().update(by_days(by_day[k]));
+            tell_by_days(list.back(), by_day[k]);
     }
     return list;
 }
@@ -251,7 +263,7 @@ std::string json(const std::string& command, const inference::Answer& a,
     const cure::Outcome& o = a.outcome;
     const cure::Case& base = o.question.base;
     Json object = head(command);
-    object["title"] = o.title;
+    object["title"] = o.pieces.size() > 1 ? kinds_in_one_brine(o) : o.title;
     if (a.ranges)
         object.update(best(a.ranges->best, {a.changes, change_command}));
     if (a.ranges && a.ranges->asked)
@@ -263,17 +275,19 @@ std::string json(const std::string& command, const inference::Answer& a,
     }
     if (o.question.start)
         object["begin"] = base::format_moment(*o.question.start, "%Y-%m-%d %H:%M");
+    if (o.question.ready)
+        object["ready"] = base::format_moment(*o.question.ready, "%Y-%m-%d %H:%M");
     object["at_day"] = number(o.at, day);
     object["has_nitrite"] = o.has_nitrite;
     if (o.pieces.size() == 1) {
         object.update(piece(o.first(), o.has_nitrite));
         if (!by_day.empty())
-            object.update(by_days(by_day.front()));
+            tell_by_days(object, by_day.front());
     } else {
         object["slowest"] = o.slowest().name;
         object["all_cured_day"] = number(o.slowest().cured, day);
         object["take_out"] = o.take_out;
-        object["pieces"] = pieces(a, by_day);
+        object["pieces"] = pieces(a, by_day, {a.changes, change_command});
         if (!a.chances.empty())
             for (const char* key : {"change", "changes_tried"})
                 object[key] =

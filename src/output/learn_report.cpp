@@ -52,6 +52,13 @@ std::string days(const std::optional<double>& seconds) {
     return seconds ? fixed(*seconds / 86400, 1) : "-";
 }
 
+/// "8.1", from ten days on "14", no sooner than it is.
+std::string kept_tenths(double seconds) {
+    const double days = seconds / 86400;
+    return days < 10 ? fixed(std::ceil(10 * days - 1e-9) / 10, 1)
+                     : fixed(std::ceil(days - 1e-9), 0);
+}
+
 constexpr std::size_t index(Lesson which) {
     return static_cast<std::size_t>(which);
 }
@@ -88,6 +95,51 @@ Json lesson_json(const Learnt& l, Lesson which) {
             {"log_sd_before", l.log_sd_before(which)}};
 }
 
+/// By which day how many pieces like the next are cured; early, half, late.
+void next_days(Screen& screen, const LearnAnswer& a) {
+    std::vector<std::vector<std::string>> rows;
+    const auto row = [&](const char* name, const DayRange& r) {
+        std::vector<std::string> cells{name};
+        for (const double day : {r.early, r.half, r.late})
+            cells.push_back(std::isfinite(day) ? kept_tenths(day) : "never");
+        rows.push_back(cells);
+    };
+    row("  by the records alone", a.by_records);
+    if (!a.batches.empty()) {
+        row("  your next piece", a.by_shop);
+        row("  pieces of a shop that is known", a.of_pieces);
+    }
+    screen.table({{"", "  cured to the core by day", 36, ""},
+                  {"", "5 in 100", 10, "5 in 100 by day"},
+                  {"", "half", 8, "half by day"},
+                  {"", "95 in 100", 11, "95 in 100 by day"}},
+                 rows);
+}
+
+/// The batches, one line each.
+void slices(Screen& screen, const LearnAnswer& a) {
+    if (a.batches.empty())
+        return;
+    const std::vector<Column> columns{
+        {"", "SLICES", 9, ""}, {"", "date", 12, "date", true}, {"", "batch", 14, "batch", true},
+        {"", "day", 6, "day"}, {"", "told", 7, "told"},        {"", "  seen", 32, "seen", true}};
+    std::vector<std::vector<std::string>> rows;
+    for (std::size_t i = 0; i < a.batches.size(); ++i) {
+        const Batch& b = a.batches[i];
+        const std::vector<std::string> name = wrapped(b.name, 13);
+        std::vector<std::string> what{seen(b.slice)};
+        if (screen.columns() >= 80)
+            what = wrapped(what[0], 30);
+        rows.push_back({"  " + std::to_string(i + 1), b.date.substr(0, 10),
+                        name.empty() ? "" : base::shortened(name[0], 13), days(b.slice.time),
+                        days(b.half), what.empty() ? "" : "  " + what[0]});
+        for (std::size_t k = 1; k < what.size(); ++k)
+            rows.push_back({"", "", "", "", "", "  " + what[k]});
+    }
+    screen.table(columns, rows);
+    screen.line("         told: the day half of such cuts were cured by, as predicted then");
+}
+
 } // namespace
 
 std::string learn_report(const LearnAnswer& a, const Shown& shown) {
@@ -109,36 +161,9 @@ std::string learn_report(const LearnAnswer& a, const Shown& shown) {
     }
     screen.line();
     screen.paragraph("NEXT", a.next);
-    screen.paragraph("", "By the records alone: " + day_range(a.by_records) + ".");
-    if (!a.batches.empty()) {
-        screen.paragraph("", "Your next piece: " + day_range(a.by_shop) + ".");
-        screen.paragraph(
-            "", "Pieces of your shop, were it known for certain: " + day_range(a.of_pieces) + ".");
-    }
-    const std::vector<Column> columns{
-        {"", "SLICES", 9, ""}, {"", "date", 12, "date", true}, {"", "batch", 14, "batch", true},
-        {"", "day", 6, "day"}, {"", "told", 7, "told"},        {"", "  seen", 32, "seen", true}};
-    std::vector<std::vector<std::string>> rows;
-    for (std::size_t i = 0; i < a.batches.size(); ++i) {
-        const Batch& b = a.batches[i];
-        const std::vector<std::string> name = wrapped(b.name, 13);
-        std::vector<std::string> what{seen(b.slice)};
-        if (screen.columns() >= 80)
-            what = wrapped(what[0], 30);
-        rows.push_back({"  " + std::to_string(i + 1), b.date.substr(0, 10),
-                        name.empty() ? "" : base::shortened(name[0], 13), days(b.slice.time),
-                        days(b.half), what.empty() ? "" : "  " + what[0]});
-        for (std::size_t k = 1; k < what.size(); ++k)
-            rows.push_back({"", "", "", "", "", "  " + what[k]});
-    }
-    if (!rows.empty()) {
-        screen.line();
-        screen.table(columns, rows);
-    }
-    if (!a.batches.empty()) {
-        screen.line("         told: the day half of such cuts were cured by, as predicted then");
-    }
+    next_days(screen, a);
     screen.line();
+    slices(screen, a);
     screen.remarks(a.findings);
     return screen.text();
 }

@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "output/plan_calendar.hpp"
 
+#include "base/calendar.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "cure/schedule_advice.hpp"
+#include "cure/stage_words.hpp"
 #include "output/best_view.hpp"
 #include "output/words.hpp"
 
@@ -25,14 +28,37 @@ std::string faces(const cure::Stage& s) {
     return list.empty() ? "" : "; sealed: " + list;
 }
 
+} // namespace
+
+std::string dry_load(const cure::Stage& s, const cure::Brine& premix, double weight, int pieces) {
+    const std::string nitrite =
+        s.nitrite > 0 ? "; sodium nitrite " + show_ppm(s.nitrite) + " of the raw weight" : "";
+    const auto load = cure::weighed_load(s, premix);
+    if (!load)
+        return "Salt " + show_percent(s.salt) + " of the raw weight" + nitrite;
+    const double of = weight > 0 ? weight : 1;
+    std::string text;
+    const auto add = [&](double share, const std::string& what) {
+        if (share > 0)
+            text += (text.empty() ? "" : " and ") + base::show_mass(share * of) + " of " + what;
+    };
+    add(load->salt, "salt");
+    add(load->premix, "premix (" + show_percent(premix.premix_strength) + " nitrite)");
+    return text +
+           (!(weight > 0) ? " on each kg of meat"
+            : pieces > 1  ? " on each piece"
+                          : "") +
+           nitrite;
+}
+
+namespace {
+
 /// What the cook does at the beginning of a stage; `before` is the one before it.
 std::pair<std::string, std::string> to_do(const cure::StageResult& s,
-                                          const cure::StageResult* before, bool cover_before) {
+                                          const cure::StageResult* before, bool cover_before,
+                                          const std::string& load) {
     const std::string cold =
         "Keep it at " + base::show_temperature(s.temperature) + faces(s.stage) + ".";
-    const std::string load =
-        "Salt " + show_percent(s.stage.salt) + " of the raw weight" +
-        (s.stage.nitrite > 0 ? ", sodium nitrite in it " + show_ppm(s.stage.nitrite) : "");
     switch (s.stage.kind) {
     case Kind::cover:
         if (!cover_before || s.stage.fresh || s.stage.brine)
@@ -150,7 +176,10 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
             moved = moved || advised;
             end = begin + std::max(hour, whole_hours(advised.value_or(end) - begin, Rounding::up));
         }
-        const auto [title, detail] = to_do(s, k == 0 ? nullptr : &p.stages[k - 1], cover);
+        const std::string load = s.stage.dry() ? dry_load(s.stage, r.question.base.brine,
+                                                          several ? 0 : p.weight, p.piece.pieces)
+                                               : std::string();
+        const auto [title, detail] = to_do(s, k == 0 ? nullptr : &p.stages[k - 1], cover, load);
         const std::string key = "stage " + std::to_string(k + 1);
         list.push_back({begin, end - begin, title, detail, true, key});
         for (int n = 1; n <= s.stage.changes; ++n)
@@ -182,6 +211,8 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
                             "the others until the day advised.",
                             false, "check"});
         std::optional<double> latest = p.last_good;
+        if (cure::too_much_at_once(p))
+            latest.reset();
         if (a.ranges)
             latest = a.ranges->best.window ? std::optional(a.ranges->best.window->second)
                                            : std::optional<double>();
@@ -202,6 +233,25 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
                     {0, 0, "DANGER: read this before you begin", dangers, true, "danger"});
     }
     return list;
+}
+
+std::string change_dates(const inference::Answer& a) {
+    const auto& change = a.changes.best;
+    const cure::Question& q = a.outcome.question;
+    if (!change || !q.start)
+        return "";
+    const std::vector<CalendarEntry> entries = plan_entries(a);
+    const bool asks_the_same = change->command.empty() && a.outcome.pieces.size() == 1;
+    const std::string key = "stage " + std::to_string(inference::last_dosing(q) + 1);
+    const auto stage = std::ranges::find(entries, key, &CalendarEntry::key);
+    if (!asks_the_same || stage == entries.end())
+        return "The dates told here are without it; its own come with its line.";
+    const double later = whole_hours(change->day, Rounding::up) - stage->time - stage->length;
+    const auto moved = [&](double seconds) {
+        return base::show_moment(base::minute_after(*q.start, seconds));
+    };
+    return q.ready ? "To have it on the date wanted, begin then on " + moved(-later) + "."
+                   : "It is then ready on " + moved(last_step_at(entries) + later) + ".";
 }
 
 double last_step_at(const std::vector<CalendarEntry>& entries) {

@@ -3,7 +3,9 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "cure/schedule_advice.hpp"
 #include "output/best_view.hpp"
+#include "output/plan_calendar.hpp"
 #include "output/section_map.hpp"
 #include "output/words.hpp"
 
@@ -15,9 +17,14 @@ namespace {
 
 using Kind = cure::Stage::Kind;
 
+/// Days to a tenth, no sooner than it is: as the day on which the core is cured is told.
+std::string tenths(double seconds) {
+    return fixed(base::rounded(seconds / 86400, 0.1, Rounding::up), 1);
+}
+
 std::string time_word(double seconds) {
     return seconds < 2 * 86400 ? fixed(seconds / 3600, seconds < 36000 ? 1 : 0) + " h"
-                               : fixed(seconds / 86400, 1) + " d";
+                               : tenths(seconds) + " d";
 }
 
 void stages(Screen& screen, const cure::Outcome& r) {
@@ -25,8 +32,8 @@ void stages(Screen& screen, const cure::Outcome& r) {
     const auto row = [&](const std::string& name, double from, double to, const std::string& at,
                          const cure::Reading& e) {
         rows.push_back(
-            {name, to > 0 ? fixed(from / 86400, 1) + "-" + fixed(to / 86400, 1) : "0", at,
-             fixed(100 * e.mean_salt, 2), fixed(100 * e.surface_salt, 2),
+            {name, to > 0 ? tenths(from) + "-" + tenths(to) : "0", at, fixed(100 * e.mean_salt, 2),
+             fixed(100 * e.surface_salt, 2),
              e.mean_salt > 0 ? fixed(100 * e.even(), 0) + " %" : "-",
              r.has_nitrite ? fixed(1e6 * e.core_arrived, 1) : fixed(100 * e.core_salt, 2)});
     };
@@ -75,7 +82,7 @@ void happenings(Screen& screen, const cure::Outcome& r, bool more) {
                                             : show_percent(r.first().stages.back().end.core_salt) +
                                                   " of " + show_percent(r.first().target)) +
                              ".");
-    if (r.first().last_good)
+    if (r.first().last_good && !cure::too_much_at_once(r.first()))
         screen.paragraph("LATEST", show_day(*r.first().last_good, Rounding::down) +
                                        " to take it out of the cure: then " +
                                        r.first().last_good_reason + '.');
@@ -175,12 +182,11 @@ std::string plan_report(const inference::Answer& a, const std::string& change_co
                         const Shown& shown, const cure::Picture& section,
                         const std::optional<cure::Picture>& across) {
     const cure::Outcome& r = a.outcome;
-    const Advised advised{a.changes, change_command};
+    const Advised advised{a.changes, change_command, change_dates(a)};
     const bool more = shown.more;
     Screen screen(shown);
     screen.dangers(a.outcome.findings);
-    std::string muscle = r.question.base.piece.muscle;
-    std::ranges::replace(muscle, '-', ' ');
+    const std::string muscle = cure::cut_and_muscle(r.question.base.piece);
     const std::string name = r.question.base.name.empty() ? "" : r.question.base.name + ": ";
     screen.line(
         name + muscle + ", " + r.question.base.piece.shape +
@@ -192,7 +198,8 @@ std::string plan_report(const inference::Answer& a, const std::string& change_co
     screen.line();
     if (a.chance) {
         kept(screen, r, *a.chance);
-        show_change(screen, a.chance->best, advised);
+        show_change(screen, a.chance->best, advised,
+                    "then end stage " + std::to_string(a.chance->stage + 1) + " on ");
     } else {
         to_do(screen, r);
     }

@@ -175,7 +175,7 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
     const bool more = shown.more;
     const cure::Outcome& p = a.outcome;
     const auto& ranges = a.ranges;
-    const Advised advised{a.changes, change_command};
+    const Advised advised{a.changes, change_command, change_dates(a)};
     judge::Findings findings = p.findings;
     Screen screen(shown);
     screen.dangers(findings);
@@ -188,7 +188,8 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
         if (ranges->asked)
             screen.paragraph("AT",
                              kept_day(ranges->asked->time) + ": " + right_and_not(*ranges->asked));
-        show_begin(screen, p.question);
+        if (comes_right(ranges->best))
+            show_begin(screen, p.question);
         if (a.still) {
             seen(screen, *a.still);
         } else {

@@ -40,7 +40,7 @@ std::string entry_time(double seconds, const Moment& start) {
 /// The best day in large letters, and what becomes of the others.
 void best(HtmlPage& sheet, const inference::BestDay& b, const Moment& start, const std::string& act,
           const std::string& never) {
-    if (!b.best || b.best->right < 0.005) {
+    if (!comes_right(b)) {
         sheet.p("No day comes out right", "best").p(never.empty() ? "" : capital(never) + ".");
         return;
     }
@@ -66,7 +66,7 @@ void answer(HtmlPage& sheet, const inference::Answer& a, const SheetLines& lines
         if (const auto& change = a.changes.best)
             sheet.line_to_type((change->enough ? "To be surer: " : "Better: ") + change->what +
                                    ". Then " + kept_day(change->day) + ": " +
-                                   in_100(change->chance) + " right.",
+                                   in_100(change->chance) + " right. " + change_dates(a),
                                lines.change);
     } else if (a.chance) {
         const inference::ScheduleChance& c = *a.chance;
@@ -114,8 +114,7 @@ void calendar(HtmlPage& sheet, const inference::Answer& a) {
 }
 
 std::string grams(double kilograms) {
-    return kilograms < 1 ? base::significant(1000 * kilograms, 3) + " g"
-                         : base::significant(kilograms, 4) + " kg";
+    return base::show_mass(kilograms);
 }
 
 /// What the cook told of one brine, as names and values.
@@ -167,6 +166,12 @@ void recipe(HtmlPage& sheet, const cure::Outcome& o) {
         if (q.pump->brine)
             brine(list, *q.pump->brine, "needles' ");
     }
+    for (std::size_t k = 0; k < q.stages.size(); ++k)
+        if (q.stages[k].dry())
+            list.emplace_back("Stage " + std::to_string(k + 1) + ", " + stage_name(q.stages[k]),
+                              dry_load(q.stages[k], q.base.brine,
+                                       o.pieces.size() > 1 ? 0 : o.first().weight,
+                                       o.first().piece.pieces));
     list.emplace_back("Cooler", base::show_temperature(q.base.temperature));
     sheet.open("Recipe").markup("<dl>\n");
     for (const auto& [name, value] : list)
@@ -186,10 +191,18 @@ void still_grey(HtmlPage& sheet, const inference::Answer& a, const SheetLines& l
     if (a.ranges)
         text += "Cured to the core: " + day_range(a.ranges->pull) + ". ";
     sheet.open("Still grey in the middle?");
-    if (lines.why.empty())
-        sheet.p(text +
-                "Ask of one piece at a time, by tidemark why with the file of that piece and "
-                "its share of the brine.");
+    if (lines.why.empty()) {
+        text += "Ask of one piece at a time, by tidemark why with the file of that piece and its "
+                "share of the brine";
+        const cure::Outcome& o = a.outcome;
+        const double brine = o.first().stages.front().bath_start.mass;
+        std::string shares;
+        if (o.meat > 0 && std::isfinite(brine) && brine > 0)
+            for (const cure::PieceOutcome& p : o.pieces)
+                shares += (shares.empty() ? ": " : ", ") +
+                          base::show_mass(brine * p.weight / o.meat) + " for " + p.name;
+        sheet.p(text + shares + ".");
+    }
     sheet.line_to_type(text + "It tells the day from which they are cured, and why:", lines.why)
         .close();
 }
@@ -225,12 +238,9 @@ void numbers(HtmlPage& sheet, const std::vector<base::Record>& used, const base:
 std::string batch_sheet(const inference::Answer& a, const std::vector<SectionPanel>& panels,
                         const SheetLines& lines, const base::Records& records) {
     const cure::Outcome& o = a.outcome;
-    const std::string asked = o.pieces.size() > 1
-                                  ? std::to_string(o.pieces.size()) +
-                                        " kinds of pieces in one brine at " +
-                                        base::show_temperature(o.question.base.temperature)
-                                  : capital(o.title);
-    HtmlPage sheet("Batch sheet: " + base::shortened(o.question.base.piece.muscle, 40), asked);
+    const std::string asked = o.pieces.size() > 1 ? kinds_in_one_brine(o) : capital(o.title);
+    HtmlPage sheet("Batch sheet: " + base::shortened(cure::cut_name(o.question.base.piece), 40),
+                   asked);
     sheet.fields({"Batch", "Begun on", "By"});
     sheet.dangers(o.findings);
     answer(sheet, a, lines);
@@ -260,13 +270,13 @@ std::string batch_sheet(const inference::Answer& a, const std::vector<SectionPan
 
 std::string choice_sheet(const cure::Choice& c, const inference::Ways& ways,
                          const SheetLines& lines, Moment start, const base::Records& records) {
-    std::string asked = c.question.base.piece.muscle;
-    std::ranges::replace(asked, '-', ' ');
+    std::string asked = cure::cut_and_muscle(c.question.base.piece);
     if (const double thickness = c.question.base.piece.dimensions.thickness; thickness > 0)
         asked += ", " + base::show_length(thickness) + " thick";
     asked = capital(asked) + ": the ways side by side";
     const judge::Findings findings = findings_of(c, ways.best);
-    HtmlPage sheet("Ways to cure: " + base::shortened(c.question.base.piece.muscle, 40), asked);
+    HtmlPage sheet("Ways to cure: " + base::shortened(cure::cut_name(c.question.base.piece), 40),
+                   asked);
     sheet.dangers(findings);
     sheet.open("Answer", "answer");
     if (ways.best) {

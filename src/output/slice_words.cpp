@@ -136,6 +136,23 @@ Act act_on(const inference::Still& s) {
                        : ", 95 in 100 by " + tenths(s.cured.late) + '.')};
 }
 
+std::string of_cure(const std::string& text, const cure::Question& q) {
+    if (q.pump || std::ranges::any_of(q.stages, [](const cure::Stage& s) {
+            return s.kind == cure::Stage::Kind::cover;
+        }))
+        return text;
+    std::string own = text;
+    for (const auto& [of_brine, dry] :
+         {std::pair{"so that brine", "so that the cure"},
+          {"out of the brine", "bare of the cure"},
+          {"put brine in by needles", "put a brine in by needles"},
+          {"make the brine anew or stronger", "rub it anew or with more"},
+          {"between the brine and", "between the face and"},
+          {"no brine got", "no cure got"}})
+        boost::replace_all(own, of_brine, dry);
+    return own;
+}
+
 std::string then_of(const inference::Still& s) {
     const auto& best = s.best;
     if (s.seen.through || best.sure() || s.remedy.remedy == inference::Remedy::reach)

@@ -21,6 +21,8 @@ struct Act {
     std::string heading, text; ///< "LEAVE IT", "until day 7: half are cured by day 5.4, ..."
 };
 Act act_on(const inference::Still& still);
+/// A text that speaks of brine, for a cure that has none: "so that the cure reaches every face".
+std::string of_cure(const std::string& text, const cure::Question& question);
 /// What comes of it where that is not plain: salt, or pieces that never get there; may be empty.
 std::string then_of(const inference::Still& still);
 /// What to do next time.

@@ -26,7 +26,7 @@ constexpr double worth_a_look = 0.02; ///< gain in right names below which no lo
 /// The title of a cause; that all was as told says what the days were.
 std::string title_of(const inference::Cause& c, const inference::Why& w) {
     if (!c.text.title.empty())
-        return c.text.title;
+        return of_cure(c.text.title, w.told.question);
     const std::string grey = in_100(1 - w.told_cured) + " such pieces are still grey by then";
     return w.told_cured < 0.5 ? "too few days: as told, " + grey
                               : "nothing but the piece: as told, " + grey;
@@ -43,13 +43,15 @@ void remedies(Screen& screen, const inference::Why& w, double from, bool more) {
     for (const inference::RemedyShare& r : w.remedies) {
         if (r.probability < from)
             continue;
-        std::string what = text_of(r.remedy);
+        const auto listed = [&](const inference::Cause& c) { return share(c, r.remedy) >= from; };
+        std::string what = of_cure(text_of(r.remedy), w.told.question);
         if (r.remedy == inference::Remedy::longer && w.still.best.likely())
             what += ", until " + kept_day(w.still.best.best->time);
         screen.paragraph(heading, (heading == "NEXT" ? "time " : "") + what + " (" +
-                                      percent(r.probability) + " likely):");
+                                      percent(r.probability) + " likely)" +
+                                      (std::ranges::any_of(w.causes, listed) ? ":" : "."));
         for (const inference::Cause& c : w.causes)
-            if (share(c, r.remedy) >= from)
+            if (listed(c))
                 screen.paragraph(padded(percent(share(c, r.remedy)), 8), title_of(c, w));
         heading = "OR";
     }
@@ -97,7 +99,7 @@ void details(Screen& screen, const inference::Why& w) {
         if (c.text.look && !c.typical_look)
             continue;
         screen.paragraph("",
-                         "Check: " + c.text.check + '.' +
+                         "Check: " + of_cure(c.text.check, w.told.question) + '.' +
                              (c.text.look ? " With this slice that finds " +
                                                 found_text(*c.text.look, *c.typical_look) +
                                                 ", and " + found_text(*c.text.look, *c.told_look) +
@@ -113,7 +115,7 @@ void grey(Screen& screen, const inference::Why& w, double from, bool more) {
         screen.paragraph("CHECK", "what was told and seen: no cause, alone or with another, shows "
                                   "such a slice. The rest is then little worth.");
     }
-    screen.paragraph(act.heading, act.text);
+    screen.paragraph(act.heading, of_cure(act.text, w.told.question));
     remedies(screen, w, from, more);
     screen.line();
     if (const std::string then = then_of(w.still); !then.empty())
@@ -174,7 +176,9 @@ Json object_of(const inference::Findings& found) {
 /// "Leave it until day 7: half are cured ..."
 std::string advice(const inference::Still& s) {
     const Act act = act_on(s);
-    return act.heading == "LEAVE IT" ? "leave it " + act.text : act.text;
+    return act.heading == "LEAVE IT"  ? "leave it " + act.text
+           : act.heading == "TURN IT" ? "turn it " + act.text
+                                      : act.text;
 }
 
 constexpr const char* remedy_keys[] = {"reach_every_face", "brine", "needles", "longer", "nothing"};
@@ -233,7 +237,7 @@ std::string why_json(const inference::Why& w) {
     }
     for (const inference::RemedyShare& r : w.remedies)
         remedies.push_back({{"remedy", remedy_keys[static_cast<std::size_t>(r.remedy)]},
-                            {"what", text_of(r.remedy)},
+                            {"what", of_cure(text_of(r.remedy), w.told.question)},
                             {"probability", r.probability}});
     for (const inference::Cause& c : w.causes) {
         Json look = nullptr, by_remedy = Json::object();
@@ -254,7 +258,7 @@ std::string why_json(const inference::Why& w) {
                           {"by_remedy", by_remedy},
                           {"log_evidence", c.log_evidence},
                           {"as_a_rule", object_of(c.typical)},
-                          {"check", c.text.check},
+                          {"check", of_cure(c.text.check, w.told.question)},
                           {"look", look},
                           {"cured_day", json_parts::days(c.cured)}});
     }

@@ -130,6 +130,11 @@ std::vector<std::string> wrapped(const std::string& text, std::size_t width) {
     return lines;
 }
 
+std::string kinds_in_one_brine(const cure::Outcome& o) {
+    return std::to_string(o.pieces.size()) + " kinds of pieces in one brine at " +
+           base::show_temperature(o.question.base.temperature);
+}
+
 std::string stage_name(const cure::Stage& s) {
     switch (s.kind) {
     case cure::Stage::Kind::cover:

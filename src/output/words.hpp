@@ -53,6 +53,8 @@ std::size_t width_of(const std::string& text);
 /// With a capital letter in front.
 std::string capital(std::string text);
 
+/// "3 kinds of pieces in one brine at 3 C", of a bucket.
+std::string kinds_in_one_brine(const cure::Outcome& outcome);
 /// A stage in the cook's words: "brine", "fresh brine", "rub", "rest".
 std::string stage_name(const cure::Stage& stage);
 

@@ -173,5 +173,5 @@ TEST_CASE("one file serves every command of a job", "[cli]") {
     CHECK(folder.run("choose --case targets.ini --cells 12").code == 0);
     CHECK(folder.run("brine --case targets.ini").code == 0);
     CHECK_THAT(folder.run("brine --case targets.ini").out,
-               Contains("NEXT     the day:") && Contains("--thickness \"60 mm\""));
+               Contains("NEXT     the day:") && Contains("tidemark day --case targets.ini --water"));
 }

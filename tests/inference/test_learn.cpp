@@ -198,7 +198,7 @@ TEST_CASE("a thin piece cut early says nothing about loss, and says so", "[infer
     const Learnt l = learn(b.prior, {b.seen(b.trial(3), 3, 1)});
     CHECK_FALSE(told(l, Lesson::loss));
     CHECK(reason(l, Lesson::loss) ==
-          "the slices so far say nothing about the loss of nitrite: a slice "
+          "not told yet: a slice "
           "of a thick piece left long would");
 }
 
