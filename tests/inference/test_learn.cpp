@@ -234,6 +234,25 @@ TEST_CASE("slices that are all pink through give a bound only", "[inference]") {
     CHECK(late.log_sd(Lesson::nitrite) / late.log_sd_before(Lesson::nitrite) > 0.9);
 }
 
+// The rule of complementary events: for every shop the two chances are one together.
+TEST_CASE("a slice shows grey or it shows none", "[inference]") {
+    const Bench& b = thin();
+    const std::vector<Slice> either{with_errors(through(), records()),
+                                    with_errors(Slice{}, records())}; // grey, its place not told
+    Shops shops = Shops::Zero(3, commons);
+    shops(0, salt_speed) = -0.5;
+    shops(2, salt_speed) = 0.5;
+    for (const double days : {4., 6.}) {
+        const Eigen::MatrixXd chance =
+            b.trial(days)->log_likelihood(either, shops).array().exp().matrix();
+        CAPTURE(days, chance);
+        CHECK(chance(0, 0) < 0.9 * chance(2, 0)); // a slow shop shows none less often
+        for (Eigen::Index shop = 0; shop < shops.rows(); ++shop) {
+            CHECK(chance.row(shop).sum() == Approx(1).margin(1e-4)); // sums of 4096 floats
+        }
+    }
+}
+
 TEST_CASE("batches that cannot be of one shop are named", "[inference]") {
     const Bench& b = thin();
     const auto trial = b.trial(3);
