@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// Lays the screen out from top to bottom.
 #include "output/report.hpp"
+#include "output/plan_calendar.hpp"
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
