@@ -48,7 +48,7 @@ po::options_description piece() {
         ("weight", takes("MASS"), "of one piece, raw, 2.5 kg or 5 lb 8 oz")
         ("pieces", takes("N"), "equal pieces in the brine, default 1")
         ("fat-cap", takes("LENGTH"), "fat along the top face, default none")
-        ("bones", takes("N"), "ribs in a loin or a block, default 0, or the bone of a ham, default 1")
+        ("bones", takes("N"), "ribs in a loin or block, default 0; of a ham its bone, 1")
         ("bone-diameter", takes("LENGTH"), "default by the shape")
         ("bone-depth", takes("LENGTH"), "bone centre to the nearest face, default by the shape")
         ("seal", takes("FACES"), "kept from the brine: top,bottom,left,right,end,ends; none")

@@ -28,8 +28,8 @@ public:
     }
     /// Whether `p` lies no deeper than `rim` [m].
     bool near(const geometry::Point& p, double rim) const {
-        auto s = std::ranges::lower_bound(stretches_, p.x() - rim - longest_, {},
-                                          [](const Stretch& of) { return of.first.x(); });
+        auto s = std::lower_bound(stretches_.begin(), stretches_.end(), p.x() - rim - longest_,
+                                  [](const Stretch& of, double x) { return of.first.x() < x; });
         for (; s != stretches_.end() && s->first.x() <= p.x() + rim; ++s)
             if (std::min(s->first.y(), s->second.y()) <= p.y() + rim &&
                 std::max(s->first.y(), s->second.y()) >= p.y() - rim &&

@@ -122,9 +122,7 @@ std::string bucket_report(const inference::Answer& a, const std::string& change_
         show_change(screen, inference::least_sure(a.chances), advised,
                     "the least sure piece then on ");
     if (const std::string shut = shut_pieces(b); a.changes.looked && !shut.empty())
-        screen.paragraph("", "Not tried: " + shut +
-                                 " hung free, or turned over every day. Take seal out of its file "
-                                 "and ask again.");
+        screen.paragraph("", "Not tried: " + shut + " hung free (no seal in its file).");
     if (more)
         show_tried(screen, advised);
     std::string typical = b.slowest().cured
