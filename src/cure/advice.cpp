@@ -37,7 +37,7 @@ std::string title_of(const Outcome& o, const Coefficients& c) {
     const Case& question = o.question.base;
     const Setup& setup = c.first();
     const std::string name = question.name.empty() ? "" : question.name + ": ";
-    const std::string words = cut_and_muscle(question.piece);
+    const std::string words = cut_name(question.piece);
     const std::string shape = question.piece.shape == "outline" && setup.section
                                   ? setup.section->name
                                   : question.piece.shape;

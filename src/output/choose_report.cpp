@@ -114,7 +114,7 @@ std::string choose_report(const cure::Choice& c, const inference::Ways& ways,
     const judge::Findings findings = more ? all_findings(c) : findings_of(c, ways.best);
     screen.dangers(findings);
     const cure::Piece& piece = c.question.base.piece;
-    screen.line(cure::cut_and_muscle(piece) + ", " + piece.shape +
+    screen.line(cure::cut_name(piece) + ", " + piece.shape +
                 (piece.dimensions.thickness > 0
                      ? ", " + base::show_length(piece.dimensions.thickness) + " thick"
                      : "") +

@@ -186,7 +186,7 @@ std::string plan_report(const inference::Answer& a, const std::string& change_co
     const bool more = shown.more;
     Screen screen(shown);
     screen.dangers(a.outcome.findings);
-    const std::string muscle = cure::cut_and_muscle(r.question.base.piece);
+    const std::string muscle = cure::cut_name(r.question.base.piece);
     const std::string name = r.question.base.name.empty() ? "" : r.question.base.name + ": ";
     screen.line(
         name + muscle + ", " + r.question.base.piece.shape +

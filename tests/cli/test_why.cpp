@@ -118,7 +118,7 @@ TEST_CASE("what was found besides is shown, weighed, and asked for no more", "[c
     const Ran after =
         folder.run(piece + slice +
                    "--found-thickness 2.6in --found-cooler 33F --found-salometer 19 "
-                   "--found-brine-nitrite 140ppm --found-core-salt 0.4% --found-ph 5.6");
+                   "--found-brine-nitrite 140ppm --found-core-salt 0.4% --found-mean-salt 1.4% --found-ph 5.6");
     REQUIRE(after.code == 0);
     CHECK_THAT(
         after.out,
@@ -133,7 +133,7 @@ TEST_CASE("what was found besides is shown, weighed, and asked for no more", "[c
     CHECK(object["found"]["cooler_C"] == Approx(5. / 9));
     CHECK(object["found"]["brine_nitrite_ppm"] == Approx(140));
     CHECK(object["found"].size() == 2);
-    CHECK(object["looks_left"].size() == 4);
+    CHECK(object["looks_left"].size() == 5);
     CHECK(object["causes"][0]["cause"] == "colder");
     // Rings that a piece of 65 mm cannot show tell of a thicker one.
     const Ran deep = folder.run(piece + "--day '5 d' --ring-top 40mm --ring-bottom 40mm");

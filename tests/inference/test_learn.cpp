@@ -199,7 +199,7 @@ TEST_CASE("a thin piece cut early says nothing about loss, and says so", "[infer
     CHECK_FALSE(told(l, Lesson::loss));
     CHECK(reason(l, Lesson::loss) ==
           "not told yet: a slice "
-          "of a thick piece left long would");
+          "of a thick piece left long would tell");
 }
 
 TEST_CASE("thick pieces left long do say something about loss", "[inference]") {
