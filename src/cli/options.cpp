@@ -318,6 +318,9 @@ Options read_options(const std::vector<std::string>& words, const std::string& c
 }
 
 Options read_piece_file(const Given& file) {
+    if (file.text.find(", ") != std::string::npos)
+        throw base::InputError(file.where, file.text, "is more than one file",
+                               "give each a with of its own, one file a line");
     return read_case(file, "bucket", piece_flags(), piece_rule);
 }
 

@@ -28,9 +28,6 @@ bool uses_brine(const Options& options, const std::optional<cure::Pump>& pump) {
 /// one.
 cure::OtherPiece other_piece(const Given& file, base::Records& records,
                              std::vector<std::string>& warnings) {
-    if (file.text.find(", ") != std::string::npos)
-        throw base::InputError(file.where, file.text, "is more than one file",
-                               "give each a with of its own, one file a line");
     Options options = read_piece_file(file);
     options.add("brine-salt", {"5 %", "--brine-salt"});
     try {

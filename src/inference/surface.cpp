@@ -70,6 +70,7 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
     }
     transport::Bath bath = nitrite ? setup_.nitrite_bath : setup_.salt_bath;
     bath.concentration = 1 / bath.partition;
+    const transport::Bath own = bath;
     bath.water /= similar.bath; // infinite stays so
     bath.film *= similar.film;
     bath.loss *= similar.loss; // in the brine it goes along with that in the meat
@@ -82,10 +83,13 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
     if (std::isfinite(bath.film)) {
         whole = grid_.assemble(setup, nitrite, {bath, {}});
     } else {
-        std::unique_lock lock(asking_);
         std::optional<transport::System>& kept = sections_[nitrite];
-        if (kept)
-            lock.unlock(); // it stays as it is
+        {
+            // Always of the solved case, whoever asks first: answers do not hang on that.
+            const std::lock_guard lock(asking_);
+            if (!kept)
+                grid_.assemble(setup_, nitrite, {own, {}}, &kept);
+        }
         whole = grid_.assemble(setup, nitrite, {bath, {}}, &kept);
     }
     solve->history = transport::solve(whole, first_, last_, tolerance, donor_.get());

@@ -101,7 +101,7 @@ void next_days(Screen& screen, const LearnAnswer& a) {
     const auto row = [&](const char* name, const DayRange& r) {
         std::vector<std::string> cells{name};
         for (const double day : {r.early, r.half, r.late})
-            cells.push_back(std::isfinite(day) ? kept_tenths(day) : "never");
+            cells.push_back(std::isfinite(day) ? kept_tenths(day) : "no day");
         rows.push_back(cells);
     };
     row("  by the records alone", a.by_records);

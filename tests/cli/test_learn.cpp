@@ -313,7 +313,7 @@ TEST_CASE("rings leave the salt's days alone; salt measured in a core moves them
     CHECK(half(range("--notebook shop.csv "), "salted_day") > 1.05 * half(before, "salted_day"));
     const Ran screen = folder.run(learn);
     CHECK_THAT(screen.out, Contains("salt moves in your meat at"));
-    CHECK_THAT(screen.out, Contains("Your next piece:"));
-    CHECK_THAT(screen.out, Contains("Pieces of your shop, were it known for certain:"));
+    CHECK_THAT(screen.out, Contains("\n  your next piece "));
+    CHECK_THAT(screen.out, Contains("\n  pieces of a shop that is known "));
     CHECK_THAT(screen.out, Contains("ring 9 mm, salt 0.40 %"));
 }

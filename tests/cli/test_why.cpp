@@ -115,10 +115,10 @@ TEST_CASE("what was found besides is shown, weighed, and asked for no more", "[c
     const Ran before = folder.run(piece + slice);
     CHECK_THAT(before.out, Contains("LOOK     "));
     CHECK_THAT(before.out, !Contains("FOUND"));
-    const Ran after =
-        folder.run(piece + slice +
-                   "--found-thickness 2.6in --found-cooler 33F --found-salometer 19 "
-                   "--found-brine-nitrite 140ppm --found-core-salt 0.4% --found-mean-salt 1.4% --found-ph 5.6");
+    const Ran after = folder.run(piece + slice +
+                                 "--found-thickness 2.6in --found-cooler 33F --found-salometer 19 "
+                                 "--found-brine-nitrite 140ppm --found-core-salt 0.4% "
+                                 "--found-mean-salt 1.4% --found-ph 5.6");
     REQUIRE(after.code == 0);
     CHECK_THAT(
         after.out,
