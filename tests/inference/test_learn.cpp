@@ -197,9 +197,8 @@ TEST_CASE("a thin piece cut early says nothing about loss, and says so", "[infer
     const Bench& b = thin();
     const Learnt l = learn(b.prior, {b.seen(b.trial(3), 3, 1)});
     CHECK_FALSE(told(l, Lesson::loss));
-    CHECK(reason(l, Lesson::loss) ==
-          "not told yet: a slice "
-          "of a thick piece left long would tell");
+    CHECK(reason(l, Lesson::loss) == "not told yet: a slice "
+                                     "of a thick piece left long would tell");
 }
 
 TEST_CASE("thick pieces left long do say something about loss", "[inference]") {
