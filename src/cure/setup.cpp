@@ -5,7 +5,6 @@
 #include "base/file.hpp"
 #include "base/quantity.hpp"
 #include "base/text.hpp"
-#include "cure/rib_block.hpp"
 #include "materials/diffusion.hpp"
 #include "materials/kinetics.hpp"
 #include "materials/meat.hpp"
@@ -148,7 +147,7 @@ void make_shape(const Case& question, base::Records& records, Setup& s) {
     } else if (shape == "round") {
         s.section = geometry::disc(d, "--shape");
     } else if (shape == "block") {
-        s.section = rib_block(d, "--shape");
+        s.section = geometry::block(d, "--shape");
     } else if (shape == "loin") {
         s.section = geometry::loin(d, "--shape");
     } else if (shape == "ham") {

@@ -117,15 +117,18 @@ Region round_bone(Dimensions d, double x, double depth, const std::string& where
     return {"bone", "bone", ellipse(centre, d.bone_diameter, d.bone_diameter, 96)};
 }
 
-/// The ribs of a loin, centres `bone_depth` from the bottom face along its normal.
-std::vector<Region> ribs(Dimensions d, const std::string& where) {
+/// Ribs in a row over a `share` of the width, centres `bone_depth` from the bottom face: where that
+/// is, by the place across the width and the depth, tells `centre`.
+template <class Centre>
+std::vector<Region> ribs(Dimensions d, double share, const Centre& centre,
+                         const std::string& where) {
     d.bone_diameter = d.bone_diameter > 0 ? d.bone_diameter : 12e-3;
-    const double height = d.bone_diameter / oval, a = d.width / 2, b = d.thickness / 2;
-    d.bone_depth = d.bone_depth > 0 ? d.bone_depth : std::min(height / 2 + 5e-3, b);
+    const double height = d.bone_diameter / oval;
+    d.bone_depth = d.bone_depth > 0 ? d.bone_depth : std::min(height / 2 + 5e-3, d.thickness / 2);
     check_bone(d, height, where);
-    const double pitch = row * d.width / *d.bones, needed = d.bone_diameter + gap * d.thickness;
+    const double pitch = share * d.width / *d.bones, needed = d.bone_diameter + gap * d.thickness;
     if (pitch < needed) {
-        const int fit = static_cast<int>(row * d.width / needed);
+        const int fit = static_cast<int>(share * d.width / needed);
         throw InputError(
             where, std::to_string(*d.bones) + " bones",
             "each " + show_length(d.bone_diameter) + " wide, do not fit side by side in a piece " +
@@ -134,14 +137,9 @@ std::vector<Region> ribs(Dimensions d, const std::string& where) {
     }
     std::vector<Region> all;
     for (int i = 0; i < *d.bones; ++i) {
-        // Foot on the bottom face and the normal there, from |x/a|^n + |y/b|^n = 1.
         const double x = (i - 0.5 * (*d.bones - 1)) * pitch;
-        const double y = -b * std::pow(1 - std::pow(std::abs(x) / a, exponent), 1 / exponent);
-        const double nx = std::copysign(std::pow(std::abs(x) / a, exponent - 1) / a, x);
-        const double ny = -std::pow(-y / b, exponent - 1) / b;
-        const double depth = d.bone_depth / std::hypot(nx, ny);
         all.push_back({"rib " + std::to_string(i + 1), "bone",
-                       ellipse({x - depth * nx, y - depth * ny}, d.bone_diameter, height, 72)});
+                       ellipse(centre(x, d.bone_depth), d.bone_diameter, height, 72)});
     }
     return all;
 }
@@ -269,12 +267,12 @@ Section disc(const Dimensions& given, const std::string& where) {
 
 Section block(const Dimensions& given, const std::string& where) {
     const Dimensions d = known(given, 0, where);
-    if (d.bones > 0) {
-        throw InputError(where, std::to_string(*d.bones) + " bones", "a block has no bones",
-                         "use a loin or a ham, or draw the piece as an outline");
-    }
     const double x = d.width / 2, y = d.thickness / 2, seam = y - d.fat_cap;
     std::vector<Region> regions;
+    if (d.bones > 0) { // over the whole width, each in the middle of its share
+        regions = ribs(
+            d, 1, [&](double at, double depth) { return Point(at, depth - y); }, where);
+    }
     if (d.fat_cap > 0) {
         regions.push_back({"fat cap", "fat", {{-x, seam}, {x, seam}, {x, y}, {-x, y}}});
     }
@@ -292,7 +290,16 @@ Section loin(const Dimensions& given, const std::string& where) {
     });
     std::vector<Region> regions;
     if (d.bones > 0) {
-        regions = ribs(d, where);
+        // From the foot on the bottom face along the normal there, by |x/a|^n + |y/b|^n = 1.
+        const double a = d.width / 2, b = d.thickness / 2;
+        const auto centre = [&](double x, double deep) {
+            const double y = -b * std::pow(1 - std::pow(std::abs(x) / a, exponent), 1 / exponent);
+            const double nx = std::copysign(std::pow(std::abs(x) / a, exponent - 1) / a, x);
+            const double ny = -std::pow(-y / b, exponent - 1) / b;
+            const double depth = deep / std::hypot(nx, ny);
+            return Point(x - depth * nx, y - depth * ny);
+        };
+        regions = ribs(d, row, centre, where);
     }
     if (d.fat_cap > 0) {
         regions.push_back(fat_cap(outline, d.fat_cap));

@@ -41,7 +41,7 @@ struct Dimensions {
 /// points: area within 1e-5 of the curve's, chord error below 3e-6 of the diameter.
 Section disc(const Dimensions& d, const std::string& where);
 /// Rectangle width x thickness [m] with sharp corners, width required; the fat cap is a strip along
-/// the whole top. No bones.
+/// the whole top. Ribs as in a loin, spread over the whole width.
 Section block(const Dimensions& d, const std::string& where);
 /// Loin [m], cut lengthwise beside the spine: |x/a|^2.6 + |y/b|^2.6 = 1 with 360 points, width 1.6
 /// of the thickness unless given. The ribs are a row of `bones` ovals near the bottom face, 12 mm

@@ -245,7 +245,7 @@ std::string change_dates(const inference::Answer& a) {
     const std::string key = "stage " + std::to_string(inference::last_dosing(q) + 1);
     const auto stage = std::ranges::find(entries, key, &CalendarEntry::key);
     if (!asks_the_same || stage == entries.end())
-        return "The dates told here are without it; its own come with its line.";
+        return "The dates told here are without it; run its line for those with it.";
     const double later = whole_hours(change->day, Rounding::up) - stage->time - stage->length;
     const auto moved = [&](double seconds) {
         return base::show_moment(base::minute_after(*q.start, seconds));

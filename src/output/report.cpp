@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 /// Lays the screen out from top to bottom.
 #include "output/report.hpp"
-#include "output/plan_calendar.hpp"
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
+#include "output/plan_calendar.hpp"
 #include "output/section_map.hpp"
 #include "output/slice_words.hpp"
 #include "output/words.hpp"

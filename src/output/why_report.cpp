@@ -163,7 +163,7 @@ Json object_of(const inference::Findings& found) {
     constexpr Member members[] = {{"thickness_mm", 1e-3, 0},       {"cooler_C", 1, 273.15},
                                   {"brine_salt_percent", 1e-2, 0}, {"brine_nitrite_ppm", 1e-6, 0},
                                   {"core_salt_percent", 1e-2, 0},  {"core_ph", 1, 0},
-                                  {"slice_salt_percent", 1e-2, 0}};
+                                  {"mean_salt_percent", 1e-2, 0}};
     Json object = Json::object();
     for (std::size_t k = 0; k < found.size(); ++k) {
         if (found[k]) {

@@ -3,7 +3,6 @@
 
 #include <algorithm>
 #include <cmath>
-
 #include <utility>
 
 namespace tidemark::transport {

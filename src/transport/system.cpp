@@ -151,8 +151,7 @@ void change_bath(System& s, double loss, const Bath& bath) {
     s.bath_loss = bath.loss;
     s.capacity[b] = wall + s.bath_capacity;
     s.loss.setConstant(loss);
-    if (s.capacity[b] > 0)
-        s.loss[b] = (wall * loss + s.bath_capacity * bath.loss) / s.capacity[b];
+    s.loss[b] = s.capacity[b] > 0 ? (wall * loss + s.bath_capacity * bath.loss) / s.capacity[b] : 0;
     if (!s.held)
         s.initial[b] = (brought + s.bath_capacity * value) / s.capacity[b];
 }

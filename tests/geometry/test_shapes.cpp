@@ -339,16 +339,30 @@ TEST_CASE("Fat caps and sides that cannot be are refused in a sentence", "[geome
         "cut: under: a sealed side is top, bottom, left or right; choose one of these");
 }
 
+TEST_CASE("the ribs of a block stand in the middles of equal shares of its width", "[geometry]") {
+    // By hand: four shares of 35 mm; ovals of 12 by 10 mm, 5 mm of lean under them, so that their
+    // centres are 10 mm over the bottom of a block 76 mm thick.
+    const Section s = block({.thickness = 0.076, .width = 0.14, .bones = 4}, "cut");
+    REQUIRE(s.regions.size() == 4);
+    for (std::size_t k = 0; k < 4; ++k) {
+        const Box box = bounds(s.regions[k].ring);
+        CHECK(box.middle().x() == Approx(-0.0525 + 0.035 * static_cast<double>(k)).margin(1e-6));
+        CHECK(box.middle().y() == Approx(0.010 - 0.038).margin(1e-6));
+        CHECK(box.width() == Approx(0.012).epsilon(1e-6));
+        CHECK(box.height() == Approx(0.010).epsilon(1e-6));
+    }
+}
+
 TEST_CASE("Bones that cannot be are refused in a sentence", "[geometry]") {
     CHECK_THROWS_WITH(
         loin({.thickness = 0.08, .bone_diameter = 0.012}, "cut"),
         "cut: bone diameter: needs a number of bones; give the number, or leave it out");
     CHECK_THROWS_WITH(disc({.thickness = 0.08, .bone_depth = 0.012}, "cut"),
                       "cut: bone depth: needs a number of bones; give the number, or leave it out");
-    CHECK_THROWS_WITH(
-        block({.thickness = 0.08, .width = 0.2, .bones = 2}, "cut"),
-        "cut: 2 bones: a block has no bones; use a loin or a ham, or draw the piece as "
-        "an outline");
+    CHECK_THROWS_WITH(block({.thickness = 0.08, .width = 0.14, .bones = 12}, "cut"),
+                      "cut: 12 bones: each 12 mm (0.47 in) wide, do not fit side by side in a "
+                      "piece 140 mm (5.5 in) wide; give at most 11, a smaller bone diameter or a "
+                      "greater width");
     CHECK_THROWS_WITH(
         ham({.thickness = 0.18, .bones = 2}, "cut"),
         "cut: 2 bones: a ham has one bone; use a loin, or draw the piece as an outline");
