@@ -9,7 +9,7 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
     nlohmann-json3-dev gnuplot-nox
 
 [ -f build/build.ninja ] || rm -rf build
-cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release -DTIDEMARK_TESTS=OFF >/dev/null
+cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release -DTIDEMARK_TESTS=OFF -DCMAKE_UNITY_BUILD=ON >/dev/null
 cmake --build build --target tidemark
 
 mkdir -p build/pictures

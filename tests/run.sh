@@ -10,6 +10,6 @@ cd "$(dirname "${BASH_SOURCE[0]}")/.."
     python3-jsonschema dpkg-dev
 
 [ -f build/build.ninja ] || rm -rf build
-cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release -DTIDEMARK_TESTS=ON >/dev/null
+cmake -S . -B build -G Ninja -DCMAKE_BUILD_TYPE=Release -DTIDEMARK_TESTS=ON -DCMAKE_UNITY_BUILD=ON >/dev/null
 cmake --build build
 ctest --test-dir build --output-on-failure -j2

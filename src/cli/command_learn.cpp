@@ -30,7 +30,7 @@ namespace {
 using namespace inference;
 using base::InputError;
 
-void help(bool all) {
+void help_learn(bool all) {
     Folded to_the_terminal;
     std::cout
         << "tidemark learn --notebook FILE --case FILE --day TIME --ring LENGTH [flags]\n"
@@ -76,7 +76,7 @@ Batch new_batch(const Options& options, const cure::Outcome& p, const Slice& sli
 void command_learn(const std::vector<std::string>& words) {
     const Options options = read_options(words, "learn");
     if (options.on("help") || options.on("help-all")) {
-        help(options.on("help-all"));
+        help_learn(options.on("help-all"));
         return;
     }
     const output::Shown shown = shown_by(options);

@@ -21,7 +21,7 @@
 namespace tidemark::cli {
 namespace {
 
-std::string page(const std::string& name) {
+std::string assembled(const std::string& name) {
     const auto parts = base::embedded_page();
     const auto part = std::ranges::find(parts, name, &base::Embedded::name);
     if (part == parts.end())
@@ -34,7 +34,7 @@ std::string page(const std::string& name) {
         const std::size_t end = whole.find("}}", mark);
         if (end == std::string::npos)
             break;
-        text += page(whole.substr(mark + 2, end - mark - 2));
+        text += assembled(whole.substr(mark + 2, end - mark - 2));
         from = end + 2;
     }
     return text;
@@ -52,7 +52,7 @@ void print(const std::string& name, const std::string& what,
     }
     if (isatty(STDOUT_FILENO) != 0)
         throw base::InputError("", "", "the page would fill the screen", "type " + remedy);
-    std::cout << page(name + ".html");
+    std::cout << assembled(name + ".html");
 }
 
 /// What the program answers of an invented loin, for thicknesses an apprentice meets.

@@ -29,7 +29,7 @@
 namespace tidemark::cli {
 namespace {
 
-void help(bool all) {
+void help_why(bool all) {
     Folded to_the_terminal;
     std::cout
         << "tidemark why --case FILE --day TIME --ring-top LENGTH --grey LENGTH ... [flags]\n"
@@ -42,7 +42,7 @@ void help(bool all) {
 void command_why(const std::vector<std::string>& words) {
     const Options options = read_options(words, "why");
     if (options.on("help") || options.on("help-all")) {
-        help(options.on("help-all"));
+        help_why(options.on("help-all"));
         return;
     }
     const output::Shown shown = shown_by(options);

@@ -26,7 +26,7 @@ namespace {
 using namespace inference;
 
 /// Flags that do not describe a case.
-bool of_the_answer(const std::string& flag) {
+bool no_case(const std::string& flag) {
     static const std::vector<std::string> others{
         "case", "at",       "horizon",  "json", "csv",    "figure", "notebook", "draws",
         "help", "help-all", "calendar", "more", "course", "units",  "quiet"};
@@ -63,7 +63,7 @@ std::string command_of(const Options& options) {
     const auto flags = flags_of(command, true);
     for (const auto& flag : flags.options()) {
         const std::string& name = flag->long_name();
-        if (of_the_answer(name)) {
+        if (no_case(name)) {
             continue;
         }
         for (const Given& given : options.all(name)) {

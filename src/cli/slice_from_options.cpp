@@ -19,7 +19,7 @@ constexpr const char* sides[] = {"ring-top", "ring-bottom", "ring-left", "ring-r
 constexpr const char* readings[] = {"ring",       "ring-top", "ring-bottom", "ring-left",
                                     "ring-right", "grey",     "grey-width",  "pink-through"};
 
-void check(const Options& options, const inference::Slice& slice, double thickness) {
+void check_slice(const Options& options, const inference::Slice& slice, double thickness) {
     // Deeper rings than a piece so thick can have tell of a thicker one, up to what no ruler
     // misses.
     constexpr double most = 1.4, least = 0.8;
@@ -111,7 +111,7 @@ inference::Slice slice_of(const Options& options, const cure::Case& piece, base:
     slice.found = findings_from_options(options, records);
     base::Records own = records;
     const auto again = slice.found[static_cast<std::size_t>(inference::Look::thickness)];
-    check(options, slice, again ? *again : 2 * cure::make_piece(piece, own).half_thickness);
+    check_slice(options, slice, again ? *again : 2 * cure::make_piece(piece, own).half_thickness);
     return slice;
 }
 

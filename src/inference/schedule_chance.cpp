@@ -4,12 +4,11 @@
 #include "base/side_by_side.hpp"
 #include "cure/setup.hpp"
 #include "inference/case_inputs.hpp"
+#include "inference/least_squares.hpp"
 #include "inference/sampling.hpp"
 #include "inference/similar.hpp"
 #include "judge/judge.hpp"
 #include "materials/targets.hpp"
-
-#include <Eigen/QR>
 
 #include <algorithm>
 #include <cmath>
@@ -171,7 +170,7 @@ struct ScheduleFit::Surface {
             A.row(i) = terms(coordinates(nodes[i]), stretches[i]);
             y.row(i) << all[i].core, all[i].salt;
         }
-        fit = A.colPivHouseholderQr().solve(y);
+        fit = least_squares(A, y);
         double square = 0;
         for (int i = fitted; i < fitted + held_out; ++i)
             square += std::pow(at(nodes[i], stretches[i])[0] - all[i].core, 2);

@@ -5,13 +5,12 @@
 #include "base/text.hpp"
 #include "cure/two_meshes.hpp"
 #include "inference/case_inputs.hpp"
+#include "inference/least_squares.hpp"
 #include "inference/sampling.hpp"
 #include "inference/similar.hpp"
 #include "materials/brine.hpp"
 #include "materials/colour.hpp"
 #include "materials/meat.hpp"
-
-#include <Eigen/QR>
 
 #include <algorithm>
 #include <cmath>
@@ -249,7 +248,7 @@ ScheduleRange schedule_range(const cure::Outcome& result, const base::Records& l
         A.row(i) = terms(coordinates(nodes[i]));
         y.row(i) << all[i].cured, all[i].ready, all[i].margin, all[i].salt;
     }
-    const Eigen::MatrixXd fit = A.colPivHouseholderQr().solve(y);
+    const Eigen::MatrixXd fit = least_squares(A, y);
 
     ScheduleRange r;
     r.draws = draws;

@@ -4,10 +4,9 @@
 #include "base/error.hpp"
 #include "base/side_by_side.hpp"
 #include "cure/two_meshes.hpp"
+#include "inference/least_squares.hpp"
 #include "inference/schedule_range.hpp"
 #include "inference/similar.hpp"
-
-#include <Eigen/QR>
 
 #include <algorithm>
 #include <array>
@@ -210,7 +209,7 @@ ScheduleSlices schedule_slices(const cure::Question& question, const base::Recor
             A.row(row) = terms(chosen[k]);
             y.row(row++) = shown[k];
         }
-    fields->fit = A.colPivHouseholderQr().solve(y);
+    fields->fit = least_squares(A, y);
 
     ScheduleSlices slices{*lines, fields, setup.half_thickness, 0};
     double square = 0;

@@ -21,9 +21,8 @@ std::string percent(double fraction) {
 }
 
 /// Throws InputError unless low <= value <= high; `show` writes a value.
-template <class Show>
-void check(const std::string& what, double value, double low, double high, Show show,
-           const std::string& remedy) {
+void check(const std::string& what, double value, double low, double high,
+           std::string (*show)(double), const std::string& remedy) {
     if (!(value >= low && value <= high)) {
         throw base::InputError(what, show(value),
                                "lies outside the table, " + show(low) + " to " + show(high),

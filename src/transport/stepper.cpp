@@ -21,11 +21,11 @@ using Eigen::VectorXd;
 // SDIRK4, Hairer & Wanner 1996, Table IV.6.5 (from memory; the order conditions are tested).
 constexpr int stages = 5;
 constexpr double gamma = 0.25;
-constexpr double a[stages][stages] = {{gamma},
-                                      {1.0 / 2, gamma},
-                                      {17.0 / 50, -1.0 / 25, gamma},
-                                      {371.0 / 1360, -137.0 / 2720, 15.0 / 544, gamma},
-                                      {25.0 / 24, -49.0 / 48, 125.0 / 16, -85.0 / 12, gamma}};
+constexpr double table[stages][stages] = {{gamma},
+                                          {1.0 / 2, gamma},
+                                          {17.0 / 50, -1.0 / 25, gamma},
+                                          {371.0 / 1360, -137.0 / 2720, 15.0 / 544, gamma},
+                                          {25.0 / 24, -49.0 / 48, 125.0 / 16, -85.0 / 12, gamma}};
 constexpr double abscissa[stages] = {1.0 / 4, 3.0 / 4, 11.0 / 20, 1.0 / 2, 1};
 constexpr double low[stages] = {59.0 / 48, -17.0 / 96, 225.0 / 32, -85.0 / 12, 0};
 
@@ -151,7 +151,7 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
         for (int i = 0; i < stages; ++i) {
             VectorXd guess = u;
             for (int j = 0; j < i; ++j)
-                guess += step * a[i][j] * k[j];
+                guess += step * table[i][j] * k[j];
             const double into = abscissa[i] * step, bath = held(into);
             follow(t + into, guess, bath);
             k[i] = factor.solve(water.cwiseProduct(slope(guess, bath)));
@@ -167,7 +167,7 @@ Stepper::Stepper(const System& system, const Clock& clock, double last, double t
                 stale = stale || pass > 4;
                 balanced = pass < 24;
             }
-            const double b = a[stages - 1][i];
+            const double b = table[stages - 1][i];
             up += step * b * k[i];
             embedded += step * low[i] * k[i];
             dose += step * b * q * lossy.cwiseProduct(stage[i]);

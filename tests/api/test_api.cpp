@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The engine by its public names tells what the program tells.
 #include "api/tidemark.hpp"
+#include "common.hpp"
 
 #include "base/record.hpp"
 #include "cure/outcome.hpp"
@@ -13,10 +14,9 @@
 
 using namespace tidemark;
 using Catch::Contains;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
 
 api::Case loin() {
     api::Case c;

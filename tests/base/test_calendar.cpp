@@ -9,7 +9,14 @@
 #include <limits>
 
 using namespace tidemark::base;
-using namespace std::chrono;
+using std::chrono::days;
+using std::chrono::hours;
+using std::chrono::local_days;
+using std::chrono::local_seconds;
+using std::chrono::minutes;
+using std::chrono::month;
+using std::chrono::seconds;
+using std::chrono::year;
 
 namespace {
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// How long answers take, beside a general solver on the same cells, and how that grows. All pieces
 /// are invented. Every ratio is of two times of one run.
+#include "common.hpp"
 #include "klu.hpp"
 
 #include "cure/picture.hpp"
@@ -13,15 +14,10 @@
 #include <cmath>
 
 using namespace tidemark;
+using test::built_in;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
-
-const base::Records& records() {
-    static const base::Records all = base::Records::built_in();
-    return all;
-}
 
 cure::Case piece(const std::string& shape, double thickness, double width = 0) {
     cure::Case c;
@@ -52,7 +48,7 @@ cure::Case endless_loin() {
 }
 
 cure::Outcome solved(const cure::Case& c) {
-    return cure::run(cure::in_brine(c), records());
+    return cure::run(cure::in_brine(c), built_in());
 }
 
 cure::Question stages(int count) {
@@ -161,7 +157,7 @@ BENCHMARK(whole_loin_with_ends)->Unit(benchmark::kMillisecond);
 void schedule(benchmark::State& state) {
     const cure::Question q = stages(static_cast<int>(state.range(0)));
     for (auto _ : state)
-        benchmark::DoNotOptimize(cure::run(q, records()).at);
+        benchmark::DoNotOptimize(cure::run(q, built_in()).at);
     state.SetComplexityN(state.range(0));
 }
 BENCHMARK(schedule)->DenseRange(2, 6, 1)->Unit(benchmark::kMillisecond)->Complexity();
@@ -170,7 +166,7 @@ void draws(benchmark::State& state) {
     const cure::Outcome o = solved(loin());
     const inference::Ask ask{static_cast<int>(state.range(0))};
     for (auto _ : state)
-        benchmark::DoNotOptimize(inference::ranges(o, records(), ask).best.error);
+        benchmark::DoNotOptimize(inference::ranges(o, built_in(), ask).best.error);
     state.SetComplexityN(state.range(0));
 }
 BENCHMARK(draws)->Arg(1000)->Arg(10000)->Arg(40000)->Unit(benchmark::kMillisecond)->Complexity();

@@ -13,6 +13,8 @@
 #include <sstream>
 #include <vector>
 
+namespace bad_input_test {
+
 using namespace tidemark::cli;
 
 namespace {
@@ -124,3 +126,5 @@ TEST_CASE("every line of the table of bad input is refused in one line with its 
         CHECK(cases[k].parts[3] != "");
     }
 }
+
+} // namespace bad_input_test

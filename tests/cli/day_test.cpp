@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <sstream>
 
+namespace day_test {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Catch::StartsWith;
@@ -277,3 +279,5 @@ TEST_CASE("an answer that cannot be written is a failure", "[cli]") {
     folder.run("numbers >/dev/full 2>/dev/null; echo $? >code; true");
     CHECK(contents(folder / "code") == "1\n");
 }
+
+} // namespace day_test

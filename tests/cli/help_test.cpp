@@ -10,6 +10,8 @@
 #include <algorithm>
 #include <sstream>
 
+namespace help_test {
+
 using namespace tidemark;
 using namespace tidemark::cli;
 using Catch::Contains;
@@ -119,3 +121,5 @@ TEST_CASE("sources lists every work behind the numbers", "[cli]") {
         CHECK_THAT('\n' + ran.out, Contains('\n' + key + '\n'));
     }
 }
+
+} // namespace help_test

@@ -4,6 +4,8 @@
 
 #include <catch2/catch.hpp>
 
+namespace refusal_test {
+
 using namespace tidemark::cli;
 
 TEST_CASE("a value that no kitchen sees is refused with its range", "[cli]") {
@@ -186,3 +188,5 @@ TEST_CASE("a place that cannot be written to is refused before any work", "[cli]
             "--figure: a.gif: does not end in .svg, .png or "
             ".pdf; name the figure like ham.svg");
 }
+
+} // namespace refusal_test

@@ -5,6 +5,8 @@
 
 #include <catch2/catch.hpp>
 
+namespace test_agree {
+
 using namespace tidemark::cli;
 
 namespace {
@@ -84,3 +86,5 @@ TEST_CASE("what choose tells of its brine is what day tells of it", "[cli]") {
     CHECK(row["ingoing_nitrite"]["whole_system_ppm"].get<double>() ==
           Approx(day["ingoing_nitrite"]["whole_system_ppm"].get<double>()).epsilon(same));
 }
+
+} // namespace test_agree

@@ -1,27 +1,20 @@
 // SPDX-License-Identifier: MIT
 /// The brine command from the outside: answers, agreement with day, and refusals word for word.
-#include "run.hpp"
+#include "json.hpp"
 
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <sstream>
 
+namespace test_brine {
+
 using namespace tidemark::cli;
 using Catch::Contains;
-using Json = nlohmann::json;
 
 namespace {
 
 const std::string pot = "brine --water 6L --salt 400g --premix 20g --weight 2.5kg ";
-
-Json answer(const Folder& folder, const std::string& words) {
-    const Ran ran = folder.run(words + " --json");
-    CAPTURE(words, ran.err);
-    REQUIRE(ran.code == 0);
-    return Json::parse(ran.out);
-}
 
 } // namespace
 
@@ -221,3 +214,5 @@ TEST_CASE("a brine that cannot be is refused", "[cli]") {
             "--thickness: is not a flag; see tidemark brine "
             "--help");
 }
+
+} // namespace test_brine

@@ -7,6 +7,8 @@
 
 #include <csignal>
 
+namespace test_broken_disk {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 
@@ -69,3 +71,5 @@ TEST_CASE("a notebook keeps every whole line, whatever breaks while one is added
     CHECK(after.code == 0);
     CHECK_THAT(after.out, Contains("shop.csv:3: was cut short") && Contains("2 batches"));
 }
+
+} // namespace test_broken_disk

@@ -8,6 +8,8 @@
 
 #include <sstream>
 
+namespace test_bucket {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Catch::StartsWith;
@@ -220,3 +222,5 @@ TEST_CASE("a piece taken out before the others keeps what it has, and the brine 
             "--out: 2 d: is for one piece among several, and this is alone; end the stage then: "
             "tidemark plan --stage \"brine, 5 d\"");
 }
+
+} // namespace test_bucket

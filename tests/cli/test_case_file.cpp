@@ -7,6 +7,8 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+namespace test_case_file {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Json = nlohmann::json;
@@ -109,3 +111,5 @@ TEST_CASE("a schedule of very many stages is refused with the number that fits",
     many(100);
     CHECK(folder.run("plan --draws 0 --case a.ini").code == 0);
 }
+
+} // namespace test_case_file

@@ -6,6 +6,8 @@
 
 #include <algorithm>
 
+namespace test_change {
+
 using namespace tidemark::cli;
 
 TEST_CASE("the change named, run as printed, reaches what it promised", "[cli]") {
@@ -128,3 +130,5 @@ TEST_CASE("what is eaten afterwards and how sure it is to be move the day", "[cl
           "tidemark: --taste-high: 1.9 %: leaves no band of salt that tastes right; give "
           "--taste-high above --taste-low\n");
 }
+
+} // namespace test_change

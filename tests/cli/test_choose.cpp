@@ -7,6 +7,8 @@
 
 #include <algorithm>
 
+namespace test_choose {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Json = nlohmann::json;
@@ -134,3 +136,5 @@ TEST_CASE("a brine may be weaker or stronger, or reach every face", "[cli]") {
     CHECK(recipe["method"] == "weaker brine");
     CHECK_THAT(recipe["schedule"].get<std::string>(), Contains("--salt \"215 g\""));
 }
+
+} // namespace test_choose

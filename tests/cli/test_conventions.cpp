@@ -13,6 +13,8 @@
 #include <algorithm>
 #include <sstream>
 
+namespace test_conventions {
+
 using namespace tidemark;
 using namespace tidemark::cli;
 using Catch::Contains;
@@ -319,3 +321,5 @@ TEST_CASE("profiles have CR LF line ends, too", "[cli]") {
     CHECK(std::ranges::count(table, '\n') == std::ranges::count(table, '\r'));
     CHECK_THAT(table, Contains("dangers\r\n"));
 }
+
+} // namespace test_conventions

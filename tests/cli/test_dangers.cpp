@@ -13,6 +13,8 @@
 
 #include <regex>
 
+namespace test_dangers {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Json = nlohmann::json;
@@ -305,3 +307,5 @@ TEST_CASE("a day advised later than the schedule is judged by that day, in every
     }
     CHECK(told(answer("bucket --case a.ini --with b.ini")));
 }
+
+} // namespace test_dangers

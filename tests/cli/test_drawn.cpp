@@ -10,6 +10,8 @@
 #include <sstream>
 #include <vector>
 
+namespace test_drawn {
+
 using namespace tidemark::cli;
 
 namespace {
@@ -207,3 +209,5 @@ TEST_CASE("a front of the JSON crosses the column through the core where the CSV
     }
     CHECK(compared >= 2);
 }
+
+} // namespace test_drawn

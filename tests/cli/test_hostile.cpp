@@ -10,6 +10,8 @@
 #include <chrono>
 #include <vector>
 
+namespace test_hostile {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 namespace fs = std::filesystem;
@@ -269,3 +271,5 @@ TEST_CASE("a figure on standard output fails as the screen does", "[cli]") {
     CHECK(contents(folder / ".code") == "0\n");
     CHECK(contents(folder / ".err") == "");
 }
+
+} // namespace test_hostile

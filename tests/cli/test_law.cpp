@@ -8,6 +8,8 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+namespace test_law {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Json = nlohmann::json;
@@ -148,3 +150,5 @@ TEST_CASE("a schedule past its own latest day says so", "[cli]") {
                  "         mean salt passes 2.5 %"));
     CHECK_THAT(run(words + "--stage 'brine, 3 d'").out, !Contains("and the latest is"));
 }
+
+} // namespace test_law

@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: MIT
 /// The learn command from the outside: what it writes, what it says, and refusals word for word.
 /// Batches are invented.
+#include "json.hpp"
 #include "notebook.hpp"
-#include "run.hpp"
 
 #include <catch2/catch.hpp>
-#include <nlohmann/json.hpp>
 
 #include <algorithm>
 #include <array>
@@ -13,22 +12,16 @@
 #include <sstream>
 #include <vector>
 
+namespace test_learn {
+
 using namespace tidemark::cli;
 using Catch::Contains;
-using Json = nlohmann::json;
 
 namespace {
 
 const std::string piece = "--muscle beef-round --shape round --thickness 70mm --brine-salt 5% "
                           "--brine-nitrite 200ppm --cooler 3C ";
 const std::string learn = "learn --notebook shop.csv ";
-
-Json answer(const Folder& folder, const std::string& words) {
-    const Ran ran = folder.run(words + " --json");
-    CAPTURE(words, ran.err);
-    REQUIRE(ran.code == 0);
-    return Json::parse(ran.out);
-}
 
 } // namespace
 
@@ -318,3 +311,5 @@ TEST_CASE("rings leave the salt's days alone; salt measured in a core moves them
     CHECK_THAT(screen.out, Contains("\n  pieces of a shop that is known "));
     CHECK_THAT(screen.out, Contains("ring 9 mm, salt 0.40 %"));
 }
+
+} // namespace test_learn

@@ -9,6 +9,8 @@
 #include <set>
 #include <sstream>
 
+namespace test_manual {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Catch::StartsWith;
@@ -190,3 +192,5 @@ TEST_CASE("what is installed: the program, its manual page, three completions", 
         CHECK(contents(folder / (std::string("there/") + file)) == folder.run(words).out);
     CHECK(shell(folder, "there/bin/tidemark --version").out == folder.run("--version").out);
 }
+
+} // namespace test_manual

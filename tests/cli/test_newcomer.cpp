@@ -7,6 +7,8 @@
 
 #include <algorithm>
 
+namespace test_newcomer {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 
@@ -176,3 +178,5 @@ TEST_CASE("one file serves every command of a job", "[cli]") {
                Contains("NEXT     the day:") &&
                    Contains("tidemark day --case targets.ini --water"));
 }
+
+} // namespace test_newcomer

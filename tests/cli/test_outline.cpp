@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <map>
 
+namespace test_outline {
+
 using namespace tidemark::cli;
 
 namespace {
@@ -105,3 +107,5 @@ TEST_CASE("a ham of no bones has none, and one of unsaid bones has one", "[cli]"
     CHECK(usual["core"] == one["core"]);
     CHECK(usual["core"] != none["core"]);
 }
+
+} // namespace test_outline

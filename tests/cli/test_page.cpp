@@ -9,6 +9,8 @@
 #include <regex>
 #include <sstream>
 
+namespace test_page {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Catch::StartsWith;
@@ -74,3 +76,5 @@ TEST_CASE("day draws what its spread comes from, if it has one", "[cli]") {
             "--spread: never.svg: no chances were worked out, so there is no spread; leave out "
             "--draws 0 and a cooler's log");
 }
+
+} // namespace test_page

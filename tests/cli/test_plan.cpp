@@ -12,6 +12,8 @@
 #include <cmath>
 #include <sstream>
 
+namespace test_plan {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Json = nlohmann::json;
@@ -271,3 +273,5 @@ TEST_CASE("a date wanted tells when to begin, in every command that has days", "
           "tidemark: --ready: 2026-12-24 18:00: does not go with --start; keep one of the "
           "two: the other follows from it\n");
 }
+
+} // namespace test_plan

@@ -7,6 +7,8 @@
 
 #include <sstream>
 
+namespace test_readme {
+
 using namespace tidemark::cli;
 
 TEST_CASE("the answers shown in the README are those of its commands", "[cli]") {
@@ -38,3 +40,5 @@ TEST_CASE("the answers shown in the README are those of its commands", "[cli]") 
     }
     CHECK(checked >= 1);
 }
+
+} // namespace test_readme

@@ -7,6 +7,8 @@
 
 #include <algorithm>
 
+namespace test_recipes {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 
@@ -116,3 +118,5 @@ TEST_CASE("ice in a brine of untold heat is taken to cool a boiling one, in ever
         CHECK_THAT(told[0].get<std::string>(), Contains("freezes the meat: use less ice"));
     }
 }
+
+} // namespace test_recipes

@@ -7,6 +7,8 @@
 
 #include <boost/algorithm/string.hpp>
 
+namespace test_sheet {
+
 using namespace tidemark;
 using namespace tidemark::cli;
 using Catch::Contains;
@@ -65,3 +67,5 @@ TEST_CASE("a sheet's file is asked for, checked and never half written", "[cli]"
             "written");
     CHECK(folder.files() == 0);
 }
+
+} // namespace test_sheet

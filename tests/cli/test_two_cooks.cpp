@@ -10,6 +10,8 @@
 #include <cmath>
 #include <regex>
 
+namespace test_two_cooks {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Catch::Matches;
@@ -345,3 +347,5 @@ TEST_CASE("a bucket's sheet tells each piece's share of the brine, for why", "[c
                Contains("its share of the brine: 1.9 kg (") && Contains("1.43 kg (3 lb 2 oz) for "
                                                                         "piece 3 (turkey breast"));
 }
+
+} // namespace test_two_cooks

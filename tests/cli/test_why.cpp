@@ -8,6 +8,8 @@
 #include <algorithm>
 #include <sstream>
 
+namespace test_why {
+
 using namespace tidemark::cli;
 using Catch::Contains;
 using Catch::StartsWith;
@@ -214,3 +216,5 @@ TEST_CASE("why refuses with one line", "[cli]") {
             "--grey: 20mm: does not go with --pink-through; "
             "a slice without grey has no ring: keep one of the two");
 }
+
+} // namespace test_why

@@ -2,9 +2,9 @@
 /// Schedules for the tests of plans, all invented.
 #pragma once
 
+#include "common.hpp"
 #include "cure/outcome.hpp"
 #include "cure/setup.hpp"
-#include "first_taken.hpp"
 #include "materials/brine.hpp"
 
 #include <string>
@@ -17,17 +17,13 @@ using cure::Outcome;
 using cure::Question;
 using cure::Stage;
 using cure::Until;
+using test::day;
+using test::fixed_records;
+using test::hour;
 using Kind = Stage::Kind;
 
-constexpr double hour = 3600, day = 24 * hour;
-
-inline const base::Records& records() {
-    static const base::Records r = test::first_taken();
-    return r;
-}
-
 inline Outcome run(const Question& plan) {
-    return cure::run(plan, records());
+    return cure::run(plan, fixed_records());
 }
 
 inline Stage stage(Kind kind, double seconds) {
@@ -94,7 +90,7 @@ inline double per_raw(double share, double lost = 0) {
 /// Water that drips off in the dry stages of a schedule [kg per kg raw]: of each its purge, else
 /// its part of the usual 3 %, less the salt that saturates it.
 inline double dripped_water(const Question& p) {
-    base::Records r = records();
+    base::Records r = fixed_records();
     double salt = 0, lost = 0;
     for (const Stage& s : p.stages)
         salt += s.purge ? 0 : s.salt;
@@ -106,7 +102,7 @@ inline double dripped_water(const Question& p) {
 }
 
 inline double water_fraction(const Question& p) {
-    base::Records r = records();
+    base::Records r = fixed_records();
     return cure::make_setup(p.base, r).tissues.at("lean").water_fraction;
 }
 

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The sheet of a brine: its numbers and what it warns of.
+#include "common.hpp"
 #include "cure/brine_sheet.hpp"
-#include "first_taken.hpp"
 
 #include "base/error.hpp"
 #include "cure/ingoing.hpp"
@@ -9,6 +9,8 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+
+namespace test_brine_sheet {
 
 using namespace tidemark;
 using namespace tidemark::cure;
@@ -319,3 +321,5 @@ TEST_CASE("cold water cools the pot by its own heat", "[cure]") {
     CHECK(s.cooled->mixed.temperature - 273.15 == Approx(33.6).margin(0.5));
     CHECK(100 * s.pickle.salt == Approx(100 * 0.06 / 4.06));
 }
+
+} // namespace test_brine_sheet

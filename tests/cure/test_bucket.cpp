@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// A bucket of pieces against single predictions, and the balance of its salt. All invented
 /// scenarios.
+#include "common.hpp"
 #include "cure/outcome.hpp"
-#include "first_taken.hpp"
 
 #include "base/error.hpp"
 #include "cure/two_meshes.hpp"
@@ -12,20 +12,18 @@
 #include <algorithm>
 #include <ctime>
 
+namespace test_bucket {
+
 using namespace tidemark;
 using namespace tidemark::cure;
+using test::day;
+using test::fixed_records;
 
 namespace {
 
 /// Both ask the solver for 1e-6 in time; a time read off where a level is met may be off by some of
 /// that, and the coarse mesh is solved for another span.
 constexpr double solver = 1e-5;
-constexpr double day = 86400;
-
-const base::Records& records() {
-    static const base::Records r = test::first_taken();
-    return r;
-}
 
 Piece sheet(double thickness, double weight) {
     Piece p;
@@ -68,9 +66,9 @@ TEST_CASE("two pieces alike in a bucket are one case of two pieces", "[cure]") {
     const std::string shape = GENERATE("sheet", "loin");
     Case c = bucket_case(5);
     c.piece.shape = shape;
-    const Outcome b = bucket(c, {{c.piece, "b.ini"}}, records());
+    const Outcome b = bucket(c, {{c.piece, "b.ini"}}, fixed_records());
     c.piece.pieces = 2;
-    const Outcome p = run(in_brine(c), records());
+    const Outcome p = run(in_brine(c), fixed_records());
     CAPTURE(shape);
     CHECK(b.cells == p.cells); // solved once, however many are alike
     for (const PieceOutcome& piece : b.pieces) {
@@ -93,13 +91,13 @@ TEST_CASE("in brine without end each piece is cured as if alone, and the slowest
     const Case c = bucket_case(0);
     Piece thick = sheet(0.08, 0), beef = sheet(0.04, 0);
     beef.muscle = "beef-round";
-    const Outcome b = bucket(c, {{thick, "b.ini"}, {beef, "c.ini"}}, records());
+    const Outcome b = bucket(c, {{thick, "b.ini"}, {beef, "c.ini"}}, fixed_records());
     const Piece* pieces[] = {&c.piece, &thick, &beef};
     for (std::size_t k = 0; k < 3; ++k) {
         Case alone = c;
         alone.piece = *pieces[k];
         CAPTURE(k);
-        same(b.pieces[k], run(in_brine(alone), records()));
+        same(b.pieces[k], run(in_brine(alone), fixed_records()));
     }
     CHECK(b.slowest().name == b.pieces[1].name);
     CHECK(b.pieces[2].name == "piece 3 (beef round, 40 mm)");
@@ -109,10 +107,10 @@ TEST_CASE("in little brine a small piece feels the big one, and no salt is lost 
           "[cure]") {
     const Case c = bucket_case(3);
     const Piece small = sheet(0.03, 0.4);
-    const Outcome b = bucket(c, {{small, "b.ini"}}, records());
+    const Outcome b = bucket(c, {{small, "b.ini"}}, fixed_records());
     Case alone = c;
     alone.piece = small;
-    const Outcome p = run(in_brine(alone), records());
+    const Outcome p = run(in_brine(alone), fixed_records());
     REQUIRE(b.pieces[1].cured);
     // Asked for: later, and by a hundred times the solver's tolerance. The core is pink before the
     // brine has weakened much; the salt comes when it has.
@@ -139,11 +137,13 @@ TEST_CASE("after a very long time the bucket holds what its waters and the parti
     c.brine.nitrite.reset();
     c.horizon = 4000 * day;
     c.overrides.push_back({"target.salt-floor", "9 %", "--set"});
-    const Outcome b = bucket(c, {{sheet(0.03, 0.4), "b.ini"}}, records());
+    const Outcome b = bucket(c, {{sheet(0.03, 0.4), "b.ini"}}, fixed_records());
     // By hand: 0.95 s / (1 - ..) with s the salt over the brine's water and 0.95 of the meat's.
     const double raw = 2.4, partition = 0.95;
-    const double water =
-        run(in_brine(bucket_case(3)), records()).solved->setup().tissues.at("lean").water_fraction;
+    const double water = run(in_brine(bucket_case(3)), fixed_records())
+                             .solved->setup()
+                             .tissues.at("lean")
+                             .water_fraction;
     const double strength = 0.06 * 3 / (0.94 * 3 + partition * water * raw),
                  taken = partition * strength * water;
     for (const PieceOutcome& p : b.pieces) {
@@ -163,7 +163,7 @@ TEST_CASE("what is too salty before the slowest is cured is to be taken out in i
           "[cure]") {
     Case c = bucket_case(20);
     c.piece = sheet(0.09, 2);
-    const Outcome b = bucket(c, {{sheet(0.025, 0.5), "b.ini"}}, records());
+    const Outcome b = bucket(c, {{sheet(0.025, 0.5), "b.ini"}}, fixed_records());
     const PieceOutcome& thin = b.pieces[1];
     REQUIRE(b.slowest().cured);
     REQUIRE(thin.last_good);
@@ -183,7 +183,7 @@ TEST_CASE("a face that lies on another piece makes it later, and puts the core t
     const Case c = bucket_case(0);
     Piece lying = c.piece;
     lying.dimensions.sealed = {"bottom"};
-    const Outcome b = bucket(c, {{lying, "b.ini"}}, records());
+    const Outcome b = bucket(c, {{lying, "b.ini"}}, fixed_records());
     // One wet face of two: a sheet of twice the thickness, four times as long but for the loss of
     // nitrite.
     CHECK(*b.pieces[1].cured > 3.9 * *b.pieces[0].cured);
@@ -208,7 +208,7 @@ TEST_CASE("a piece costs no more in a full bucket than in one with few", "[cure]
             others.push_back({p, "b.ini"});
         }
         const std::clock_t start = std::clock();
-        const Outcome b = bucket(c, others, records());
+        const Outcome b = bucket(c, others, fixed_records());
         CHECK(b.slowest().cured);
         return static_cast<double>(std::clock() - start) / count;
     };
@@ -224,21 +224,23 @@ TEST_CASE("more pieces than can be solved are refused with the number that fit",
         others.push_back({sheet(0.05 + 1e-5 * k, 2), "b.ini"});
     // 4 x 400 cells and as many again make 3201 nodes of a sheet; 1 000 000 in all.
     CHECK_THROWS_WITH(
-        bucket(c, others, records()),
+        bucket(c, others, fixed_records()),
         "--with: 1000 pieces: are too many to be solved together; the first 312 would fit; give at "
         "most 312 pieces that differ, write equal ones once with pieces = N, or use fewer --cells");
     // Equal ones are one however many they are: refused for nothing.
     for (OtherPiece& other : others)
         other.piece = c.piece;
     c.cells = 24;
-    CHECK(bucket(c, others, records()).pieces.size() == 1000);
+    CHECK(bucket(c, others, fixed_records()).pieces.size() == 1000);
 }
 
 TEST_CASE("a piece that makes no sense is refused under the name of its file", "[cure]") {
     Piece capped = sheet(0.03, 1);
     capped.dimensions.fat_cap = 0.04;
-    CHECK_THROWS_WITH(bucket(bucket_case(3), {{capped, "b.ini"}}, records()),
+    CHECK_THROWS_WITH(bucket(bucket_case(3), {{capped, "b.ini"}}, fixed_records()),
                       Catch::StartsWith("b.ini: --fat-cap: "));
-    CHECK_THROWS_AS(bucket(bucket_case(3), {{sheet(0.03, 0), "b.ini"}}, records()),
+    CHECK_THROWS_AS(bucket(bucket_case(3), {{sheet(0.03, 0), "b.ini"}}, fixed_records()),
                     base::InputError);
 }
+
+} // namespace test_bucket

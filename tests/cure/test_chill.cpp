@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// Ice in hot brine: against printed examples with the constants of their print, and against heat
 /// balances made apart.
+#include "common.hpp"
 #include "cure/chill.hpp"
-#include "first_taken.hpp"
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
@@ -12,6 +12,8 @@
 #include <catch2/catch.hpp>
 
 #include <random>
+
+namespace test_chill {
 
 using namespace tidemark;
 using namespace tidemark::cure;
@@ -170,3 +172,5 @@ TEST_CASE("So much and so cold an ice that nothing stays liquid is refused", "[c
                           Catch::EndsWith("is so much and so cold that the brine freezes through; "
                                           "use less ice"));
 }
+
+} // namespace test_chill

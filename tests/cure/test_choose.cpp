@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: MIT
 /// The methods side by side: limits worked out by hand, reasons under what causes each. Scenarios
 /// are invented.
+#include "common.hpp"
 #include "cure/choose.hpp"
 #include "cure/two_meshes.hpp"
-#include "first_taken.hpp"
 
 #include "base/error.hpp"
 #include "cure/setup.hpp"
@@ -12,19 +12,16 @@
 
 #include <cmath>
 
+namespace test_choose {
+
 using namespace tidemark;
 using Catch::Contains;
 using cure::Choice;
 using cure::ChooseQuestion;
+using test::day;
+using test::fixed_records;
 
 namespace {
-
-constexpr double day = 86400;
-
-const base::Records& records() {
-    static const base::Records r = test::first_taken();
-    return r;
-}
 
 /// A sheet of pork loin, 1 kg, what is aimed at left as usual.
 ChooseQuestion loin(double thickness) {
@@ -38,7 +35,7 @@ ChooseQuestion loin(double thickness) {
 }
 
 Choice choose(const ChooseQuestion& q) {
-    return cure::choose(q, records());
+    return cure::choose(q, fixed_records());
 }
 
 const cure::Method& brine(const Choice& c) {
@@ -79,7 +76,7 @@ TEST_CASE("the thickness where loss outruns diffusion is four lengths of one ove
           "[cure]") {
     // Thiele's modulus of the half-thickness, L sqrt(k / D) = 2: thickness 4 sqrt(D / k).
     const ChooseQuestion q = loin(0.04);
-    base::Records r = records();
+    base::Records r = fixed_records();
     const auto nitrite = cure::make_piece(q.base, r).tissues.at("lean").nitrite;
     REQUIRE(nitrite.loss > 0);
     CHECK(choose(q).thiele_thickness ==
@@ -134,7 +131,7 @@ TEST_CASE("no muscle, shape or thickness ends in an error that the day itself do
         alone.brine.mass = 2;
         CAPTURE(shape, muscle, thickness);
         try {
-            cure::run(cure::in_brine(alone), records());
+            cure::run(cure::in_brine(alone), fixed_records());
         } catch (const base::InputError&) {
             CHECK_THROWS_AS(choose(q), base::InputError);
             continue;
@@ -150,3 +147,5 @@ TEST_CASE("no muscle, shape or thickness ends in an error that the day itself do
             CHECK((!m.ruled_out.empty() || (m.ready && *m.ready <= q.base.horizon)));
     }
 }
+
+} // namespace test_choose

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// The clock of a log against closed forms and an adaptive quadrature of Boost.Math.
+#include "common.hpp"
 #include "cure/cooler_log.hpp"
 
 #include "materials/diffusion.hpp"
@@ -10,12 +11,15 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_cooler_clock {
+
 using namespace tidemark;
 using cure::CoolerLog;
+using test::day;
+using test::hour;
 
 namespace {
 
-constexpr double hour = 3600, day = 24 * hour;
 constexpr double reference = 277.15;            // [K]
 constexpr double diffusion = 25e3, loss = 60e3; // [J/mol], of the size of the records'
 
@@ -117,3 +121,5 @@ TEST_CASE("a clock never stands still, and outlives its log", "[cure]") {
         lost = clock.loss(t);
     }
 }
+
+} // namespace test_cooler_clock

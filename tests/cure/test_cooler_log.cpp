@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// A cooler's log read from CSV: what is understood, what is put right with a remark, and every
 /// refusal word for word. All logs are invented.
+#include "common.hpp"
 #include "cure/cooler_log.hpp"
 
 #include "base/calendar.hpp"
@@ -15,13 +16,15 @@
 #include <numbers>
 #include <utility>
 
+namespace test_cooler_log {
+
 using namespace tidemark;
 using cure::CoolerLog;
 using Remarks = std::vector<std::string>;
+using test::hour;
 
 namespace {
 
-constexpr double hour = 3600;
 constexpr double zero = 273.15; // 0 C [K], exact by definition
 
 CoolerLog read(const std::string& text) {
@@ -295,3 +298,5 @@ TEST_CASE("two hundred thousand readings are one log", "[cure]") {
     CHECK(log.mean() == Approx(zero + 5.5 / 1.8).epsilon(200000 * 2.2e-16)); // 37.5 F, rounding
     CHECK(log.at(123456.5 * 60) == Approx(zero + 5.5 / 1.8).epsilon(1e-12));
 }
+
+} // namespace test_cooler_log

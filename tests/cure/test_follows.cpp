@@ -7,6 +7,8 @@
 
 #include <cmath>
 
+namespace test_follows {
+
 using namespace tidemark;
 using namespace tidemark::plans;
 
@@ -29,7 +31,7 @@ cure::Case round(bool ascorbate) {
 double cured(cure::Case c, const std::vector<std::pair<std::string, std::string>>& numbers) {
     for (const auto& [key, text] : numbers)
         c.overrides.push_back({key, text, "--set"});
-    const cure::Outcome p = cure::run(cure::in_brine(c), records());
+    const cure::Outcome p = cure::run(cure::in_brine(c), fixed_records());
     CHECK(p.mass_balance_error < 1e-7);
     return *p.first().cured / day;
 }
@@ -61,9 +63,9 @@ TEST_CASE("ascorbate that must come first lets nitrite in between without and wi
 TEST_CASE("nitrite lost in the brine keeps the core waiting; told so of the brine", "[cure]") {
     cure::Case c = round(true);
     c.at = 5 * day;
-    const cure::Outcome on = cure::run(cure::in_brine(c), records());
+    const cure::Outcome on = cure::run(cure::in_brine(c), fixed_records());
     c.overrides.push_back({"kinetics.brine-loss-ascorbate", "0 1/d", "--brine-loss"});
-    const cure::Outcome off = cure::run(cure::in_brine(c), records());
+    const cure::Outcome off = cure::run(cure::in_brine(c), fixed_records());
     CHECK(*on.first().cured > 1.1 * *off.first().cured);
     CHECK(on.first().core.salt == Approx(off.first().core.salt).epsilon(1e-9));
     // 0.204 1/d at 1 C, by 38 kJ/mol at 4 C: over 5 days; what the meat takes is less of the weaker
@@ -110,3 +112,5 @@ TEST_CASE("salt of a dry cure is told per kilogram of the meat as it then lies",
     const double taken = 0.03 - 0.03 * saturated;
     CHECK(dripped == Approx(taken / (1 + taken - 0.03 * (1 - saturated))).epsilon(5e-3));
 }
+
+} // namespace test_follows

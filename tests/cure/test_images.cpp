@@ -1,11 +1,13 @@
 // SPDX-License-Identifier: MIT
 /// A piece that is its own image is solved as a quarter, and as a whole where a later stage shuts
 /// faces on one side: the same schedule up to there comes to the same day.
+#include "common.hpp"
 #include "cure/grid.hpp"
 #include "cure/plans.hpp"
-#include "first_taken.hpp"
 
 #include <catch2/catch.hpp>
+
+namespace test_images {
 
 using namespace tidemark;
 using namespace tidemark::plans;
@@ -64,3 +66,5 @@ TEST_CASE("a film that gives and never takes meets images as it meets the whole"
     }
     CHECK(one.nitrite_chain.mass_balance_error(8 * day) < 1e-10);
 }
+
+} // namespace test_images

@@ -7,6 +7,8 @@
 
 #include <catch2/catch.hpp>
 
+namespace test_ingoing {
+
 using namespace tidemark;
 using namespace tidemark::cure;
 
@@ -69,3 +71,5 @@ TEST_CASE("A pickle dosed for a weighed gain holds four times as much at balance
     CHECK(whole * 1e3 == Approx(0.540));
     CHECK(ingoing_taken_up(whole, 0.1, 2) * ppm == Approx(27));
 }
+
+} // namespace test_ingoing

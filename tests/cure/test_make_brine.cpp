@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// Recipe to strength and back: the one undoes the other, and mass is kept.
+#include "common.hpp"
 #include "cure/make_brine.hpp"
-#include "first_taken.hpp"
 
 #include "base/error.hpp"
 #include "base/text.hpp"
@@ -11,6 +11,8 @@
 
 #include <cmath>
 #include <random>
+
+namespace test_make_brine {
 
 using namespace tidemark;
 using namespace tidemark::cure;
@@ -202,3 +204,5 @@ TEST_CASE("Old farm pickles come out as reckoned apart", "[cure]") {
     CHECK(100 * ingoing_whole(8, 100, pickle) == Approx(row.whole).margin(0.05).epsilon(0));
     CHECK(1e6 * ingoing_whole(nitrate, 100, pickle) == Approx(row.nitrate).margin(1).epsilon(0));
 }
+
+} // namespace test_make_brine

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// Needles followed by a brine: what stands between needles evens out, and what the surface brings
 /// reaches it too.
+#include "common.hpp"
 #include "cure/outcome.hpp"
-#include "first_taken.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -10,13 +10,14 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_needles_in_brine {
+
 using namespace tidemark;
 using cure::Question;
 using cure::Stage;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
 
 cure::Outcome run(const Question& plan) {
     static const base::Records records = test::first_taken();
@@ -151,3 +152,5 @@ TEST_CASE("a ham one millimetre thicker is cured a little later, whatever its bo
         before = r.first().cured;
     }
 }
+
+} // namespace test_needles_in_brine

@@ -4,6 +4,8 @@
 
 #include <catch2/catch.hpp>
 
+namespace test_never_cured {
+
 using namespace tidemark;
 
 TEST_CASE("a brine holds too little nitrite only where all of it would not do", "[cure]") {
@@ -15,7 +17,7 @@ TEST_CASE("a brine holds too little nitrite only where all of it would not do", 
     c.horizon = 30 * plans::day;
     for (const double nitrite : {5e-6, 20e-6, 30e-6}) {
         c.brine.nitrite = nitrite;
-        const auto p = cure::run(cure::in_brine(c), plans::records());
+        const auto p = cure::run(cure::in_brine(c), plans::fixed_records());
         CAPTURE(nitrite, p.first().never, p.first().core.arrived, p.first().target);
         REQUIRE_FALSE(p.first().cured);
         // All of 1 kg of brine in the water of 1 kg of meat.
@@ -24,3 +26,5 @@ TEST_CASE("a brine holds too little nitrite only where all of it would not do", 
         CHECK(p.first().never.find("shared out evenly") == std::string::npos);
     }
 }
+
+} // namespace test_never_cured

@@ -12,6 +12,8 @@
 #include <random>
 #include <vector>
 
+namespace test_plan {
+
 using namespace tidemark;
 using namespace tidemark::plans;
 
@@ -102,9 +104,9 @@ TEST_CASE("one stage of brine is what day says", "[cure]") {
         p.base.piece.dimensions.thickness = 0.05;
         const Outcome r = run(p);
         cure::Case c = p.base;
-        const auto day_of = cure::run(cure::in_brine(c), records());
+        const auto day_of = cure::run(cure::in_brine(c), fixed_records());
         c.at = 8 * day;
-        const auto at = cure::run(cure::in_brine(c), records());
+        const auto at = cure::run(cure::in_brine(c), fixed_records());
         CAPTURE(shape);
         REQUIRE(r.first().cured);
         REQUIRE(day_of.first().cured);
@@ -162,7 +164,7 @@ TEST_CASE("a piece left to rest comes to its mean everywhere", "[cure]") {
     set(p, "loss", "none");
     const Outcome r = run(p);
     // What drips is 3 % of saturated brine, drained.
-    base::Records rec = records();
+    base::Records rec = fixed_records();
     const double dripped = 0.03 * materials::solubility(rec, 277.15);
     const auto& end = r.first().stages.back().end;
     const double share = (load - dripped) / (1 + load - dripped - dripped_water(p));
@@ -181,7 +183,7 @@ TEST_CASE("a bag at balance holds one concentration, times the partition", "[cur
     set(p, "solute.salt.partition", "0.9");
     p.base.brine.nitrite.reset();
     const Outcome r = run(p);
-    base::Records rec = records();
+    base::Records rec = fixed_records();
     const double drip = 0.04 * (1 - materials::solubility(rec, 277.15)); // its water
     const double in_bag = load / (0.9 * water_fraction(p) + drip);       // per kg of its water
     const double held = 0.9 * water_fraction(p) * in_bag;
@@ -245,3 +247,5 @@ TEST_CASE("a schedule that cannot be is refused where it stands", "[cure]") {
     CHECK(refused(loin({left})) == "test: left: is not a face of this shape, which is solved along "
                                    "one line; a sheet has top and bottom");
 }
+
+} // namespace test_plan

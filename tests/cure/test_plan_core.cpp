@@ -10,6 +10,8 @@
 #include <algorithm>
 #include <string>
 
+namespace test_plan_core {
+
 using namespace tidemark;
 using namespace tidemark::plans;
 
@@ -68,3 +70,5 @@ TEST_CASE("the last good day of a warning is rounded down, like everywhere", "[c
                              " days: then");
     }));
 }
+
+} // namespace test_plan_core

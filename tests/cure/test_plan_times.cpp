@@ -10,6 +10,8 @@
 #include <algorithm>
 #include <cmath>
 
+namespace test_plan_times {
+
 using namespace tidemark;
 using namespace tidemark::plans;
 
@@ -176,3 +178,5 @@ TEST_CASE("a face shut in a stage takes nothing in while it lasts", "[cure]") {
     one.stages[0].sealed = {"top", "bottom"}; // that would be a rest, and is asked for as one
     CHECK_THROWS_AS(run(one), base::InputError);
 }
+
+} // namespace test_plan_times

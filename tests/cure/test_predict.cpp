@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// Predictions against closed forms, and what must hold between predictions.
+#include "common.hpp"
 #include "cure/outcome.hpp"
 #include "cure/picture.hpp"
-#include "first_taken.hpp"
 
 #include "cure/two_meshes.hpp"
 
@@ -12,21 +12,18 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_predict {
+
 using namespace tidemark;
 using cure::Case;
 using cure::Outcome;
+using test::day;
+using test::fixed_records;
 
 namespace {
 
-constexpr double day = 86400;
-
-const base::Records& records() {
-    static const base::Records r = test::first_taken();
-    return r;
-}
-
 Outcome predict(const Case& c) {
-    return cure::run(cure::in_brine(c), records());
+    return cure::run(cure::in_brine(c), fixed_records());
 }
 
 void set(Case& c, const std::string& key, const std::string& text) {
@@ -240,3 +237,5 @@ TEST_CASE("a brine without salt cures like one with a trace of it", "[cure]") {
     CHECK(*p.first().cured == Approx(*q.first().cured).epsilon(1e-4));
     CHECK(p.first().core.depth == Approx(q.first().core.depth).epsilon(1e-4));
 }
+
+} // namespace test_predict

@@ -1,12 +1,14 @@
 // SPDX-License-Identifier: MIT
 /// The salt of the surface is the mean over the lean no deeper than the record's rim, counted here
 /// node by node of a rectangle, whose depths are known by hand.
+#include "common.hpp"
 #include "cure/two_meshes.hpp"
-#include "first_taken.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+
+namespace test_surface {
 
 using namespace tidemark;
 
@@ -37,3 +39,5 @@ TEST_CASE("the surface's salt is that of the lean no deeper than the rim", "[cur
     const cure::Tissue& lean = o.solved->setup().tissues.at("lean");
     CHECK(track.at(time, 0).surface_salt == Approx(lean.salt_share(held / water)).epsilon(1e-9));
 }
+
+} // namespace test_surface

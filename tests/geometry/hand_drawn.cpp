@@ -13,10 +13,10 @@ namespace {
 
 using std::numbers::pi;
 
-struct Spot {
+struct Mark {
     double x = 0, y = 0; // [mm]
 };
-using Trace = std::vector<Spot>;
+using Trace = std::vector<Mark>;
 
 class Hand {
 public:
@@ -34,7 +34,7 @@ private:
     }
     int whole(int low, int high) { return std::uniform_int_distribution<int>(low, high)(engine_); }
     bool chance(double p) { return between(0, 1) < p; }
-    Spot off(Spot p) { return {p.x + between(-shake_, shake_), p.y + between(-shake_, shake_)}; }
+    Mark off(Mark p) { return {p.x + between(-shake_, shake_), p.y + between(-shake_, shake_)}; }
 
     /// A closed curve in waves around an ellipse; `waves` is their share of the radius.
     Trace round(double waves, int points) {
@@ -52,19 +52,19 @@ private:
         return ring;
     }
     Trace shaken(Trace ring) {
-        for (Spot& p : ring)
+        for (Mark& p : ring)
             p = off(p);
         return ring;
     }
     void part(const std::string& name, const std::string& kind, const Trace& ring) {
         char row[80];
-        for (const Spot& p : ring) {
+        for (const Mark& p : ring) {
             std::snprintf(row, sizeof row, "%s,%s,%.3f,%.3f\n", name.c_str(), kind.c_str(),
                           std::round(p.x / grid_) * grid_, std::round(p.y / grid_) * grid_);
             table_ += row;
         }
     }
-    Trace oval(Spot at, double width, double height, int points) {
+    Trace oval(Mark at, double width, double height, int points) {
         Trace ring;
         for (int i = 0; i < points; ++i)
             ring.push_back(off({at.x + width / 2 * std::cos(2 * pi * i / points),
@@ -132,7 +132,7 @@ void Hand::cap(bool retraced) {
     for (std::size_t i = last; i-- > first + 1;) {
         const double s = along[i - first], rest = along.back() - s;
         const double deep = std::min(depth, std::tan(angle) * std::min(s, rest));
-        const Spot &a = true_ring[i - 1], &b = true_ring[i + 1];
+        const Mark &a = true_ring[i - 1], &b = true_ring[i + 1];
         const double t = std::hypot(b.x - a.x, b.y - a.y);
         fat.push_back(off(
             {true_ring[i].x - deep * (b.y - a.y) / t, true_ring[i].y + deep * (b.x - a.x) / t}));
@@ -164,7 +164,7 @@ void Hand::seam(bool to_skin) {
         const double w =
             thick / 2 *
             (to_skin ? std::min(1.0, 3 * (1 - t)) : std::min(1.0, 3 * (1 - std::abs(t))));
-        const Spot low = off({reach * t, y - w}), high = off({reach * t, y + w});
+        const Mark low = off({reach * t, y - w}), high = off({reach * t, y + w});
         under.push_back(low);
         over.push_back({high.x, std::max(high.y, low.y + 0.2)});
     }
@@ -236,7 +236,7 @@ void Hand::slips() {
     const Trace ring = shaken(round(0.1, whole(20, 80)));
     Trace slipped;
     for (std::size_t i = 0; i < ring.size(); ++i) {
-        const Spot &p = ring[i], &q = ring[(i + 1) % ring.size()];
+        const Mark &p = ring[i], &q = ring[(i + 1) % ring.size()];
         const double t = std::hypot(q.x - p.x, q.y - p.y), ux = (q.x - p.x) / t,
                      uy = (q.y - p.y) / t, a = between(0.05, 0.3);
         slipped.push_back(p);

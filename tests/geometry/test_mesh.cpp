@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The mesh against the section it was cut from, over a hundred random parametric shapes (invented,
 /// each a function of its seed): areas, regions, walls, angles and refinement.
+#include "geometry/measure.hpp"
 #include "geometry/mesh.hpp"
 #include "geometry/shapes.hpp"
 
@@ -70,12 +71,6 @@ Piece random_piece(unsigned seed) {
         p.section = geometry::ham(d, p.what);
     }
     return p;
-}
-
-double area(const Mesh& m, std::size_t t) {
-    const auto& [i, j, k] = m.triangles[t];
-    const Point &a = m.nodes[i], &b = m.nodes[j], &c = m.nodes[k];
-    return ((b.x() - a.x()) * (c.y() - a.y()) - (b.y() - a.y()) * (c.x() - a.x())) / 2;
 }
 
 /// Area of each kind.

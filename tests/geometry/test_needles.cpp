@@ -2,6 +2,7 @@
 /// Needle patterns and what they leave: places, mean, unevenness, fat and bone left out, refusals.
 /// All patterns and pieces are invented.
 #include "base/error.hpp"
+#include "geometry/measure.hpp"
 #include "geometry/needles.hpp"
 #include "geometry/shapes.hpp"
 
@@ -17,12 +18,6 @@ namespace {
 
 bool holds(const std::vector<Point>& all, double x, double y) {
     return std::ranges::any_of(all, [&](const Point& p) { return distance(p, {x, y}) < 1e-12; });
-}
-
-double area(const Mesh& m, std::size_t t) {
-    const auto& [i, j, k] = m.triangles[t];
-    const Point &a = m.nodes[i], &b = m.nodes[j], &c = m.nodes[k];
-    return ((b.x() - a.x()) * (c.y() - a.y()) - (b.y() - a.y()) * (c.x() - a.x())) / 2;
 }
 
 /// A third of every lean triangle at each corner, in place of its water.

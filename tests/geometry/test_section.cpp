@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The rules of a section: what checked() repairs, what it refuses and in which words.
 #include "base/error.hpp"
+#include "geometry/measure.hpp"
 #include "geometry/section.hpp"
 
 #include <boost/geometry.hpp>
@@ -41,13 +42,7 @@ bool has(const Ring& ring, double x, double y) {
     });
 }
 
-double to_wall(const Ring& ring, const Point& p) {
-    bg::model::linestring<Point> wall(ring.begin(), ring.end());
-    wall.push_back(ring.front());
-    return bg::distance(p, wall);
-}
-
-#define REFUSED(section, message) CHECK_THROWS_WITH(checked(section, "cut"), message)
+#define UNSOUND(section, message) CHECK_THROWS_WITH(checked(section, "cut"), message)
 
 } // namespace
 
@@ -126,28 +121,28 @@ TEST_CASE("A seal gives the outline points where it begins and ends", "[geometry
 TEST_CASE("Outlines that are no outlines are refused", "[geometry]") {
     Section section = plain();
     section.outline = mm({{0, 0}, {100, 60}});
-    REFUSED(section, "cut: outline: has 2 points; give at least 3, in order around it");
+    UNSOUND(section, "cut: outline: has 2 points; give at least 3, in order around it");
     section.outline = {};
-    REFUSED(section, "cut: outline: has 0 points; give at least 3, in order around it");
+    UNSOUND(section, "cut: outline: has 0 points; give at least 3, in order around it");
     section.outline = mm({{0, 0}, {100, 60}, {100, 0}, {0, 60}});
-    REFUSED(section,
+    UNSOUND(section,
             "cut: outline: crosses or touches itself near x 50 mm, y 30 mm; put its points "
             "in order around it");
     section.outline = mm({{0, 0}, {100, 0}, {100, 60}, {100, 30}, {0, 30}});
-    REFUSED(section,
+    UNSOUND(section,
             "cut: outline: crosses or touches itself near x 100 mm, y 30 mm; put its points "
             "in order around it");
     section.outline = mm({{0, 0}, {50, 50}, {100, 100}});
-    REFUSED(section, "cut: outline: folds back on itself; put its points in order around it");
+    UNSOUND(section, "cut: outline: folds back on itself; put its points in order around it");
     for (const double bad : {std::numeric_limits<double>::quiet_NaN(),
                              std::numeric_limits<double>::infinity(), -100001.}) {
         section.outline = mm({{0, 0}, {100, 0}, {100, bad}});
-        REFUSED(section,
+        UNSOUND(section,
                 "cut: outline: has a coordinate that is not a number or lies beyond 100 m; "
                 "check the unit");
     }
     section.outline.resize(5001, Point(0, 0));
-    REFUSED(section, "cut: outline: has 5001 points, more than 5000; thin them out");
+    UNSOUND(section, "cut: outline: has 5001 points, more than 5000; thin them out");
 }
 
 TEST_CASE("Sections of absurd size are refused", "[geometry]") {
@@ -160,13 +155,13 @@ TEST_CASE("Sections of absurd size are refused", "[geometry]") {
     CHECK_NOTHROW(checked(sized(600, 600), "cut"));
     CHECK_NOTHROW(checked(sized(3000, 600), "cut"));
     CHECK(checked(sized(40, 60), "cut").thickness == Approx(0.04).epsilon(1e-12));
-    REFUSED(sized(10, 1.9),
+    UNSOUND(sized(10, 1.9),
             "cut: thickness 1.9 mm (0.075 in): a section is from 2 mm (0.079 in) to "
             "600 mm (23.6 in) thick; check the unit");
-    REFUSED(sized(700, 650),
+    UNSOUND(sized(700, 650),
             "cut: thickness 650 mm (25.6 in): a section is from 2 mm (0.079 in) to "
             "600 mm (23.6 in) thick; check the unit");
-    REFUSED(sized(3100, 60),
+    UNSOUND(sized(3100, 60),
             "cut: width 3100 mm (122 in): a section is at least as wide as it is thick and at most "
             "3000 mm (118.1 in) wide; check the unit, or turn the piece: thickness is the smaller "
             "measure");
@@ -177,11 +172,11 @@ TEST_CASE("Regions that do not lie inside the outline are refused", "[geometry]"
         return "cut: fat 'cap': reaches outside the outline near " + place +
                "; move it in; along a shared stretch use the outline's own points";
     };
-    REFUSED(with({"cap", "fat", mm({{0, 50}, {110, 50}, {110, 60}, {0, 60}})}),
+    UNSOUND(with({"cap", "fat", mm({{0, 50}, {110, 50}, {110, 60}, {0, 60}})}),
             outside("x 110 mm, y 50 mm"));
-    REFUSED(with({"cap", "fat", mm({{0, 50}, {100, 50}, {100, 60}, {0, 60.51}})}),
+    UNSOUND(with({"cap", "fat", mm({{0, 50}, {100, 50}, {100, 60}, {0, 60.51}})}),
             outside("x 0 mm, y 60.51 mm")); // mending reaches 0.5 mm
-    REFUSED(with({"cap", "fat", mm({{200, 50}, {210, 50}, {210, 60}, {200, 60}})}),
+    UNSOUND(with({"cap", "fat", mm({{200, 50}, {210, 50}, {210, 60}, {200, 60}})}),
             outside("x 200 mm, y 50 mm"));
     const auto bone = [](const std::string& place) {
         return "cut: bone 'blade': must lie inside the outline, at least 0.25 mm (0.0098 in) from "
@@ -190,32 +185,32 @@ TEST_CASE("Regions that do not lie inside the outline are refused", "[geometry]"
                "; move it in; for a bone that shows on the outside, draw the outline around it and "
                "seal that stretch";
     };
-    REFUSED(with({"blade", "bone", mm({{40, -5}, {60, -5}, {60, 20}, {40, 20}})}),
+    UNSOUND(with({"blade", "bone", mm({{40, -5}, {60, -5}, {60, 20}, {40, 20}})}),
             bone("x 60 mm, y 0 mm"));
-    REFUSED(with({"blade", "bone", mm({{40, -0.3}, {60, -0.3}, {60, 20}, {40, 20}})}),
+    UNSOUND(with({"blade", "bone", mm({{40, -0.3}, {60, -0.3}, {60, 20}, {40, 20}})}),
             bone("x 60 mm, y 0 mm"));
-    REFUSED(with({"blade", "bone", mm({{140, 5}, {160, 5}, {160, 20}, {140, 20}})}),
+    UNSOUND(with({"blade", "bone", mm({{140, 5}, {160, 5}, {160, 20}, {140, 20}})}),
             bone("x 140 mm, y 5 mm"));
-    REFUSED(with({"blade", "bone", mm({{-50, -50}, {160, -50}, {160, 90}, {-50, 90}})}),
+    UNSOUND(with({"blade", "bone", mm({{-50, -50}, {160, -50}, {160, 90}, {-50, 90}})}),
             bone("x -50 mm, y -50 mm"));
 }
 
 TEST_CASE("A region that cuts across a dent in the outline is refused", "[geometry]") {
     Section section = with({"cap", "fat", mm({{0, 40}, {100, 40}, {100, 60}, {0, 60}})});
     section.outline = mm({{0, 0}, {100, 0}, {100, 60}, {50, 50}, {0, 60}});
-    REFUSED(section,
+    UNSOUND(section,
             "cut: fat 'cap': reaches outside the outline near x 50 mm, y 50 mm; move it in; "
             "along a shared stretch use the outline's own points");
 }
 
 TEST_CASE("Regions that are badly drawn are refused by name", "[geometry]") {
-    REFUSED(with({"cap", "fet", mm({{0, 50}, {100, 50}, {100, 60}})}),
+    UNSOUND(with({"cap", "fet", mm({{0, 50}, {100, 50}, {100, 60}})}),
             "cut: fet 'cap': a region is lean, fat or bone; did you mean fat?");
-    REFUSED(with({"cap", "gristle", mm({{0, 50}, {100, 50}, {100, 60}})}),
+    UNSOUND(with({"cap", "gristle", mm({{0, 50}, {100, 50}, {100, 60}})}),
             "cut: gristle 'cap': a region is lean, fat or bone; choose one of these");
-    REFUSED(with({"cap", "fat", mm({{0, 50}})}),
+    UNSOUND(with({"cap", "fat", mm({{0, 50}})}),
             "cut: fat 'cap': has 1 point; give at least 3, in order around it");
-    REFUSED(with({"seam", "fat", mm({{10, 10}, {30, 30}, {30, 10}, {10, 30}})}),
+    UNSOUND(with({"seam", "fat", mm({{10, 10}, {30, 30}, {30, 10}, {10, 30}})}),
             "cut: fat 'seam': crosses or touches itself near x 20 mm, y 20 mm; put its points in "
             "order around it");
 }
@@ -230,9 +225,9 @@ TEST_CASE("Regions that overlap, touch or lie in each other are refused", "[geom
         return "cut: bone 'blade': overlaps or touches fat 'seam' near " + place +
                "; leave at least 0.25 mm (0.0098 in) of lean between them";
     };
-    REFUSED(pair(mm({{50, 25}, {80, 25}, {80, 35}, {50, 35}})), message("x 60 mm, y 25 mm"));
-    REFUSED(pair(mm({{30, 25}, {50, 25}, {50, 35}, {30, 35}})), message("x 30 mm, y 25 mm"));
-    REFUSED(pair(mm({{10, 10}, {90, 10}, {90, 50}, {10, 50}})), message("x 10 mm, y 10 mm"));
+    UNSOUND(pair(mm({{50, 25}, {80, 25}, {80, 35}, {50, 35}})), message("x 60 mm, y 25 mm"));
+    UNSOUND(pair(mm({{30, 25}, {50, 25}, {50, 35}, {30, 35}})), message("x 30 mm, y 25 mm"));
+    UNSOUND(pair(mm({{10, 10}, {90, 10}, {90, 50}, {10, 50}})), message("x 10 mm, y 10 mm"));
 }
 
 TEST_CASE("A section without lean is refused", "[geometry]") {
@@ -244,20 +239,20 @@ TEST_CASE("A section without lean is refused", "[geometry]") {
     };
     // A rim of lean r mm wide is r (320 - 4 r) mm2 of 6000 mm2; the limit of 5 % lies at 0.95 mm.
     CHECK_NOTHROW(checked(framed("fat", 1), "cut"));
-    REFUSED(framed("fat", 0.9), message);
-    REFUSED(framed("fat", 0), message);
+    UNSOUND(framed("fat", 0.9), message);
+    UNSOUND(framed("fat", 0), message);
 }
 
 TEST_CASE("A section that nothing can enter is refused", "[geometry]") {
     Section section = plain();
     section.seals.push_back({"bag", mm({{-10, -10}, {110, -10}, {110, 70}, {-10, 70}})});
-    REFUSED(section,
+    UNSOUND(section,
             "cut: seals: cover the whole outline, so nothing can get in; leave a stretch wet");
     section.seals[0].ring = mm({{20, 20}, {40, 20}, {40, 40}});
-    REFUSED(section, "cut: seal 'bag': covers no part of the outline; draw it across the stretch "
+    UNSOUND(section, "cut: seal 'bag': covers no part of the outline; draw it across the stretch "
                      "that is sealed, or leave it out");
     section.seals[0].ring = mm({{20, 20}, {40, 20}});
-    REFUSED(section, "cut: seal 'bag': has 2 points; give at least 3, in order around it");
+    UNSOUND(section, "cut: seal 'bag': has 2 points; give at least 3, in order around it");
 }
 
 TEST_CASE("What is wrong by less than half a millimetre is mended, and said", "[geometry]") {

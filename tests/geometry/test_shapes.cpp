@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The parametric sections: areas against closed forms, fat caps, ribs, seals, and every refusal.
 #include "base/error.hpp"
+#include "geometry/measure.hpp"
 #include "geometry/shapes.hpp"
 
 #include <boost/geometry.hpp>
@@ -23,12 +24,6 @@ namespace {
 /// Chords cut off (2 pi / n)^2 / 6 of a circle's area: 5.1e-5 for n = 360. A superellipse bends
 /// more sharply at its shoulders; 1e-4 covers both.
 constexpr double chords = 1e-4;
-
-double to_wall(const Ring& ring, const Point& p) {
-    bg::model::linestring<Point> wall(ring.begin(), ring.end());
-    wall.push_back(ring.front());
-    return bg::distance(p, wall);
-}
 
 bool shared(const Section& section, const Point& p) {
     return to_wall(section.outline, p) < 1e-9;

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "base/text.hpp"
+#include "common.hpp"
 #include "cure/outcome.hpp"
 #include "cure/two_meshes.hpp"
 #include "inference/case_inputs.hpp"
@@ -14,13 +15,9 @@
 
 namespace tidemark::inference {
 
-inline const base::Records& records() {
-    static const base::Records r = base::Records::built_in();
-    return r;
-}
-
+using test::built_in;
 inline Inputs by_records(const cure::Case& c, const cure::Setup& setup) {
-    return case_inputs(c, setup, records());
+    return case_inputs(c, setup, built_in());
 }
 
 inline cure::Case invented(const std::string& shape, double thickness, double weight = 0) {
@@ -66,7 +63,7 @@ inline cure::Case drawn_case(const cure::Outcome& p, const Inputs& inputs,
     if (inputs.column("cooler") >= 0) {
         c.temperature += values[inputs.column("cooler")];
     }
-    base::Records now = as_set(c, records());
+    base::Records now = as_set(c, built_in());
     const char* energy = "diffusion.activation-energy";
     set(c, energy, now.si(energy) * value("activation-energy"), "J/mol");
     const std::string diffusivity = "muscle." + c.piece.muscle + ".diffusivity";

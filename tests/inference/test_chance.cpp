@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// The chance of a day by hand on a few draws, its best day, and the whole against direct solves.
+#include "common.hpp"
 #include "inference/chance.hpp"
 
 #include "inference/ranges.hpp"
@@ -8,12 +9,13 @@
 
 #include <catch2/catch.hpp>
 
+namespace test_chance {
+
 using namespace tidemark;
 using namespace tidemark::inference;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
 
 /// Cured on `c`, in the band from `s` to `t` [days].
 Fate fate(double c, double s, double t) {
@@ -23,18 +25,18 @@ Fate fate(double c, double s, double t) {
 /// The same draws, each solved as a case of its own: what the surfaces lose shows as draws that
 /// change sides.
 void compare(const cure::Case& c, int draws, double margin) {
-    const cure::Outcome p = cure::run(cure::in_brine(c), records());
-    const Inputs inputs = case_inputs(c, p.solved->setup(), records());
-    const Drawing drawing(inputs, c, p.solved->setup(), records());
+    const cure::Outcome p = cure::run(cure::in_brine(c), built_in());
+    const Inputs inputs = case_inputs(c, p.solved->setup(), built_in());
+    const Drawing drawing(inputs, c, p.solved->setup(), built_in());
     const Ask ask{draws};
-    const std::vector<Fate> said = fates(p, records(), inputs, ask);
+    const std::vector<Fate> said = fates(p, built_in(), inputs, ask);
     const Eigen::MatrixXd values = inputs.values(
         uniforms(ask.draws, static_cast<Eigen::Index>(inputs.list().size()), ask.seed));
     std::vector<Fate> solved;
     for (Eigen::Index i = 0; i < values.rows(); ++i) {
         cure::Case own = drawn_case(p, inputs, values.row(i), drawing(values.row(i)));
         own.cells = 16;
-        const cure::Outcome q = cure::run(cure::in_brine(own), records());
+        const cure::Outcome q = cure::run(cure::in_brine(own), built_in());
         solved.push_back({q.first().cured.value_or(never), q.first().salted.value_or(never),
                           q.first().last_good.value_or(never)});
     }
@@ -124,3 +126,5 @@ TEST_CASE("three ordinary cuts by two thousand direct solves each", "[.audit]") 
     for (const cure::Case& c : {loin, round, block})
         compare(c, 2000, 0.02);
 }
+
+} // namespace test_chance

@@ -8,6 +8,8 @@
 
 #include <algorithm>
 
+namespace test_choose_chance {
+
 using namespace tidemark;
 using namespace tidemark::inference;
 
@@ -25,9 +27,9 @@ cure::ChooseQuestion loin() {
 }
 
 Ways ways(cure::Choice c, int draws = 512) {
-    return ways_of(c, records(),
-                   [](const cure::Outcome& r) { return schedule_inputs(r, records(), by_records); },
-                   {draws});
+    return ways_of(
+        c, built_in(),
+        [](const cure::Outcome& r) { return schedule_inputs(r, built_in(), by_records); }, {draws});
 }
 
 } // namespace
@@ -35,7 +37,7 @@ Ways ways(cure::Choice c, int draws = 512) {
 TEST_CASE("the way taken is the soonest of those that are sure, and a date rules out what is later",
           "[inference]") {
 
-    const cure::Choice c = cure::choose(loin(), records());
+    const cure::Choice c = cure::choose(loin(), built_in());
     const Ways all = ways(c);
     REQUIRE(all.list.size() == c.methods.size());
     REQUIRE(all.best);
@@ -92,9 +94,9 @@ TEST_CASE("a schedule that is one brine has the chances of that brine's day", "[
     plan.stages = {s};
     const Ask ask{512};
     const ScheduleChance chance = schedule_chance(
-        cure::run(plan, records()), records(),
-        case_inputs(c, cure::run(cure::in_brine(c), records()).solved->setup(), records()), ask);
-    const Ranges of_day = ranges(cure::run(cure::in_brine(c), records()), records(), ask);
+        cure::run(plan, built_in()), built_in(),
+        case_inputs(c, cure::run(cure::in_brine(c), built_in()).solved->setup(), built_in()), ask);
+    const Ranges of_day = ranges(cure::run(cure::in_brine(c), built_in()), built_in(), ask);
     REQUIRE(chance.best.best);
     CHECK(chance.best.best->time == of_day.best.best->time);
     CHECK(chance.best.best->right == of_day.best.best->right);
@@ -116,10 +118,10 @@ TEST_CASE("the chances of a staged schedule are near those of the brine it is", 
     plan.stages = {s, s};
     const Ask ask{1024};
     const ScheduleChance staged = schedule_chance(
-        cure::run(plan, records()), records(),
-        case_inputs(wide, cure::run(cure::in_brine(wide), records()).solved->setup(), records()),
+        cure::run(plan, built_in()), built_in(),
+        case_inputs(wide, cure::run(cure::in_brine(wide), built_in()).solved->setup(), built_in()),
         ask);
-    const Ranges of_day = ranges(cure::run(cure::in_brine(wide), records()), records(), ask);
+    const Ranges of_day = ranges(cure::run(cure::in_brine(wide), built_in()), built_in(), ask);
     CHECK(staged.error < 0.1);
     int compared = 0;
     for (const DayChance& d : staged.best.by_day) {
@@ -132,3 +134,5 @@ TEST_CASE("the chances of a staged schedule are near those of the brine it is", 
     }
     CHECK(compared > 5);
 }
+
+} // namespace test_choose_chance

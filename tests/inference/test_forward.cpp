@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <cmath>
 
+namespace test_forward {
+
 using namespace tidemark;
 using namespace tidemark::inference;
 
@@ -23,12 +25,12 @@ struct Drawn {
     std::vector<Draw> draws;
 
     Drawn(const cure::Case& c, int count, bool all = false)
-        : prediction(cure::run(cure::in_brine(c), records())),
-          inputs(case_inputs(c, prediction.solved->setup(), records())) {
+        : prediction(cure::run(cure::in_brine(c), built_in())),
+          inputs(case_inputs(c, prediction.solved->setup(), built_in())) {
         values = inputs.values(uniforms(count, static_cast<Eigen::Index>(inputs.list().size()), 1));
         if (!all)
             keep_fat_and_fibres(inputs, values);
-        const Drawing drawing(inputs, c, prediction.solved->setup(), records());
+        const Drawing drawing(inputs, c, prediction.solved->setup(), built_in());
         for (Eigen::Index i = 0; i < values.rows(); ++i) {
             draws.push_back(drawing(values.row(i)));
         }
@@ -37,7 +39,7 @@ struct Drawn {
         return cure::run(
             cure::in_brine(
                 drawn_case(prediction, inputs, values.row(static_cast<Eigen::Index>(i)), draws[i])),
-            records());
+            built_in());
     }
 };
 
@@ -68,7 +70,7 @@ TEST_CASE("the 5, 50 and 95 % days by the surface are those of direct solves wit
     cases[9].piece.dimensions.fat_cap = 0.008;
     for (std::size_t k = 0; k < cases.size(); ++k) {
         const Drawn drawn(cases[k], 256);
-        const Forward forward(drawn.prediction, records(), drawn.draws);
+        const Forward forward(drawn.prediction, built_in(), drawn.draws);
         std::vector<std::pair<double, std::size_t>> pulls;
         for (std::size_t i = 0; i < drawn.draws.size(); ++i) {
             pulls.emplace_back(forward(drawn.draws[i]).pull, i);
@@ -117,7 +119,7 @@ TEST_CASE("days with other fat and fibres are those of direct solves within 1 %"
     constexpr double in_time = 30 * 86400;
     for (const cure::Case& c : {loin, belly, joint}) {
         const Drawn drawn(c, 16, true);
-        const Forward forward(drawn.prediction, records(), drawn.draws);
+        const Forward forward(drawn.prediction, built_in(), drawn.draws);
         double square = 0, most = 0, count = 0, by_fat = 0;
         for (std::size_t i = 0; i < drawn.draws.size(); ++i) {
             const double pull = forward(drawn.draws[i]).pull;
@@ -137,3 +139,5 @@ TEST_CASE("days with other fat and fibres are those of direct solves within 1 %"
         CHECK(most < (c.piece.length > 0 ? 0.03 : 0.015)); // near ends fat is fed from there, too
     }
 }
+
+} // namespace test_forward

@@ -11,6 +11,8 @@
 #include <algorithm>
 #include <cmath>
 
+namespace test_inputs {
+
 using namespace tidemark;
 using namespace tidemark::inference;
 
@@ -20,8 +22,8 @@ constexpr double two_thirds =
     0.8413447461; // of the normal distribution below one sigma, from memory
 
 Inputs inputs_of(const cure::Case& c) {
-    base::Records r = records();
-    return case_inputs(c, cure::make_setup(c, r), records());
+    base::Records r = built_in();
+    return case_inputs(c, cure::make_setup(c, r), built_in());
 }
 
 } // namespace
@@ -90,7 +92,7 @@ TEST_CASE("a flag gives the middle and keeps the spread, unless it does away wit
     // What all meat shares (models/posterior.ini, and a hundredth for the brine's strength) on top
     // of 1.24 in models/muscles.ini and 1.38 in models/kinetics.ini.
     const auto together = [](double own, const char* key) {
-        return std::exp(std::hypot(std::log(own), records().find(key)->value));
+        return std::exp(std::hypot(std::log(own), built_in().find(key)->value));
     };
     CHECK(spread(set, "diffusivity").b ==
           Approx(together(1.24, "posterior.pork-speed.sd")).epsilon(0.01));
@@ -123,16 +125,16 @@ TEST_CASE("a spoon spreads the brine by its own factor", "[inference]") {
     c.brine.salt_added = 0.1;
     c.brine.premix = 0.01;
     c.brine.spread.salt = 1.2;
-    base::Records r = records();
+    base::Records r = built_in();
     const cure::Setup setup = cure::make_setup(c, r);
-    const Inputs inputs = case_inputs(c, setup, records());
+    const Inputs inputs = case_inputs(c, setup, built_in());
     const auto salt = inputs.column("salt");
     CHECK(inputs.list()[static_cast<std::size_t>(salt)].spread.b == 1.2);
     Eigen::VectorXd values = inputs
                                  .values(Eigen::MatrixXd::Constant(
                                      1, static_cast<Eigen::Index>(inputs.list().size()), 0.5))
                                  .row(0);
-    const Drawing drawing(inputs, c, setup, records());
+    const Drawing drawing(inputs, c, setup, built_in());
     values[salt] = 1.2;
     const Draw draw = drawing(values);
     // The salt of the premix, 9.375 g of it, is weighed.
@@ -144,7 +146,7 @@ TEST_CASE("a spoon spreads the brine by its own factor", "[inference]") {
 TEST_CASE("fat, fibres and warmth move the day of the core as solved cases do", "[inference]") {
     // The day by the engine with the number changed, against the draw's pace.
     const auto day = [](const cure::Case& c) {
-        const cure::Outcome p = cure::run(cure::in_brine(c), records());
+        const cure::Outcome p = cure::run(cure::in_brine(c), built_in());
         REQUIRE(p.first().cured);
         return *p.first().cured;
     };
@@ -170,7 +172,7 @@ TEST_CASE("fat, fibres and warmth move the day of the core as solved cases do", 
         CAPTURE(row.c.piece.shape, row.key, row.factor);
         cure::Case told = row.c, other = row.c;
         told.temperature = other.temperature = 281.15; // 8 C
-        base::Records r = records();
+        base::Records r = built_in();
         other.overrides.push_back(
             {row.key,
              base::significant(r.si(row.key) * row.factor, 12) + " " +
@@ -179,7 +181,7 @@ TEST_CASE("fat, fibres and warmth move the day of the core as solved cases do", 
                                                                           : ""),
              "a draw"});
         const cure::Setup setup = cure::make_setup(told, r);
-        const Inputs inputs = case_inputs(told, setup, records());
+        const Inputs inputs = case_inputs(told, setup, built_in());
         REQUIRE(inputs.column(row.input) >= 0);
         Eigen::VectorXd values = inputs
                                      .values(Eigen::MatrixXd::Constant(
@@ -187,7 +189,7 @@ TEST_CASE("fat, fibres and warmth move the day of the core as solved cases do", 
                                      .row(0);
         if (row.input == std::string("fibre-ratio")) // whose range is wider on one side
             values[inputs.column(row.input)] = 1;
-        const Drawing drawing(inputs, told, setup, records());
+        const Drawing drawing(inputs, told, setup, built_in());
         const auto pace_of = [&] {
             const Draw d = drawing(values);
             return d.salt_speed * d.pace;
@@ -200,3 +202,5 @@ TEST_CASE("fat, fibres and warmth move the day of the core as solved cases do", 
         CHECK(-std::log(pace) == Approx(solved).margin(row.margin));
     }
 }
+
+} // namespace test_inputs

@@ -12,6 +12,8 @@
 
 #include <cmath>
 
+namespace test_learn {
+
 using namespace tidemark;
 using namespace tidemark::inference;
 
@@ -26,13 +28,13 @@ struct Bench {
     ShopPrior prior;
 
     explicit Bench(double thickness)
-        : prediction(cure::run(cure::in_brine(invented("round", thickness)), records())),
-          inputs(case_inputs(prediction.question.base, prediction.solved->setup(), records())),
-          drawing(inputs, prediction.question.base, prediction.solved->setup(), records()),
-          model(prediction), prior(shop_prior(inputs, records())) {}
+        : prediction(cure::run(cure::in_brine(invented("round", thickness)), built_in())),
+          inputs(case_inputs(prediction.question.base, prediction.solved->setup(), built_in())),
+          drawing(inputs, prediction.question.base, prediction.solved->setup(), built_in()),
+          model(prediction), prior(shop_prior(inputs, built_in())) {}
 
     std::shared_ptr<const Trial> trial(double days) const {
-        return std::make_shared<const Trial>(model, inputs, drawing, prior, records(),
+        return std::make_shared<const Trial>(model, inputs, drawing, prior, built_in(),
                                              days * 86400);
     }
     /// A batch whose ring is that of a piece with this speed, all else in the middle.
@@ -85,11 +87,11 @@ TEST_CASE("what shops and pieces are spread by make up the record's spread", "[i
     CHECK(p.covariance(salt_speed, salt_speed) + std::pow(p.piece_speed, 2) ==
           Approx(std::pow(std::log(speed), 2)).epsilon(1e-12));
     // What all meat shares goes together as posterior.correlation has it.
-    const double ratio = records().find("posterior.ratio.sd")->value;
+    const double ratio = built_in().find("posterior.ratio.sd")->value;
     CHECK(p.covariance(nitrite_ratio, nitrite_ratio) == Approx(ratio * ratio).epsilon(1e-9));
     CHECK(p.covariance(nitrite_ratio, loss_rate) != 0);
     Inputs none;
-    CHECK_THROWS_AS(shop_prior(none, records()), base::RunError);
+    CHECK_THROWS_AS(shop_prior(none, built_in()), base::RunError);
 }
 
 TEST_CASE("without a slice the shop is the prior, and the next batch that of the records",
@@ -128,12 +130,12 @@ TEST_CASE("where only the speed is unknown, the posterior is the normal one", "[
     Inputs only;
     only.add({"diffusivity", "diffusivity", {Distribution::Kind::lognormal, 1, 1.5}});
     only.add({"loss", "loss", {Distribution::Kind::lognormal, 1, 1.001}});
-    ShopPrior prior = shop_prior(only, records());
+    ShopPrior prior = shop_prior(only, built_in());
     prior.covariance(piece_spread, piece_spread) = 1e-8; // how far its pieces differ is known
     const Drawing drawing(only, b.prediction.question.base, b.prediction.solved->setup(),
-                          records());
-    const auto trial =
-        std::make_shared<const Trial>(b.model, only, drawing, prior, records(), 2.5 * 86400, 16384);
+                          built_in());
+    const auto trial = std::make_shared<const Trial>(b.model, only, drawing, prior, built_in(),
+                                                     2.5 * 86400, 16384);
     std::vector<Seen> seen;
     double sum = 0;
     for (const double speed : {0.7, 0.9, 1.2}) {
@@ -236,8 +238,8 @@ TEST_CASE("slices that are all pink through give a bound only", "[inference]") {
 // The rule of complementary events: for every shop the two chances are one together.
 TEST_CASE("a slice shows grey or it shows none", "[inference]") {
     const Bench& b = thin();
-    const std::vector<Slice> either{with_errors(through(), records()),
-                                    with_errors(Slice{}, records())}; // grey, its place not told
+    const std::vector<Slice> either{with_errors(through(), built_in()),
+                                    with_errors(Slice{}, built_in())}; // grey, its place not told
     Shops shops = Shops::Zero(3, commons);
     shops(0, salt_speed) = -0.5;
     shops(2, salt_speed) = 0.5;
@@ -273,8 +275,8 @@ TEST_CASE("three grey cores move the next day later and bring its ends together"
     Slice grey;
     grey.core_height = 0.030;
     const Learnt l = learn(b.prior, std::vector<Seen>(3, {trial, grey}));
-    const Ranges before = ranges(b.prediction, records()),
-                 after = ranges(b.prediction, records(), learnt_inputs(b.inputs, l));
+    const Ranges before = ranges(b.prediction, built_in()),
+                 after = ranges(b.prediction, built_in(), learnt_inputs(b.inputs, l));
     CAPTURE(before.pull.early, before.pull.half, before.pull.late, after.pull.early,
             after.pull.half);
     CHECK(after.pull.half > 1.1 * before.pull.half);
@@ -295,8 +297,8 @@ TEST_CASE("a ring moves the days of colour and leaves the salt's alone, until sa
     CHECK(std::log(spread(next, "diffusivity").b) ==
           Approx(std::log(spread(b.inputs, "diffusivity").b)).epsilon(0.02)); // own pieces' spread
     CHECK(spread(next, "nitrite-ratio").a < 0.95);
-    const Ranges before = ranges(b.prediction, records()),
-                 after = ranges(b.prediction, records(), next);
+    const Ranges before = ranges(b.prediction, built_in()),
+                 after = ranges(b.prediction, built_in(), next);
     CHECK(after.pull.half > 1.05 * before.pull.half);
     CHECK(after.salted.half == Approx(before.salted.half).epsilon(0.01));
     CHECK(after.salted.late == Approx(before.salted.late).epsilon(0.03));
@@ -316,7 +318,7 @@ TEST_CASE("a ring moves the days of colour and leaves the salt's alone, until sa
     CHECK(told(salt, Lesson::salt));
     CHECK(salt.quantile(Lesson::salt, 0.5) < 0.9);
     CHECK(salt.log_mean[salt_speed] < -0.1);
-    CHECK(ranges(b.prediction, records(), learnt_inputs(b.inputs, salt)).salted.half >
+    CHECK(ranges(b.prediction, built_in(), learnt_inputs(b.inputs, salt)).salted.half >
           1.05 * before.salted.half);
 
     // So it is by the mean of the slice, whose meter errs by less.
@@ -329,7 +331,7 @@ TEST_CASE("a ring moves the days of colour and leaves the salt's alone, until sa
     CHECK(told(mean, Lesson::salt));
     CHECK(mean.quantile(Lesson::salt, 0.5) < 0.9);
     CHECK(mean.log_sd(Lesson::salt) < salt.log_sd(Lesson::salt));
-    CHECK(ranges(b.prediction, records(), learnt_inputs(b.inputs, mean)).salted.half >
+    CHECK(ranges(b.prediction, built_in(), learnt_inputs(b.inputs, mean)).salted.half >
           1.05 * before.salted.half);
 }
 
@@ -347,10 +349,12 @@ TEST_CASE("a shop learns how far its own pieces differ", "[inference]") {
     CHECK(uneven.quantile(Lesson::pieces, 0.5) > 1.2 * b.prior.piece_speed);
     // A shop known to its middle leaves the pieces' own spread.
     const auto late_over_early = [&](const Learnt& l, Whose whose) {
-        const DayRange r = ranges(b.prediction, records(), learnt_inputs(b.inputs, l, whose)).pull;
+        const DayRange r = ranges(b.prediction, built_in(), learnt_inputs(b.inputs, l, whose)).pull;
         return r.late / r.early;
     };
     CHECK(late_over_early(even, Whose::pieces_of_shop) < late_over_early(even, Whose::next_piece));
     CHECK(late_over_early(even, Whose::pieces_of_shop) <
           late_over_early(uneven, Whose::pieces_of_shop));
 }
+
+} // namespace test_learn

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Looks besides the ring: what the model says they find, how they weigh, and which to take next.
+#include "common.hpp"
 #include "inference/looks.hpp"
 
 #include "inference/next_look.hpp"
@@ -12,12 +13,13 @@
 #include <algorithm>
 #include <cmath>
 
+namespace test_looks {
+
 using namespace tidemark;
 using namespace tidemark::inference;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
 
 double of(const Findings& found, Look look) {
     return *found[static_cast<std::size_t>(look)];
@@ -25,8 +27,8 @@ double of(const Findings& found, Look look) {
 
 /// An invented sheet in little brine.
 const Inquiry& inquiry() {
-    static const Inquiry one(cure::run(cure::in_brine(invented("sheet", 0.065, 1.5)), records()),
-                             records(), 5 * day);
+    static const Inquiry one(cure::run(cure::in_brine(invented("sheet", 0.065, 1.5)), built_in()),
+                             built_in(), 5 * day);
     return one;
 }
 
@@ -47,9 +49,9 @@ TEST_CASE("what looks find is what direct solves with the draw's own numbers hol
     cure::Case still = invented("sheet", 0.06, 1.2);
     still.brine.film = 2e-7;
     for (const cure::Case& c : {invented("round", 0.08, 1.5), still}) {
-        const cure::Outcome p = cure::run(cure::in_brine(c), records());
-        const Inputs inputs = case_inputs(c, p.solved->setup(), records());
-        const Drawing drawing(inputs, c, p.solved->setup(), records());
+        const cure::Outcome p = cure::run(cure::in_brine(c), built_in());
+        const Inputs inputs = case_inputs(c, p.solved->setup(), built_in());
+        const Drawing drawing(inputs, c, p.solved->setup(), built_in());
         const SliceModel model(p);
         const Eigen::MatrixXd values =
             inputs.values(uniforms(12, static_cast<Eigen::Index>(inputs.list().size()), 3));
@@ -57,7 +59,7 @@ TEST_CASE("what looks find is what direct solves with the draw's own numbers hol
             const Draw d = drawing(values.row(i));
             cure::Case own = drawn_case(p, inputs, values.row(i), d);
             own.at = 6 * day;
-            const cure::Outcome q = cure::run(cure::in_brine(own), records());
+            const cure::Outcome q = cure::run(cure::in_brine(own), built_in());
             const Findings found = model(d, 6 * day).found;
             // A fortieth of what the looks are off, or less.
             CHECK(of(found, Look::thickness) == Approx(own.piece.dimensions.thickness));
@@ -71,19 +73,19 @@ TEST_CASE("what looks find is what direct solves with the draw's own numbers hol
                   Approx(q.first().stages.back().bath_end.nitrite).epsilon(5e-3));
             const double shift = values(i, inputs.column("ph"));
             CHECK(of(found, Look::ph) ==
-                  Approx(records().find("muscle.pork-loin.ph")->si() + shift));
+                  Approx(built_in().find("muscle.pork-loin.ph")->si() + shift));
         }
     }
 }
 
 TEST_CASE("a look is normal in its own unit or its ratio, and a slip does not rule it out",
           "[inference]") {
-    const LookErrors errors(records());
+    const LookErrors errors(built_in());
     const double root = std::sqrt(2 * M_PI),
-                 kelvin = records().find("uncertainty.found-cooler")->si();
+                 kelvin = built_in().find("uncertainty.found-cooler")->si();
     CHECK(errors.log_likelihood(Look::cooler, 277 + kelvin, 277, 0) ==
           Approx(std::log(std::exp(-0.5) / root / kelvin)));
-    const double strip = std::log(records().find("uncertainty.found-brine-nitrite")->si());
+    const double strip = std::log(built_in().find("uncertainty.found-brine-nitrite")->si());
     for (const double found : {100e-6 * std::exp(2 * strip), 100e-6 * std::exp(-2 * strip)}) {
         CHECK(errors.log_likelihood(Look::brine_nitrite, found, 100e-6, 0) ==
               Approx(std::log(std::exp(-2.0) / root / strip)));
@@ -207,7 +209,7 @@ TEST_CASE("a piece that is looked at does not judge itself", "[inference]") {
     taken.fill(0.1);
     taken[static_cast<std::size_t>(Look::thickness)].reset();
     const std::vector<Eigen::VectorXd> even(2, Eigen::VectorXd::Ones(8));
-    const auto same = next_looks(two, even, taken, LookErrors(records()), 0.0);
+    const auto same = next_looks(two, even, taken, LookErrors(built_in()), 0.0);
     REQUIRE(same.size() == 1);
     CHECK(same[0].now == Approx(0.5));
     CHECK(same[0].after ==
@@ -235,3 +237,5 @@ TEST_CASE("what is seen as a rule is the median of each reading", "[inference]")
                       .margin(0.008));
     }
 }
+
+} // namespace test_looks

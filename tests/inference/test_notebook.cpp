@@ -22,6 +22,8 @@
 #include <fstream>
 #include <iterator>
 
+namespace test_notebook {
+
 using namespace tidemark;
 using namespace tidemark::inference;
 namespace fs = std::filesystem;
@@ -388,3 +390,5 @@ TEST_CASE("where no more fits on the disk a notebook stays as it was", "[inferen
     setrlimit(RLIMIT_FSIZE, &old);
     CHECK(file.bytes() == before);
 }
+
+} // namespace test_notebook

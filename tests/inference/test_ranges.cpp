@@ -9,13 +9,15 @@
 
 #include <cmath>
 
+namespace test_ranges {
+
 using namespace tidemark;
 using namespace tidemark::inference;
 
 namespace {
 
 Ranges ranges_of(const cure::Case& c, int draws = 1024) {
-    return ranges(cure::run(cure::in_brine(c), records()), records(), {draws});
+    return ranges(cure::run(cure::in_brine(c), built_in()), built_in(), {draws});
 }
 
 } // namespace
@@ -34,10 +36,10 @@ TEST_CASE("without loss in much brine, log pull time spreads as log diffusivity 
     // middle's by 1.5^-1.644854 and 1.5^1.644854, and all of the spread comes from the diffusivity.
     cure::Case c = invented("round", 0.06);
     c.overrides = {{"loss", "none", "--loss"}};
-    const cure::Outcome p = cure::run(cure::in_brine(c), records());
+    const cure::Outcome p = cure::run(cure::in_brine(c), built_in());
     Inputs only;
     only.add({"diffusivity", "diffusivity", factor_spread("gsd 1.5", 1)});
-    const Ranges r = ranges(p, records(), only, {4096});
+    const Ranges r = ranges(p, built_in(), only, {4096});
     const double factor = std::pow(1.5, 1.644854);
     REQUIRE(p.first().cured);
     // 4096 even points put a quantile within 1e-3; the surface and the cells within 1e-3.
@@ -87,8 +89,8 @@ TEST_CASE("ranges hold together: early before late, chances and shares within bo
         CHECK(r.shares.front().group == "diffusivity");
     }
     // The strong end of the premix, 1.3^1.645, is what the law's number is to be held against.
-    const cure::Outcome p = cure::run(cure::in_brine(spoons), records());
-    const Ranges r = ranges(p, records(), {1024});
+    const cure::Outcome p = cure::run(cure::in_brine(spoons), built_in());
+    const Ranges r = ranges(p, built_in(), {1024});
     REQUIRE(r.ingoing_high);
     CHECK(*r.ingoing_high / *p.ingoing.whole_system ==
           Approx(std::pow(1.3, 1.644854)).epsilon(0.01));
@@ -105,13 +107,13 @@ TEST_CASE("draws that are never cured are counted, and are right on no day", "[i
 
 TEST_CASE("knowing the thickness and the speed better narrows the days", "[inference]") {
     const cure::Case c = invented("sheet", 0.05);
-    const cure::Outcome p = cure::run(cure::in_brine(c), records());
-    Inputs inputs = case_inputs(c, p.solved->setup(), records());
-    const Ranges before = ranges(p, records(), inputs, {1024});
+    const cure::Outcome p = cure::run(cure::in_brine(c), built_in());
+    Inputs inputs = case_inputs(c, p.solved->setup(), built_in());
+    const Ranges before = ranges(p, built_in(), inputs, {1024});
     Eigen::Matrix2d covariance;
     covariance << 0.0025, 0, 0, 0.04;
     inputs.joint({"diffusivity", "loss"}, Eigen::Vector2d(0.1, 0), covariance);
-    const Ranges after = ranges(p, records(), inputs, {1024});
+    const Ranges after = ranges(p, built_in(), inputs, {1024});
     CHECK(after.pull.late / after.pull.early < 0.7 * before.pull.late / before.pull.early);
     CHECK(after.pull.half < before.pull.half); // the meat was found to be faster
 }
@@ -128,9 +130,9 @@ TEST_CASE("the law moves no day of a range", "[inference]") {
     cure::Case eu = us, codex = us;
     eu.law = "eu";
     codex.law = "codex";
-    const Ranges a = ranges(cure::run(cure::in_brine(us), records()), records(), {256}),
-                 b = ranges(cure::run(cure::in_brine(eu), records()), records(), {256}),
-                 c = ranges(cure::run(cure::in_brine(codex), records()), records(), {256});
+    const Ranges a = ranges(cure::run(cure::in_brine(us), built_in()), built_in(), {256}),
+                 b = ranges(cure::run(cure::in_brine(eu), built_in()), built_in(), {256}),
+                 c = ranges(cure::run(cure::in_brine(codex), built_in()), built_in(), {256});
     CHECK(a.last_good.half < never);
     CHECK(b.last_good.half == a.last_good.half);
     CHECK(c.last_good.half == a.last_good.half);
@@ -155,3 +157,5 @@ TEST_CASE("a brine measured out near a limit is warned of by its pessimistic end
     CHECK(found(123).has("measured-low"));
     CHECK_FALSE(found(126).has("measured-low"));
 }
+
+} // namespace test_ranges

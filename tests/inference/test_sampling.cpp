@@ -6,6 +6,8 @@
 
 #include <set>
 
+namespace test_sampling {
+
 using namespace tidemark::inference;
 
 TEST_CASE("every 64th of the line holds one of 64 points, in each column, shifted or not",
@@ -40,3 +42,5 @@ TEST_CASE("the normal score has its well-known quantiles", "[inference]") {
     CHECK(normal_score(0.975) == Approx(1.959964).margin(5e-7));
     CHECK(normal_score(0.05) == Approx(-1.644854).margin(5e-7));
 }
+
+} // namespace test_sampling

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// The ranges of schedules against the schedules themselves, run draw by draw on the same cells.
+#include "common.hpp"
 #include "inference/schedule_range.hpp"
 
 #include "base/text.hpp"
@@ -9,17 +10,14 @@
 
 #include <cmath>
 
+namespace test_schedule_range {
+
 using namespace tidemark;
 using namespace tidemark::inference;
+using test::built_in;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
-
-const base::Records& library() {
-    static const base::Records records = base::Records::built_in();
-    return records;
-}
 
 cure::Stage stage(cure::Stage::Kind kind, cure::Until::What what, double value) {
     cure::Stage s;
@@ -46,17 +44,17 @@ struct Direct {
     DayRange cured, ready;
 };
 Direct direct(const cure::Outcome& r, int n) {
-    base::Records records = library();
+    base::Records records = built_in();
     const cure::Setup setup = cure::make_setup(r.question.base, records);
-    const Inputs inputs = case_inputs(r.question.base, setup, library());
-    const Drawing drawing(inputs, r.question.base, setup, library());
+    const Inputs inputs = case_inputs(r.question.base, setup, built_in());
+    const Drawing drawing(inputs, r.question.base, setup, built_in());
     const Eigen::MatrixXd values =
         inputs.values(uniforms(n, static_cast<Eigen::Index>(inputs.list().size()), 1));
     std::vector<double> cured, ready;
     for (Eigen::Index i = 0; i < n; ++i) {
         const cure::Rough one = cure::run_rough(
             with_draw(r.question, drawing(values.row(i)), setup, records, r.first().target),
-            library());
+            built_in());
         cured.push_back(one.cured.value_or(never));
         ready.push_back(one.end_time);
     }
@@ -67,7 +65,7 @@ Direct direct(const cure::Outcome& r, int n) {
 }
 
 ScheduleRange range_of(const cure::Outcome& o, int draws = 4096,
-                       const base::Records& records = library()) {
+                       const base::Records& records = built_in()) {
     const InputsOf by_records = [&](const cure::Case& c, const cure::Setup& setup) {
         return case_inputs(c, setup, records);
     };
@@ -87,7 +85,7 @@ TEST_CASE("ranges of schedules agree with schedules run draw by draw", "[inferen
     brine.stages = {stage(Kind::cover, What::cured, 0.018), stage(Kind::rest, What::even, 0.3)};
     for (const cure::Question& plan : {bag, brine}) {
         CAPTURE(plan.base.piece.shape);
-        const cure::Outcome r = cure::run(plan, library());
+        const cure::Outcome r = cure::run(plan, built_in());
         constexpr int n = 128;
         const ScheduleRange s = range_of(r, n);
         const Direct d = direct(r, n);
@@ -114,20 +112,20 @@ TEST_CASE("a schedule of fixed days tells how many cuts are cured at its end", "
     cover.duration = 4 * day;
     cover.where = "--stage";
     plan.stages = {cover};
-    const cure::Outcome r = cure::run(plan, library());
+    const cure::Outcome r = cure::run(plan, built_in());
     constexpr int n = 256;
     const ScheduleRange s = range_of(r, n);
-    base::Records records = library();
+    base::Records records = built_in();
     const cure::Setup setup = cure::make_setup(plan.base, records);
-    const Inputs inputs = case_inputs(plan.base, setup, library());
-    const Drawing drawing(inputs, plan.base, setup, library());
+    const Inputs inputs = case_inputs(plan.base, setup, built_in());
+    const Drawing drawing(inputs, plan.base, setup, built_in());
     const Eigen::MatrixXd values =
         inputs.values(uniforms(n, static_cast<Eigen::Index>(inputs.list().size()), 1));
     int cured = 0;
     for (Eigen::Index i = 0; i < n; ++i)
         cured += cure::run_rough(
                      with_draw(plan, drawing(values.row(i)), setup, records, r.first().target),
-                     library())
+                     built_in())
                      .cured.has_value();
     CHECK(cured > n / 10);
     CHECK(cured < n);
@@ -153,7 +151,7 @@ TEST_CASE("a brine alone has the range of days that day tells for it", "[inferen
         plan.stages[0].most = plan.base.horizon;
         // What fat lets through is drawn along a line there (pace.hpp, held against solved cases in
         // test_inputs.cpp), by the runs themselves here: a fat that is known keeps the two alike.
-        base::Records known = library();
+        base::Records known = built_in();
         known.set("adipose.diffusivity",
                   base::significant(known.si("adipose.diffusivity"), 12) + " m2/s", "test");
         const DayRange of_plan = range_of(cure::run(plan, known), 4096, known).cured,
@@ -178,9 +176,12 @@ TEST_CASE("a wait that came true is not counted as never, and days near never ar
     plan.base.horizon = 1000 * day;
     plan.stages = {stage(cure::Stage::Kind::cover, cure::Until::What::cured, 0)};
     plan.stages[0].most = plan.base.horizon;
-    const ScheduleRange s = range_of(cure::run(plan, library()));
-    const DayRange of_day = ranges(cure::run(cure::in_brine(plan.base), library()), library()).pull;
+    const ScheduleRange s = range_of(cure::run(plan, built_in()));
+    const DayRange of_day =
+        ranges(cure::run(cure::in_brine(plan.base), built_in()), built_in()).pull;
     CHECK(of_day.share_never > 0.05);
     CHECK(s.cured.share_never == Approx(of_day.share_never).margin(0.02));
     CHECK(s.error > 0.05); // from which on the screen says that the range is rough
 }
+
+} // namespace test_schedule_range

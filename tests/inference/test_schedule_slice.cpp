@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Slices of schedules: held against the brine's own table and against direct runs.
+#include "common.hpp"
 #include "inference/schedule_slice.hpp"
 
 #include "cure/two_meshes.hpp"
@@ -12,12 +13,13 @@
 
 #include <cmath>
 
+namespace test_schedule_slice {
+
 using namespace tidemark;
 using namespace tidemark::inference;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
 
 cure::Question kept(cure::Stage::Kind kind, double days) {
     cure::Question q = cure::in_brine(invented("sheet", 0.06));
@@ -41,8 +43,8 @@ TEST_CASE("a brine that ends is judged as the brine without an end", "[inference
     // The same question by two roads: a table over similar cases on fine cells, and a fit to some
     // dozens of runs on coarse ones. A ruler is off by 2.5 mm.
     const cure::Question open = cure::in_brine(invented("sheet", 0.06));
-    const Causes table(cure::run(open, records()), records(), 4 * day, 256),
-        fitted(cure::run(kept(cure::Stage::Kind::cover, 10), records()), records(), 4 * day, 256);
+    const Causes table(cure::run(open, built_in()), built_in(), 4 * day, 256),
+        fitted(cure::run(kept(cure::Stage::Kind::cover, 10), built_in()), built_in(), 4 * day, 256);
     REQUIRE(table.single().size() == fitted.single().size());
     CHECK(fitted.ring_error() > 0);
     CHECK(fitted.ring_error() < 1e-3);
@@ -67,15 +69,15 @@ TEST_CASE("a brine that ends is judged as the brine without an end", "[inference
 }
 
 TEST_CASE("a slice of a rub is what a direct run with the draw's numbers shows", "[inference]") {
-    const cure::Outcome told = cure::run(rubbed(), records());
-    const Causes causes(told, records(), 3 * day, 128);
+    const cure::Outcome told = cure::run(rubbed(), built_in());
+    const Causes causes(told, built_in(), 3 * day, 128);
     CHECK(causes.ring_error() < 1.5e-3);
     // In the middle, on fine cells: the ring ends where nitrite is as pink needs it.
     const cure::Question q = until_slice(told, 3 * day);
     const std::vector<Draw> draws = causes.single().front().draws;
-    const ScheduleSlices slices = schedule_slices(q, records(), draws, 3 * day, 40);
+    const ScheduleSlices slices = schedule_slices(q, built_in(), draws, 3 * day, 40);
     const SliceModel model(slices.lines, slices.fields);
-    const cure::Outcome direct = cure::run(q, records());
+    const cure::Outcome direct = cure::run(q, built_in());
     const cure::Grid& grid = direct.solved->fine->grid();
     const double need = direct.solved->c.kinds.front().levels.cured;
     Eigen::VectorXd excess = slice_lines(direct).at_spots(grid.arrived(3 * day)).array() - need;
@@ -103,7 +105,7 @@ TEST_CASE("from the slice on a piece stays in its stage", "[inference]") {
     q.stages.front().duration = 4 * day;
     q.stages.push_back(kept(cure::Stage::Kind::rest, 5).stages.front());
     q.stages.push_back(kept(cure::Stage::Kind::rest, 5).stages.front());
-    const cure::Outcome o = cure::run(q, records());
+    const cure::Outcome o = cure::run(q, built_in());
     const cure::Question in_rub = until_slice(o, 3 * day), in_rest = until_slice(o, 6 * day);
     REQUIRE(in_rub.stages.size() == 1);
     CHECK(*in_rub.stages[0].duration == Approx(33 * day)); // a month on
@@ -111,3 +113,5 @@ TEST_CASE("from the slice on a piece stays in its stage", "[inference]") {
     CHECK(*in_rest.stages[1].duration == Approx(32 * day));
     CHECK(until_slice(o, 40 * day).stages.size() == 3); // after its end
 }
+
+} // namespace test_schedule_slice

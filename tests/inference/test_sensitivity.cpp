@@ -7,6 +7,8 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_sensitivity {
+
 using namespace tidemark::inference;
 
 namespace {
@@ -67,3 +69,5 @@ TEST_CASE("a model that does not vary has no shares", "[inference]") {
         CHECK(index.total == 0);
     }
 }
+
+} // namespace test_sensitivity

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Slices read off the table against slices of cases solved directly with the draw's own numbers.
+#include "common.hpp"
 #include "inference/slice_model.hpp"
 
 #include "inference/inputs.hpp"
@@ -11,12 +12,13 @@
 #include <algorithm>
 #include <cmath>
 
+namespace test_slice {
+
 using namespace tidemark;
 using namespace tidemark::inference;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
 
 /// Depths from both ends of a line of a solved case to where arrived nitrite falls below the
 /// target.
@@ -41,9 +43,9 @@ struct Compared {
 
 /// The greatest difference of a reading over `count` draws, [m].
 Compared compare(cure::Case c, double time, int count, double cells) {
-    const cure::Outcome p = cure::run(cure::in_brine(c), records());
-    const Inputs inputs = case_inputs(c, p.solved->setup(), records());
-    const Drawing drawing(inputs, c, p.solved->setup(), records());
+    const cure::Outcome p = cure::run(cure::in_brine(c), built_in());
+    const Inputs inputs = case_inputs(c, p.solved->setup(), built_in());
+    const Drawing drawing(inputs, c, p.solved->setup(), built_in());
     const SliceModel model(p);
     Eigen::MatrixXd values =
         inputs.values(uniforms(count, static_cast<Eigen::Index>(inputs.list().size()), 3));
@@ -54,7 +56,7 @@ Compared compare(cure::Case c, double time, int count, double cells) {
         cure::Case own = drawn_case(p, inputs, values.row(i), d);
         own.at = time;
         own.cells = cells;
-        const cure::Outcome q = cure::run(cure::in_brine(own), records());
+        const cure::Outcome q = cure::run(cure::in_brine(own), built_in());
         const Slice seen = model(d, time);
         // A core about to close lies where the profile is flat, and either solve moves it.
         if (q.first().core.arrived >= q.first().target || *seen.core_height < 0.004) {
@@ -133,7 +135,7 @@ TEST_CASE("rings read off the table are those of direct solves within 0.5 mm", "
 TEST_CASE("the last spot turns pink when a direct solve says so, and a slice then shows no grey",
           "[inference]") {
     for (const char* shape : {"sheet", "round", "ball"}) {
-        const cure::Outcome p = cure::run(cure::in_brine(invented(shape, 0.06)), records());
+        const cure::Outcome p = cure::run(cure::in_brine(invented(shape, 0.06)), built_in());
         const SliceModel model(p);
         const double t = model.through_time({}, 100 * day);
         CAPTURE(shape);
@@ -152,7 +154,7 @@ TEST_CASE("the last spot turns pink when a direct solve says so, and a slice the
 TEST_CASE("a sealed face has no ring until all else is pink", "[inference]") {
     cure::Case c = invented("sheet", 0.04);
     c.piece.dimensions.sealed = {"bottom"};
-    const SliceModel model(cure::run(cure::in_brine(c), records()));
+    const SliceModel model(cure::run(cure::in_brine(c), built_in()));
     const Slice s = model({}, 4 * day);
     CHECK(s.bottom == 0.0);
     CHECK(*s.top > 0.005);
@@ -163,7 +165,7 @@ TEST_CASE("a sealed face has no ring until all else is pink", "[inference]") {
 namespace {
 
 std::vector<std::array<geometry::Point, 2>> drawn(const cure::Case& c, const Slice& seen) {
-    return slice_lines(cure::run(cure::in_brine(c), records())).strokes(seen, 0.003);
+    return slice_lines(cure::run(cure::in_brine(c), built_in())).strokes(seen, 0.003);
 }
 
 } // namespace
@@ -218,7 +220,7 @@ TEST_CASE("the size of a core is put beyond the ring that is told, and not drawn
 TEST_CASE("a brine without nitrite has no slice to judge", "[inference]") {
     cure::Case c = invented("sheet", 0.03);
     c.brine.nitrite.reset();
-    const cure::Outcome p = cure::run(cure::in_brine(c), records());
+    const cure::Outcome p = cure::run(cure::in_brine(c), built_in());
     CHECK_THROWS_WITH(
         SliceModel(p),
         "--brine-nitrite: a slice tells by its colour, and this brine has no nitrite; "
@@ -253,3 +255,5 @@ TEST_CASE("a reading is normal about the prediction, but a slip does not rule it
     CHECK(of({.through = true}) == Approx(std::log(0.01)).epsilon(1e-6));
     CHECK(log_likelihood({.through = true}, {.core_height = 0.0}) == Approx(std::log(0.99)));
 }
+
+} // namespace test_slice

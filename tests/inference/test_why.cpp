@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// The causes of a grey core: what each changes, and how a slice weighs them.
+#include "common.hpp"
 #include "inference/why.hpp"
 
 #include "inference/sampling.hpp"
@@ -11,12 +12,13 @@
 #include <cmath>
 #include <functional>
 
+namespace test_why {
+
 using namespace tidemark;
 using namespace tidemark::inference;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
 
 const Suspect* find(const std::vector<Suspect>& all, const std::string& name) {
     const auto found =
@@ -30,8 +32,8 @@ const Cause& cause(const Why& w, const std::string& name) {
 
 /// An invented sheet of 65 mm, on a day when most of such pieces are still grey.
 const Inquiry& inquiry() {
-    static const Inquiry one(cure::run(cure::in_brine(invented("sheet", 0.065)), records()),
-                             records(), 4 * day);
+    static const Inquiry one(cure::run(cure::in_brine(invented("sheet", 0.065)), built_in()),
+                             built_in(), 4 * day);
     return one;
 }
 
@@ -52,7 +54,7 @@ double median_factor(const std::string& name, double Draw::*number) {
 TEST_CASE("each cause departs from what was told as its record says, and in nothing else",
           "[inference]") {
     // Medians over some thousand even draws come within a percent of those of models/causes.ini.
-    const auto si = [](const char* key) { return records().find(key)->si(); };
+    const auto si = [](const char* key) { return built_in().find(key)->si(); };
     CHECK(median_factor("thicker", &Draw::size) ==
           Approx(si("cause.thicker.factor")).epsilon(0.01));
     CHECK(median_factor("thicker", &Draw::nitrite_speed) == 1);
@@ -84,7 +86,7 @@ TEST_CASE("only causes that a case can have are held against it", "[inference]")
     const auto names = [](const cure::Case& c) {
         std::vector<std::string> list;
         double sum = 0;
-        const Causes causes(cure::run(cure::in_brine(c), records()), records(), 3 * day, 8);
+        const Causes causes(cure::run(cure::in_brine(c), built_in()), built_in(), 3 * day, 8);
         for (const Suspect& s : causes.single()) {
             list.push_back(s.text.name);
             sum += s.prior;
@@ -215,7 +217,7 @@ TEST_CASE("a ring deeper than half the piece tells of a thicker one", "[inferenc
         thicker += c.text.name.starts_with("thicker") ? c.probability : 0;
     CHECK(thicker > 0.6); // of 0.08 before
     // And a ring of 37 mm on all faces alone, on a day on which rings are so deep.
-    const Inquiry later(cure::run(cure::in_brine(invented("sheet", 0.065)), records()), records(),
+    const Inquiry later(cure::run(cure::in_brine(invented("sheet", 0.065)), built_in()), built_in(),
                         9 * day);
     const Why all_round = later.explain({.every = 0.037});
     CHECK(all_round.causes.front().text.name == "thicker");
@@ -243,7 +245,7 @@ TEST_CASE("one reading of the width does not turn the judgement", "[inference]")
     cure::Case c = invented("block", 0.065);
     c.piece.dimensions.width = 0.1;
     c.cells = 12;
-    const Inquiry block(cure::run(cure::in_brine(c), records()), records(), 4 * day, 512);
+    const Inquiry block(cure::run(cure::in_brine(c), built_in()), built_in(), 4 * day, 512);
     Slice seen{.core_height = 0.025};
     const Why w = block.explain(seen);
     for (const double off : {-0.008, 0.0, 0.008}) {
@@ -289,8 +291,8 @@ TEST_CASE("a fast loss is found once a piece has been left long: salt has come, 
     // An invented sheet of 65 mm on day 12, more than twice the day of such pieces, with three
     // looks: the salt of the core, the nitrite of the brine, the thickness. One of fifteen was
     // found near the day.
-    const cure::Outcome o = cure::run(cure::in_brine(invented("sheet", 0.065)), records());
-    const Inquiry late(o, records(), 12 * day);
+    const cure::Outcome o = cure::run(cure::in_brine(invented("sheet", 0.065)), built_in());
+    const Inquiry late(o, built_in(), 12 * day);
     REQUIRE(*o.first().cured < 6 * day);
     const auto& all = late.suspects();
     const auto k = static_cast<std::size_t>(find(all, "fast-loss") - all.data());
@@ -311,3 +313,5 @@ TEST_CASE("a fast loss is found once a piece has been left long: salt has come, 
     REQUIRE(grey >= 8);
     CHECK(2 * found >= grey);
 }
+
+} // namespace test_why

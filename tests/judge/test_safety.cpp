@@ -3,6 +3,7 @@
 /// codes; days to toxin 35, 21 and 14 at 3, 4 and 5 C (graham1997, abstract); 5 % of water-phase
 /// salt against the botulinum that grows cold (fdafish, from memory); 22 mg of nitrite per kg of a
 /// 70 kg adult is 1.54 g (gras1972).
+#include "common.hpp"
 #include "judge/judge.hpp"
 
 #include <catch2/catch.hpp>
@@ -10,24 +11,21 @@
 using namespace tidemark;
 using namespace tidemark::judge;
 using Catch::Contains;
+using test::built_in;
+using test::day;
 
 namespace {
 
-constexpr double day = 86400, zero = 273.15;
-
-base::Records& records() {
-    static base::Records r = base::Records::built_in();
-    return r;
-}
+constexpr double zero = 273.15;
 
 Findings at(double celsius) {
     Weighed w;
     w.periods = {{"cooler", zero + celsius, {}}};
-    return judge::judge(w, records());
+    return judge::judge(w, built_in());
 }
 
 Findings kept(double days, double celsius, bool nitrite = true, double water_salt = 0.03) {
-    return judge_time({{"cooler", zero + celsius, days * day}}, nitrite, water_salt, records());
+    return judge_time({{"cooler", zero + celsius, days * day}}, nitrite, water_salt, built_in());
 }
 
 } // namespace
@@ -44,7 +42,7 @@ TEST_CASE("a brine that was heated is too warm from 40 F on, as a cooler is", "[
     const auto chilled = [](double celsius, bool told = true) {
         Weighed w;
         w.chilled = Chilled{zero + celsius, told};
-        return judge::judge(w, records());
+        return judge::judge(w, built_in());
     };
     CHECK_FALSE(chilled(4.4).has("warm-brine"));
     CHECK(chilled(4.5).has("warm-brine"));
@@ -54,20 +52,20 @@ TEST_CASE("a brine that was heated is too warm from 40 F on, as a cooler is", "[
 }
 
 TEST_CASE("a log too warm for a time is told with its hours", "[judge]") {
-    CHECK(judge_log(0, records()).all().empty());
-    const auto told = judge_log(1.5 * 3600, records()).dangers();
+    CHECK(judge_log(0, built_in()).all().empty());
+    const auto told = judge_log(1.5 * 3600, built_in()).dangers();
     REQUIRE(told.size() == 1);
     CHECK_THAT(told.front(), Contains("for 1.5 h on end"));
     Weighed w;
     w.above_limit = 60;
-    CHECK(judge::judge(w, records()).has("warm-log"));
+    CHECK(judge::judge(w, built_in()).has("warm-log"));
 }
 
 TEST_CASE("a cure without nitrite is told so, and one with it is not", "[judge]") {
     Weighed w;
-    CHECK_FALSE(judge::judge(w, records()).has("no-nitrite"));
+    CHECK_FALSE(judge::judge(w, built_in()).has("no-nitrite"));
     w.nitrite = false;
-    CHECK(judge::judge(w, records()).has("no-nitrite"));
+    CHECK(judge::judge(w, built_in()).has("no-nitrite"));
 }
 
 TEST_CASE("days to toxin are told from the day on, on a line between the points", "[judge]") {
@@ -95,14 +93,14 @@ TEST_CASE("what comes beside cold decides how grave a long cure is", "[judge]") 
 TEST_CASE("times at several temperatures add up by their shares", "[judge]") {
     const auto two = [](double days_at_4, double days_at_5) {
         return judge_time({{"a", zero + 4, days_at_4 * day}, {"b", zero + 5, days_at_5 * day}},
-                          true, 0.03, records())
+                          true, 0.03, built_in())
             .has("long-cure");
     };
     CHECK_FALSE(two(10.5, 6.9)); // a half and a little less than a half
     CHECK(two(10.5, 7.1));
     // The days are those of all of it, the temperature that of the warmest, in whatever order.
     const auto told =
-        judge_time({{"a", zero + 5, 12 * day}, {"b", zero + 4, 10 * day}}, true, 0.03, records())
+        judge_time({{"a", zero + 5, 12 * day}, {"b", zero + 4, 10 * day}}, true, 0.03, built_in())
             .warnings();
     REQUIRE(told.size() == 1);
     CHECK_THAT(told.front(), Catch::StartsWith("22 days at up to 5 °C"));
@@ -112,7 +110,7 @@ TEST_CASE("premix is taken for salt when it is a third of it and more", "[judge]
     const auto mistaken = [](double premix, double salt, double strength) {
         Weighed w;
         w.scale = Scale{premix, strength, 0, salt};
-        return judge::judge(w, records()).has("premix-as-salt");
+        return judge::judge(w, built_in()).has("premix-as-salt");
     };
     CHECK(mistaken(0.45, 0, 0.0625));
     CHECK(mistaken(0.2, 0.3, 0.0625));
@@ -123,9 +121,9 @@ TEST_CASE("premix is taken for salt when it is a third of it and more", "[judge]
 TEST_CASE("a fatal amount on the scale is told with its grams", "[judge]") {
     Weighed w;
     w.scale = Scale{0.0245, 0.0625, 0, 0.3}; // 1.531 g of nitrite
-    CHECK_FALSE(judge::judge(w, records()).has("fatal-dose"));
+    CHECK_FALSE(judge::judge(w, built_in()).has("fatal-dose"));
     w.scale->mass = 0.0247; // 1.544 g
-    CHECK(judge::judge(w, records()).has("fatal-dose"));
+    CHECK(judge::judge(w, built_in()).has("fatal-dose"));
 }
 
 TEST_CASE("a record of safety that is set is told, and cannot silence its own danger", "[judge]") {

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Loss of nitrite against the printed guide's values and the reaction lengths reckoned from them.
+#include "common.hpp"
 #include "materials/kinetics.hpp"
 #include "materials/kitchen.hpp"
 
@@ -11,10 +12,10 @@
 using namespace tidemark;
 using namespace tidemark::materials;
 using namespace tidemark::materials::test;
+using tidemark::test::day;
+using tidemark::test::hour;
 
 namespace {
-constexpr double hour = 3600;
-constexpr double day = 86400;
 
 double half_life(base::Records& records, double celsius_, double ph, bool ascorbate) {
     return std::numbers::ln2 / loss_rate(records, celsius(celsius_), ph, ascorbate);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The calendar file is read by libical, a parser that is not ours, and held against what was put
 /// in; the lines for the screen are worked out by hand. All entries are invented.
+#include "common.hpp"
 #include "output/calendar.hpp"
 
 #include "base/calendar.hpp"
@@ -15,12 +16,14 @@
 #include <memory>
 #include <set>
 
+namespace calendar_test {
+
 using namespace tidemark;
 using output::CalendarEntry;
+using test::day;
+using test::hour;
 
 namespace {
-
-constexpr double hour = 3600, day = 24 * hour;
 
 std::chrono::local_seconds moment(const std::string& text) {
     return base::parse_moment(text, "test");
@@ -225,3 +228,5 @@ TEST_CASE("a time that no calendar has is an error of the run", "[output]") {
     CHECK_THROWS_AS(output::calendar_text(late, moment("2026-12-30")), base::RunError);
     CHECK_THROWS_AS(output::icalendar(late, moment("2026-12-30"), "n", now), base::RunError);
 }
+
+} // namespace calendar_test

@@ -6,6 +6,8 @@
 
 #include <limits>
 
+namespace csv_test {
+
 using namespace tidemark;
 
 TEST_CASE("profiles become rows in days, mm, percent and ppm", "[output]") {
@@ -23,3 +25,5 @@ TEST_CASE("fields that hold commas or quotes are quoted, and what is not finite 
         {{0, 0, "a \"seam\", thin", std::numeric_limits<double>::quiet_NaN(), 1e-6, 0}}, {});
     CHECK(table.substr(table.find('\n') + 1) == "0,0,\"a \"\"seam\"\", thin\",,1,0,\r\n");
 }
+
+} // namespace csv_test

@@ -16,6 +16,8 @@
 #include <filesystem>
 #include <numbers>
 
+namespace figure_test {
+
 using namespace tidemark;
 using Catch::Contains;
 namespace fs = std::filesystem;
@@ -257,3 +259,5 @@ TEST_CASE("the figure of the thickness lays the rules over the days by their own
     CHECK((dotted->points.back().x() - dotted->points.front().x()) / scale ==
           Approx(19.008 / 7 * 25.4).epsilon(1e-9));
 }
+
+} // namespace figure_test

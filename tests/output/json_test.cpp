@@ -8,6 +8,8 @@
 #include <catch2/catch.hpp>
 #include <nlohmann/json.hpp>
 
+namespace json_test {
+
 using namespace tidemark;
 
 TEST_CASE("the JSON object holds the answer in the units its names tell", "[output]") {
@@ -143,3 +145,5 @@ TEST_CASE("text in the object is left as it is, whatever brackets stand in it", 
           "{\n  \"text\": \"[ 1,  2 ] \\\"[3, 4\\\" \\\\\",\n  \"empty\": [],\n  \"list\": [1, "
           "-2.5e-07]\n}\n");
 }
+
+} // namespace json_test

@@ -9,6 +9,8 @@
 
 #include <sstream>
 
+namespace report_test {
+
 using namespace tidemark;
 using Catch::Contains;
 using Catch::StartsWith;
@@ -160,3 +162,5 @@ TEST_CASE("a brine without nitrite is reported by its salt alone", "[output]") {
     CHECK_THAT(text, !Contains("ppm"));
     CHECK_THAT(text, Contains("salted, 1.50 % or more"));
 }
+
+} // namespace report_test

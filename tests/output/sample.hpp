@@ -2,6 +2,7 @@
 /// A prediction and a picture filled in by hand; the numbers are invented and mean nothing.
 #pragma once
 
+#include "common.hpp"
 #include "cure/picture.hpp"
 #include "inference/answer.hpp"
 
@@ -12,7 +13,7 @@
 
 namespace tidemark::output {
 
-constexpr double day = 86400;
+using test::day;
 
 inline cure::Outcome sample_prediction() {
     cure::Outcome p;

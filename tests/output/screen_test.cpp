@@ -4,6 +4,8 @@
 
 #include <catch2/catch.hpp>
 
+namespace screen_test {
+
 using namespace tidemark;
 using namespace tidemark::output;
 
@@ -72,3 +74,5 @@ TEST_CASE("long lines are broken at spaces, and go on below what they belong to"
     s.paragraph("A", "one");
     CHECK(s.text() == "one two\n  three four\nA        one\n");
 }
+
+} // namespace screen_test

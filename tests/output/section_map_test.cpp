@@ -8,6 +8,8 @@
 
 #include <algorithm>
 
+namespace section_map_test {
+
 using namespace tidemark;
 using Lines = std::vector<std::string>;
 
@@ -53,3 +55,5 @@ TEST_CASE("a large picture is shrunk to the room there is, and thin fat stays vi
     CHECK(map.lines[15] == std::string(40, '.'));
     CHECK(map.lines[7][20] == 'X'); // 50 mm from the left, 40.5 mm up, so 39.5 mm down
 }
+
+} // namespace section_map_test

@@ -10,6 +10,8 @@
 #include <string>
 #include <vector>
 
+namespace sheet_test {
+
 using namespace tidemark;
 using Catch::Contains;
 
@@ -95,3 +97,5 @@ TEST_CASE("whatever the texts say, the sheet shows them and does not obey", "[ou
                                   "onerror=&#39;a&#39;&gt; &quot; &amp;"));
     }
 }
+
+} // namespace sheet_test

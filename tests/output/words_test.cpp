@@ -6,6 +6,8 @@
 
 #include <limits>
 
+namespace words_test {
+
 using namespace tidemark::output;
 
 TEST_CASE("days are rounded so that the window never looks wider than it is", "[output]") {
@@ -53,3 +55,5 @@ TEST_CASE("text is wrapped at spaces and counted in characters", "[output]") {
     CHECK(width_of("3 °C") == 4);
     CHECK(wrapped("3 °C 4 °C", 4) == std::vector<std::string>{"3 °C", "4 °C"});
 }
+
+} // namespace words_test

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// What must not change the answer, or must change it in a known way: mirrors and turns, twice the
 /// size, limits of loss, bath and film, and seams between equal tissues.
+#include "common.hpp"
 #include "geometry/field.hpp"
 #include "geometry/shapes.hpp"
 #include "transport/spectrum.hpp"
@@ -14,10 +15,9 @@
 
 using namespace tidemark;
 using geometry::Point;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
 
 transport::Bath bath_of(double water) {
     transport::Bath bath;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Systems joined in one bath. All scenarios are invented, with numbers of the right size.
+#include "common.hpp"
 #include "transport/join.hpp"
 
 #include "base/error.hpp"
@@ -13,13 +14,14 @@
 
 using namespace tidemark;
 using namespace tidemark::transport;
+using test::day;
 
 namespace {
 
-constexpr double solver = 1e-7; ///< what Spectrum asks of itself, in the water-weighted norm
-constexpr double allowed = 10 * solver; ///< node by node, as against the ODE library
+constexpr double solver = 1e-7;        ///< what Spectrum asks of itself, in the water-weighted norm
+constexpr double off_by = 10 * solver; ///< node by node, as against the ODE library
 
-constexpr double held = std::numeric_limits<double>::infinity(), day = 86400;
+constexpr double held = std::numeric_limits<double>::infinity();
 
 /// A sheet per m2, wet on both sides.
 System sheet(double thickness, double bath_water, double strength = 0.06, double film = held) {
@@ -53,9 +55,9 @@ TEST_CASE("two pieces alike in one bath are one case of two pieces", "[transport
     CHECK(pair.system.capacity.sum() == Approx(2 * one.capacity.sum()).epsilon(1e-14)); // roundoff
     for (const double t : {day, 6 * day, 40 * day}) {
         const auto expected = alone.at(t).free, joined = both.at(t).free;
-        CHECK(off(of_part(pair, 0, joined), expected) < allowed);
-        CHECK(off(of_part(pair, 1, joined), expected) < allowed);
-        CHECK(off(of_part(twice, 0, doubled.at(t).free), expected) < allowed);
+        CHECK(off(of_part(pair, 0, joined), expected) < off_by);
+        CHECK(off(of_part(pair, 1, joined), expected) < off_by);
+        CHECK(off(of_part(twice, 0, doubled.at(t).free), expected) < off_by);
     }
 }
 
@@ -67,8 +69,8 @@ TEST_CASE("in a bath that is held, or very large, each part goes its own way", "
     const Spectrum thin(sheet(0.03, held), day, 60 * day), thick(sheet(0.08, held), day, 60 * day);
     CAPTURE(water);
     for (const double t : {day, 10 * day, 60 * day}) {
-        CHECK(off(of_part(j, 0, both.at(t).free), thin.at(t).free) < allowed);
-        CHECK(off(of_part(j, 1, both.at(t).free), thick.at(t).free) < allowed);
+        CHECK(off(of_part(j, 0, both.at(t).free), thin.at(t).free) < off_by);
+        CHECK(off(of_part(j, 1, both.at(t).free), thick.at(t).free) < off_by);
     }
 }
 
@@ -85,14 +87,13 @@ TEST_CASE("a small piece beside a big one in little brine comes to the balance w
     const Spectrum both(j.system, day, last);
     CHECK(j.system.bath_capacity == Approx(bath / 0.95).epsilon(1e-14)); // roundoff
     const auto end = both.at(last).free;
-    CHECK((end.array() / (0.95 * strength) - 1).abs().maxCoeff() < allowed);
+    CHECK((end.array() / (0.95 * strength) - 1).abs().maxCoeff() < off_by);
     for (const double t : {0., day, 20 * day, last})
         CHECK(mass_balance_error(j.system, both, t) < 1e-10); // the project's own requirement
     // Alone in the same bucket the small one would end far saltier.
     const Joined small = join({{sheet(0.02, bath / 0.5), 0.5}});
     const double alone = Spectrum(small.system, day, last).at(last).free[0];
-    CHECK(alone ==
-          Approx(0.95 * (bath * 0.06 + 7.8 * 0.01) / (bath + 0.95 * 7.8)).epsilon(allowed));
+    CHECK(alone == Approx(0.95 * (bath * 0.06 + 7.8 * 0.01) / (bath + 0.95 * 7.8)).epsilon(off_by));
     CHECK(alone > 1.5 * end[0]);
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// The stepper against Spectrum where both can answer, its order in time, and where it refuses.
 #include "base/error.hpp"
+#include "common.hpp"
 #include "transport/cases.hpp"
 #include "transport/spectrum.hpp"
 #include "transport/stepper.hpp"
@@ -12,10 +13,9 @@
 
 using namespace tidemark;
 using namespace tidemark::transport_tests;
+using test::day;
 
 namespace {
-
-constexpr double day = 86400;
 
 transport::System lean_and_fat(double bath_water) { // an invented sheet
     transport::Bath bath;

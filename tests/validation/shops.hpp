@@ -3,6 +3,7 @@
 /// Dice apart from those of the inference.
 #pragma once
 
+#include "common.hpp"
 #include "cure/two_meshes.hpp"
 #include "inference/learn.hpp"
 #include "inference/sampling.hpp"
@@ -16,7 +17,7 @@
 
 namespace tidemark::validation {
 
-constexpr double day = 86400;
+using test::day;
 
 /// A round in a 5 % brine with 200 ppm of nitrite.
 inline cure::Case round_of(double thickness) {

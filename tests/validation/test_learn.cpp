@@ -13,6 +13,8 @@
 #include <array>
 #include <cmath>
 
+namespace test_learn {
+
 namespace {
 
 using namespace tidemark;
@@ -101,3 +103,5 @@ TEST_CASE("what is learnt of a shop is as sure as it says", "[validation]") {
              " % were told that their slices do not fit together.\n";
     validation::show("learn", score);
 }
+
+} // namespace test_learn

@@ -15,6 +15,8 @@
 #include <cmath>
 #include <functional>
 
+namespace test_mcbryde1911 {
+
 namespace {
 
 using namespace tidemark::validation;
@@ -244,3 +246,5 @@ TEST_CASE("nitrate lay flatter in the hams than chloride, which one diffusivity 
                             fixed(nitrate.mean[2], 2) + " +/- " + fixed(nitrate.deviation[2], 2) +
                             ".\n");
 }
+
+} // namespace test_mcbryde1911

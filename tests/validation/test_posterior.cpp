@@ -23,6 +23,8 @@
 #include <random>
 #include <tuple>
 
+namespace test_posterior {
+
 namespace {
 
 using namespace tidemark;
@@ -249,3 +251,5 @@ TEST_CASE("a number that matters, wrong by two, breaks a rule of what is publish
         CHECK(std::ranges::count(rules, rule) == 1);
     }
 }
+
+} // namespace test_posterior

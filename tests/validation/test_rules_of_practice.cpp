@@ -9,6 +9,8 @@
 #include <array>
 #include <cmath>
 
+namespace test_rules_of_practice {
+
 namespace {
 
 using namespace tidemark::validation;
@@ -176,3 +178,5 @@ TEST_CASE("the days by the pound part from the model at the mass shown", "[valid
     }
     show("rules-of-practice", score);
 }
+
+} // namespace test_rules_of_practice

@@ -8,6 +8,8 @@
 
 #include <cmath>
 
+namespace test_schedules_of_practice {
+
 namespace {
 
 using namespace tidemark::validation;
@@ -266,3 +268,5 @@ TEST_CASE("three rubs and the wait after them do what is shown", "[validation]")
     }
     show("rules-of-practice", score);
 }
+
+} // namespace test_schedules_of_practice

@@ -14,6 +14,8 @@
 #include <array>
 #include <iostream>
 
+namespace test_shops {
+
 namespace {
 
 using namespace tidemark;
@@ -245,3 +247,5 @@ TEST_CASE("the days hold where the model is wrong in the ways it says it covers"
     }
     validation::show("learn", text);
 }
+
+} // namespace test_shops

@@ -10,6 +10,8 @@
 #include <cmath>
 #include <sstream>
 
+namespace test_textbooks {
+
 namespace {
 
 using namespace tidemark::validation;
@@ -101,3 +103,5 @@ TEST_CASE("four times the days bring twice the salt while the middle is untouche
     CHECK(share(8, "mean") / share(7, "mean") == Approx(2).margin(0.005));
     CHECK(share(8, "mean") < 0.6);
 }
+
+} // namespace test_textbooks

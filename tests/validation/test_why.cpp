@@ -12,6 +12,8 @@
 #include <array>
 #include <numeric>
 
+namespace test_why {
+
 namespace {
 
 using namespace tidemark;
@@ -142,3 +144,5 @@ TEST_CASE("a planted cause comes among the first two", "[validation]") {
     CHECK(all[three_looks].two >= 0.8 * count);
     CHECK(all[six_looks].two >= 0.8 * count);
 }
+
+} // namespace test_why

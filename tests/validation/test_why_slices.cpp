@@ -16,6 +16,8 @@
 #include <string>
 #include <vector>
 
+namespace test_why_slices {
+
 namespace {
 
 using namespace tidemark;
@@ -317,3 +319,5 @@ TEST_CASE("the remedy named first is right for three slices in four", "[validati
     validation::show("why", score);
     CHECK(right >= 0.75 * count); // asked for
 }
+
+} // namespace test_why_slices

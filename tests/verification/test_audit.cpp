@@ -12,6 +12,8 @@
 #include <string>
 #include <vector>
 
+namespace test_audit {
+
 using namespace tidemark;
 using namespace tidemark::plans;
 
@@ -148,3 +150,5 @@ TEST_CASE("the stated error covers finer cells on a few schedules drawn at rando
     for (const Found& f : found)
         CHECK(f.covered());
 }
+
+} // namespace test_audit

@@ -5,6 +5,7 @@
 /// times and extrapolated. Required: half-way time of the core within 0.02 % (sheet), 0.05 % (disc)
 /// and 0.1 % (pieces); maps within 1 % of the brine's strength at every coarse node and at random
 /// places at a quarter, half and all of that time; and the claim not below the true error.
+#include "common.hpp"
 #include "geometry/field.hpp"
 #include "geometry/shapes.hpp"
 #include "verification/closed_forms.hpp"
@@ -18,13 +19,15 @@
 #include <memory>
 #include <string>
 
+namespace test_default_grid {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 using geometry::Point;
+using test::day;
 
 namespace {
 
-constexpr double day = 86400;
 constexpr int cells = 24;
 constexpr double map_allowed = 0.01; ///< of the brine's strength
 
@@ -179,3 +182,5 @@ TEST_CASE(
         return u;
     });
 }
+
+} // namespace test_default_grid

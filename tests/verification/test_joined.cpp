@@ -8,6 +8,8 @@
 
 #include <catch2/catch.hpp>
 
+namespace test_joined {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 
@@ -46,3 +48,5 @@ TEST_CASE("two sheets in one bath have the states of a general ODE library on th
         CHECK((state.dose - reference[i].tail(n)).cwiseAbs().maxCoeff() < allowed * times[i]);
     }
 }
+
+} // namespace test_joined

@@ -10,6 +10,8 @@
 #include <cmath>
 #include <memory>
 
+namespace test_law {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 
@@ -155,3 +157,5 @@ TEST_CASE("a loss that waits for a second solute lies between none and all of it
         CHECK(got.at(t).dose[centre] == Approx(sum * t / 400).epsilon(1e-3));
     }
 }
+
+} // namespace test_law

@@ -2,6 +2,7 @@
 /// Tissues in series: lean under a fat cap and two rounds of tissue, against the modes of the
 /// composite sheet and cylinder (Carslaw & Jaeger ch. XII), and the steady flux of resistances in
 /// series.
+#include "common.hpp"
 #include "verification/closed_forms.hpp"
 #include "verification/lines.hpp"
 
@@ -11,13 +12,15 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_layers {
+
 using namespace tidemark;
 using namespace tidemark::verification;
+using test::day;
 
 namespace {
 
 constexpr double grid = 2e-6; ///< what extrapolation of two grids leaves, see test_lines.cpp
-constexpr double day = 86400;
 const Tissue lean{0.05, 2.5e-10, 780}, fat{0.005, 1e-10, 100};
 
 transport::Medium medium(const Tissue& t) {
@@ -188,3 +191,5 @@ TEST_CASE("the steady flux through tissues in series is the drop over the sum of
         CHECK(got[0] == Approx(exact).epsilon(grid));
     }
 }
+
+} // namespace test_layers

@@ -11,6 +11,8 @@
 
 #include <numbers>
 
+namespace test_lines {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 
@@ -196,3 +198,5 @@ TEST_CASE("a film between bath and meat gives Crank's uptake and centre", "[veri
             }
         }
 }
+
+} // namespace test_lines

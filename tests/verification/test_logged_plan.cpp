@@ -4,9 +4,9 @@
 /// is in a bath and when a rub is used up is worked out here again from the loads. Scenarios are
 /// invented.
 #include "base/calendar.hpp"
+#include "common.hpp"
 #include "cure/plans.hpp"
 #include "cure/track.hpp"
-#include "first_taken.hpp"
 #include "materials/brine.hpp"
 #include "materials/diffusion.hpp"
 #include "verification/cvode.hpp"
@@ -19,6 +19,8 @@
 #include <limits>
 #include <map>
 #include <memory>
+
+namespace test_logged_plan {
 
 using namespace tidemark;
 using namespace tidemark::verification;
@@ -318,3 +320,5 @@ TEST_CASE("a stage with a log costs a few ordinary ones", "[verification]") {
     const double ordinary = std::max(cost(nullptr), cost(nullptr));
     CHECK(cost(log) < 8 * ordinary);
 }
+
+} // namespace test_logged_plan

@@ -15,6 +15,8 @@
 #include <limits>
 #include <memory>
 
+namespace test_loss {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 
@@ -219,3 +221,5 @@ TEST_CASE("a whole piece in a held bath that loses is its section and its ends",
         CHECK(dying(t) == Approx(expected).margin(3e-4));
     }
 }
+
+} // namespace test_loss

@@ -20,6 +20,8 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_manufactured {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 using geometry::Point;
@@ -168,3 +170,5 @@ TEST_CASE("cells of two fibrous tissues on an irregular section are of second or
     CHECK(std::log2(errors[0] / errors[1]) > 1.8);
     CHECK(std::log2(errors[1] / errors[2]) > 1.8);
 }
+
+} // namespace test_manufactured

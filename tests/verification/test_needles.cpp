@@ -17,6 +17,8 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_needles {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 using geometry::Needles;
@@ -120,3 +122,5 @@ TEST_CASE("rows farther apart than their needles run along the plan's height", "
               return g(p.x() / r, 0.06 * s * s / (r * r)) * g(p.y() / s, 0.06);
           }) < allowed);
 }
+
+} // namespace test_needles

@@ -7,6 +7,7 @@
 /// square keeps 2.0. The largest error is therefore divided by that logarithm, with h over the
 /// thickness, on the meshes. The irregular section of two fibrous tissues has its own file,
 /// test_manufactured.cpp.
+#include "common.hpp"
 #include "verification/closed_forms.hpp"
 #include "verification/fields.hpp"
 #include "verification/lines.hpp"
@@ -16,13 +17,16 @@
 #include <algorithm>
 #include <cmath>
 
+namespace test_order {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 using geometry::Point;
+using test::day;
 
 namespace {
 
-constexpr double day = 86400, asked = 1.8;
+constexpr double asked = 1.8;
 
 transport::Bath held() {
     transport::Bath bath;
@@ -149,3 +153,5 @@ TEST_CASE("a disc about a bone is of second order", "[verification]") {
         modes.mean(bone, R),
         [](const transport::System& system) { return system.mean_weights(0); });
 }
+
+} // namespace test_order

@@ -3,6 +3,7 @@
 /// a bath (an invented scenario), on the same cells, so what differs is only how time is treated.
 /// Asked of the library: 1e-10. Allowed: 1e-6 of the brine's strength, ten times what the
 /// solvers ask of themselves.
+#include "common.hpp"
 #include "geometry/shapes.hpp"
 #include "transport/spectrum.hpp"
 #include "transport/stepper.hpp"
@@ -13,12 +14,15 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_reference {
+
 using namespace tidemark;
 using namespace tidemark::verification;
+using test::day;
 
 namespace {
 
-constexpr double day = 86400, allowed = 1e-6;
+constexpr double allowed = 1e-6;
 const std::vector<double> times = {1 * day, 4 * day, 15 * day, 60 * day};
 
 struct Loin {
@@ -95,3 +99,5 @@ TEST_CASE("a cooler that swings is followed by the stepper as by a general ODE l
     });
     check_states(transport::Stepper(system, {integral(a), integral(b)}, times.back()), reference);
 }
+
+} // namespace test_reference

@@ -6,6 +6,8 @@
 
 #include <cmath>
 
+namespace test_rubs {
+
 using namespace tidemark;
 using namespace tidemark::plans;
 
@@ -102,3 +104,5 @@ TEST_CASE("a dry cure in three rubs drips what it drips in one", "[verification]
     CHECK(three.first().stages[2].end.mean_salt ==
           Approx(one.first().stages[0].end.mean_salt).epsilon(1e-9));
 }
+
+} // namespace test_rubs

@@ -6,6 +6,7 @@
 /// the map steep at a curved wall (second order up to a logarithm there, and cells that change as
 /// the curve is followed, so extrapolation leaves more); means 5e-5. A wrong coefficient of one per
 /// cent would move maps by 3e-3 and means by 5e-3.
+#include "common.hpp"
 #include "verification/closed_forms.hpp"
 #include "verification/fields.hpp"
 
@@ -14,13 +15,16 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_sections {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 using geometry::Point;
+using test::day;
 
 namespace {
 
-constexpr double D = 2.5e-10, omega = 780, day = 86400, pi = std::numbers::pi;
+constexpr double D = 2.5e-10, omega = 780, pi = std::numbers::pi;
 constexpr double outer_walls = 2e-4, steep_walls = 1e-3, means = 5e-5;
 constexpr int cells = 24, terms = 20;
 
@@ -262,3 +266,5 @@ TEST_CASE("half a piece on a sealed face is the whole piece", "[verification]") 
         CHECK(a.mean[0] == Approx(uptake(1).at(T)).margin(means));
     }
 }
+
+} // namespace test_sections

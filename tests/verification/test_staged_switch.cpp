@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// A chain of baths, rests and shut faces, and a cooler with a log, against SUNDIALS CVODE on the
 /// same cells, begun anew at every switch. Scenarios are invented.
+#include "common.hpp"
 #include "cure/cooler_log.hpp"
 #include "geometry/shapes.hpp"
 #include "materials/diffusion.hpp"
@@ -13,12 +14,16 @@
 
 #include <memory>
 
+namespace test_staged_switch {
+
 using namespace tidemark;
 using namespace tidemark::verification;
+using test::day;
+using test::hour;
 
 namespace {
 
-constexpr double hour = 3600, day = 24 * hour, half = 0.025;
+constexpr double half = 0.025;
 
 /// One stage of a chain as a system, with nothing started yet.
 struct Switch {
@@ -177,3 +182,5 @@ TEST_CASE("a cooler with a log runs a stage by its clock", "[verification]") {
         CHECK(transport::mass_balance_error(system, odd, t) < 1e-10);
     }
 }
+
+} // namespace test_staged_switch

@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: MIT
 /// Stages against what can be worked out: a fixed dose, soaking out, the clock of a log, needles.
 /// Series as of Crank, The Mathematics of Diffusion (1975), ch. 4, from memory, summed here.
+#include "common.hpp"
 #include "cure/outcome.hpp"
 #include "cure/picture.hpp"
 #include "cure/setup.hpp"
-#include "first_taken.hpp"
 #include "materials/brine.hpp"
 #include "transport/chain.hpp"
 #include "verification/closed_forms.hpp"
@@ -16,13 +16,17 @@
 #include <cmath>
 #include <numbers>
 
+namespace test_stages {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 using cure::Stage;
+using test::day;
+using test::hour;
 
 namespace {
 
-constexpr double pi = std::numbers::pi, hour = 3600, day = 24 * hour;
+constexpr double pi = std::numbers::pi;
 
 // ---- the plan's sheet: 50 mm, D 2.5e-10 m2/s, no loss, tissue water takes what the bath holds
 
@@ -257,3 +261,5 @@ TEST_CASE("a sheet filled by needles stays as it is; a section evens out and los
     CHECK(spread < 1e-3);
     CHECK(section.mass_balance_error < 1e-10);
 }
+
+} // namespace test_stages

@@ -15,6 +15,8 @@
 #include <cmath>
 #include <limits>
 
+namespace test_whole {
+
 using namespace tidemark;
 using namespace tidemark::verification;
 
@@ -250,3 +252,5 @@ TEST_CASE("whole pieces keep mass, and stay between what they began with and the
         }
     }
 }
+
+} // namespace test_whole

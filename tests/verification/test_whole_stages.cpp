@@ -15,6 +15,8 @@
 #include <functional>
 #include <memory>
 
+namespace test_whole_stages {
+
 using namespace tidemark;
 using namespace tidemark::plans;
 using namespace tidemark::verification;
@@ -45,7 +47,7 @@ Question block(std::vector<Stage> stages) {
 class Solid {
 public:
     Solid(const Question& plan, int fineness, bool nitrite) : nitrite_(nitrite) {
-        base::Records r = records();
+        base::Records r = fixed_records();
         setup_ = cure::coefficients(plan, r);
         brick_ = {thickness, width, length, fat, 4 * fineness, 16 * fineness, 6 * fineness, true};
         nodal_ = reacted_ = VectorXd::Zero(brick_.nodes());
@@ -142,7 +144,7 @@ TEST_CASE("brine, soak and rest of a short block with fat are those of three dim
         block({stage(Kind::cover, 3 * day), soak(8 * hour, 0.5, 1), stage(Kind::rest, 4 * day)});
     const auto r = run(plan);
     CHECK(r.mass_balance_error < 1e-10);
-    base::Records own = records();
+    base::Records own = fixed_records();
     const cure::Tissue lean_tissue =
         cure::coefficients(plan, own).stages()[0].setup.tissues.at("lean");
     const double w = lean_tissue.water_fraction;
@@ -178,7 +180,7 @@ TEST_CASE("a rub on a short block goes in through faces and ends", "[verificatio
     REQUIRE(r.first().stages[0].gone);
     CHECK(r.mass_balance_error < 1e-10);
     CHECK(r.first().stages[0].salt_taken == Approx(0.03 * r.first().weight).epsilon(1e-9));
-    base::Records own = records();
+    base::Records own = fixed_records();
     const cure::Tissue tissue = cure::coefficients(plan, own).stages()[0].setup.tissues.at("lean");
     const Reference of = extrapolated([&](int f) {
         Solid solid(plan, f, false);
@@ -202,7 +204,7 @@ TEST_CASE("a short block in a cooler with a log is that of three dimensions", "[
                            {"kinetics.activation-energy", "60 kJ/mol", "--set"}};
     const auto r = run(plan);
     CHECK(r.mass_balance_error < 1e-10);
-    base::Records own = records();
+    base::Records own = fixed_records();
     const cure::Tissue tissue = cure::coefficients(plan, own).stages()[0].setup.tissues.at("lean");
     const auto follow = [&](bool nitrite, int fineness) {
         Solid solid(plan, fineness, nitrite);
@@ -226,7 +228,7 @@ TEST_CASE("a short block in a bag lies in what has dripped, at its ends too", "[
     const auto r = run(plan);
     REQUIRE(r.first().stages[0].gone);
     CHECK(r.mass_balance_error < 1e-10);
-    base::Records own = records();
+    base::Records own = fixed_records();
     const cure::Tissue tissue = cure::coefficients(plan, own).stages()[0].setup.tissues.at("lean");
     const auto follow = [&](bool nitrite, int fineness) {
         Solid solid(plan, fineness, nitrite);
@@ -248,3 +250,5 @@ TEST_CASE("a short block in a bag lies in what has dripped, at its ends too", "[
     check(end.mean_arrived / tissue.water_fraction, nitrite, 1);
     check(end.core_arrived / tissue.water_fraction, nitrite, 2);
 }
+
+} // namespace test_whole_stages
