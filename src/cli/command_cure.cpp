@@ -62,7 +62,8 @@ void help(const std::string& command, bool all) {
          "Pieces that differ, in one brine: when each is cured, and the slowest of them.\n"
          "The first case gives a piece, the brine and the cooler; each --with file one more "
          "piece.\n"
-         "Faces that lie on another piece are closed with seal; to turn pieces give stages.\n\n"},
+         "Faces that lie on another piece are closed with seal, in that piece's file; --seal none\n"
+         "on the line opens those of all. To turn pieces give stages.\n\n"},
         {"sheet",
          "tidemark sheet --case FILE --sheet FILE.html [flags]\n"
          "One page for the cooler's door: the answer of day, of plan where there are stages "

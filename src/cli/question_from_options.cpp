@@ -26,7 +26,7 @@ bool uses_brine(const Options& options, const std::optional<cure::Pump>& pump) {
 
 /// The piece of a file that holds nothing else; a brine is put beside it only because a case has
 /// one.
-cure::OtherPiece other_piece(const Given& file, base::Records& records,
+cure::OtherPiece other_piece(const Given& file, bool hung, base::Records& records,
                              std::vector<std::string>& warnings) {
     Options options = read_piece_file(file);
     options.add("brine-salt", {"5 %", "--brine-salt"});
@@ -35,6 +35,10 @@ cure::OtherPiece other_piece(const Given& file, base::Records& records,
         warnings.insert(warnings.end(), asked.warnings.begin(), asked.warnings.end());
         cure::OtherPiece other{asked.question.piece, file.text};
         other.piece.out = Values(options).get("out");
+        if (hung) {
+            other.piece.dimensions.sealed.clear();
+            other.piece.shut_ends = 0;
+        }
         return other;
     } catch (const base::InputError& error) {
         const std::string message = error.what();
@@ -123,8 +127,10 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
         question.pump = pump;
         question.stages = stages_from(options.all("stage"), question.base);
     }
+    const Given* seal = options.find("seal");
+    const bool hung = seal && seal->text == "none" && seal->where.starts_with("--");
     for (const Given& file : bucket ? options.all("with") : std::vector<Given>())
-        question.others.push_back(other_piece(file, records, out.warnings));
+        question.others.push_back(other_piece(file, hung, records, out.warnings));
     if (bucket)
         question.base.piece.out = Values(options).get("out");
     if (const Given* given = options.find("out"); bucket && given && question.others.empty())

@@ -114,8 +114,7 @@ public:
         const cure::Outcome& o = asking_.outcome;
         const cure::Question& q = o.question;
         const cure::Pickle& pickle = o.solved->setup().pickle;
-        if (q.others.empty())
-            one(turned(q));
+        one(turned(q));
         if (!done_)
             ladder([&](int k) { return with_salt(q, pickle, k); });
         const auto more = with_most_nitrite(q, pickle, o.ingoing);

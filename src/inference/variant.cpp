@@ -97,17 +97,28 @@ std::optional<Variant> then(const Question& q, const std::optional<Stage>& after
 } // namespace
 
 std::optional<Variant> turned(const Question& q) {
-    const bool own = !q.base.piece.dimensions.sealed.empty() || q.base.piece.shut_ends > 0,
+    const auto shut = [](const cure::Piece& p) {
+        return !p.dimensions.sealed.empty() || p.shut_ends > 0;
+    };
+    const auto open = [](cure::Piece& p) {
+        p.dimensions.sealed.clear();
+        p.shut_ends = 0;
+    };
+    const bool own = shut(q.base.piece) ||
+                     std::ranges::any_of(q.others, shut, &cure::OtherPiece::piece),
                staged_so =
-                   std::ranges::any_of(q.stages, [](const Stage&s) { return !s.sealed.empty(); });
+                   std::ranges::any_of(q.stages, [](const Stage& s) { return !s.sealed.empty(); });
     if (!own && !staged_so)
         return {};
-    const std::string what = "no face shut: hung free, or turned over every day";
+    const std::string what = q.others.empty()
+                                 ? "no face shut: hung free, or turned over every day"
+                                 : "no face shut: all hung free, or turned over every day";
     Variant v{what, q, {}, {}};
     if (own)
         v.flags = {{"seal", "none"}};
-    v.question.base.piece.dimensions.sealed.clear();
-    v.question.base.piece.shut_ends = 0;
+    open(v.question.base.piece);
+    for (cure::OtherPiece& other : v.question.others)
+        open(other.piece);
     for (Stage& s : v.question.stages)
         s.sealed.clear();
     return staged_so ? staged(v, what) : v;

@@ -80,15 +80,6 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
         screen.paragraph("", "These days do not include variation between pieces.");
 }
 
-/// The pieces that have a face shut by what lies on it.
-std::string shut_pieces(const cure::Outcome& b) {
-    std::string list;
-    for (const cure::PieceOutcome& p : b.pieces)
-        if (!p.piece.dimensions.sealed.empty() || p.piece.shut_ends > 0)
-            list += (list.empty() ? "" : ", ") + p.name;
-    return list;
-}
-
 void brine(Screen& screen, const cure::Outcome& b) {
     std::vector<Column> columns{{"", "Brine on day", 15, ""}};
     std::vector<std::vector<std::string>> rows{{"  salt %"}};
@@ -121,8 +112,6 @@ std::string bucket_report(const inference::Answer& a, const std::string& change_
     if (!a.chances.empty())
         show_change(screen, inference::least_sure(a.chances), advised,
                     "the least sure piece then on ");
-    if (const std::string shut = shut_pieces(b); a.changes.looked && !shut.empty())
-        screen.paragraph("", "Not tried: " + shut + " hung free (no seal in its file).");
     if (more)
         show_tried(screen, advised);
     std::string typical = b.slowest().cured

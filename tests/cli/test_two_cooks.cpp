@@ -257,7 +257,24 @@ TEST_CASE("a change says what it makes of a date", "[cli]") {
     bucket(folder);
     const std::string both = joined("bucket --case first.ini " + ready + few);
     CHECK_THAT(both, Contains("The dates told here are without it"));
-    CHECK_THAT(both, Contains("Not tried: piece 3 (turkey breast, 55.9 mm) hung free"));
+}
+
+TEST_CASE("all pieces of a bucket hung free is a change tried, and a flag", "[cli]") {
+    const Folder folder;
+    bucket(folder);
+    const Json lying = answer(folder, "bucket --case first.ini" + few),
+               hung = answer(folder, "bucket --case first.ini --seal none" + few);
+    folder.write("third.ini", contents(folder / "third.ini") + "seal = none\n");
+    const std::string third = contents(folder / "third.ini");
+    folder.write("third.ini", std::regex_replace(third, std::regex("seal = bottom\n"), ""));
+    const Json open = answer(folder, "bucket --case first.ini" + few);
+    CHECK(hung["pieces"][2]["cured_day"] == open["pieces"][2]["cured_day"]);
+    CHECK(hung["pieces"][2]["cured_day"].get<double>() <
+          0.8 * lying["pieces"][2]["cured_day"].get<double>());
+    const Json& tried = lying["changes_tried"];
+    REQUIRE(!tried.empty());
+    CHECK(tried[0]["what"] == "no face shut: all hung free, or turned over every day");
+    CHECK(tried[0]["chance"].get<double>() > 0);
 }
 
 TEST_CASE("the cook's own name comes first", "[cli]") {
