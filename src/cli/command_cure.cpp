@@ -36,6 +36,8 @@
 #include "output/words.hpp"
 
 #include <cmath>
+#include <cstdlib>
+#include <ctime>
 #include <functional>
 #include <iostream>
 #include <map>
@@ -74,8 +76,22 @@ void help(const std::string& command, bool all) {
               << flags_of(command, all);
 }
 
+/// By the clock, or as told for output that is to be the same again (SOURCE_DATE_EPOCH, of
+/// reproducible-builds.org).
 std::chrono::sys_seconds now() {
+    if (const char* told = std::getenv("SOURCE_DATE_EPOCH"))
+        return std::chrono::sys_seconds(std::chrono::seconds(std::strtoll(told, nullptr, 10)));
     return std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
+}
+
+/// The same, where the kitchen is, to the minute.
+std::chrono::local_seconds kitchen_now() {
+    using namespace std::chrono;
+    const std::time_t t = now().time_since_epoch().count();
+    std::tm here{};
+    localtime_r(&t, &here);
+    const local_days day{year(here.tm_year + 1900) / (here.tm_mon + 1) / here.tm_mday};
+    return day + hours(here.tm_hour) + minutes(here.tm_min);
 }
 
 /// Where answers go besides the screen, checked before anything is solved.
@@ -255,6 +271,7 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     cure::Outcome& outcome = answer.outcome;
     warn_first(outcome.findings, shop.says);
     warn_first(outcome.findings, asked.warnings);
+    outcome.question.asked = kitchen_now();
     if (const auto ready = outcome.question.ready)
         outcome.question.start =
             base::minute_after(*ready, -output::last_step_at(output::plan_entries(answer)));

@@ -81,12 +81,19 @@ struct Question {
     /// schedule. Either way it runs on through the stages.
     std::optional<std::chrono::local_seconds> start;
     std::optional<std::chrono::local_seconds> ready; ///< when it is wanted; `start` follows from it
+    std::optional<std::chrono::local_seconds> asked; ///< now, by the kitchen's clock
     Case base;                                       ///< the first piece, the brine, the cooler
     std::vector<OtherPiece> others;                  ///< with it in every bath
     std::optional<double> container;                 ///< [m3] that meat and brine have to fit in
     std::optional<Pump> pump;                        ///< of a piece alone
     std::vector<Stage> stages;
 };
+
+/// Whether its beginning is a day that has gone by.
+inline bool too_late(const Question& q) {
+    using std::chrono::floor, std::chrono::days;
+    return q.start && q.asked && floor<days>(*q.start) < floor<days>(*q.asked);
+}
 
 /// A case kept in its brine, with no end set: the question of `day`.
 Question in_brine(const Case& question);

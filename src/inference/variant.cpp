@@ -107,7 +107,7 @@ std::optional<Variant> turned(const Question& q) {
     const bool own = shut(q.base.piece) ||
                      std::ranges::any_of(q.others, shut, &cure::OtherPiece::piece),
                staged_so =
-                   std::ranges::any_of(q.stages, [](const Stage& s) { return !s.sealed.empty(); });
+                   std::ranges::any_of(q.stages, [](const Stage&s) { return !s.sealed.empty(); });
     if (!own && !staged_so)
         return {};
     const std::string what = q.others.empty()

@@ -124,9 +124,17 @@ std::vector<std::string> broken_command(const std::string& command, std::size_t 
 }
 
 void show_begin(Screen& screen, const cure::Question& question) {
-    if (question.ready && question.start)
-        screen.paragraph("BEGIN", "on " + base::show_moment(*question.start) + ", to have it on " +
-                                      base::show_moment(*question.ready) + ".");
+    if (!question.ready || !question.start)
+        return;
+    const std::string then = base::show_moment(*question.start),
+                      wanted = base::show_moment(*question.ready);
+    screen.paragraph(
+        "BEGIN",
+        !cure::too_late(question)
+            ? "on " + then + ", to have it on " + wanted + "."
+            : "too late for " + wanted + ": that begins on " + then +
+                  ", which is past. Begun now it is ready on " +
+                  base::show_moment(*question.asked + (*question.ready - *question.start)) + ".");
 }
 
 } // namespace tidemark::output

@@ -98,6 +98,7 @@ std::string calendar_text(const std::vector<CalendarEntry>& entries, local_secon
     Shown shown;
     shown.columns = columns;
     Screen screen(shown);
+    std::string kept;
     for (const CalendarEntry& entry : by_time(entries)) {
         std::string head = base::show_moment(base::minute_after(start, entry.time));
         if (margin < width_of(head)) {
@@ -110,18 +111,25 @@ std::string calendar_text(const std::vector<CalendarEntry>& entries, local_secon
                 head.clear();
             }
         };
-        lines(base::trim(boost::replace_all_copy(cleaned(entry.title), "\n", " ")));
-        if (entry.length > 0) {
-            lines("until " +
-                  base::show_moment(base::minute_after(start, entry.time + entry.length)));
-        }
+        std::string text = base::trim(boost::replace_all_copy(cleaned(entry.title), "\n", " "));
+        const double end = entry.time + entry.length;
+        if (entry.length > 0 && std::ranges::count(entries, end, &CalendarEntry::time) == 0)
+            text += ", until " + base::show_moment(base::minute_after(start, end));
+        const std::string detail =
+            cleaned(entry.kept == kept ? entry.detail : entry.whole_detail());
+        if (!entry.kept.empty())
+            kept = entry.kept;
         std::vector<std::string> paragraphs;
-        const std::string detail = cleaned(entry.detail);
         boost::split(paragraphs, detail, boost::is_any_of("\n"));
+        bool first = true;
         for (const std::string& paragraph : paragraphs) {
-            if (const std::string trimmed = base::trim(paragraph); !trimmed.empty()) {
+            const std::string trimmed = base::trim(paragraph);
+            if (first) {
+                lines(text + (trimmed.empty() ? "" : ". " + trimmed));
+            } else if (!trimmed.empty()) {
                 lines(trimmed);
             }
+            first = false;
         }
     }
     return screen.text();
@@ -159,7 +167,7 @@ std::string icalendar(const std::vector<CalendarEntry>& entries, local_seconds s
             }
         }
         said("SUMMARY", entry.title);
-        said("DESCRIPTION", entry.detail);
+        said("DESCRIPTION", entry.whole_detail());
         line("TRANSP:TRANSPARENT"); // meat in the cooler keeps nobody busy
         if (entry.by_hand) {
             line("BEGIN:VALARM");

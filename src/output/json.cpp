@@ -277,6 +277,8 @@ std::string json(const std::string& command, const inference::Answer& a,
         object["begin"] = base::format_moment(*o.question.start, "%Y-%m-%d %H:%M");
     if (o.question.ready)
         object["ready"] = base::format_moment(*o.question.ready, "%Y-%m-%d %H:%M");
+    if (o.question.ready && o.question.start)
+        object["begin_is_past"] = cure::too_late(o.question);
     object["at_day"] = number(o.at, day);
     object["has_nitrite"] = o.has_nitrite;
     if (o.pieces.size() == 1) {

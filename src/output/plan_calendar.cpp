@@ -57,26 +57,24 @@ namespace {
 std::pair<std::string, std::string> to_do(const cure::StageResult& s,
                                           const cure::StageResult* before, bool cover_before,
                                           const std::string& load) {
-    const std::string cold =
-        "Keep it at " + base::show_temperature(s.temperature) + faces(s.stage) + ".";
     switch (s.stage.kind) {
     case Kind::cover:
         if (!cover_before || s.stage.fresh || s.stage.brine)
-            return {before ? "Into fresh brine" : "Into the brine", cold};
-        return {"Turn it, stir, back into the same brine", cold};
+            return {before ? "Into fresh brine" : "Into the brine", ""};
+        return {"Turn it, stir, back into the same brine", ""};
     case Kind::rub:
-        return {before ? "Rub again" : "Rub", load + "; drain what drips. " + cold};
+        return {before ? "Rub again" : "Rub", load + "; drain what drips."};
     case Kind::bag:
-        return {"Rub and bag", load + "; close the bag, drip stays in. " + cold};
+        return {"Rub and bag", load + "; close the bag, drip stays in."};
     case Kind::soak:
         return {"Soak in fresh water",
-                (s.stage.water > 0 ? "Water " + base::show_mass(s.stage.water) + ". " : "") + cold};
+                s.stage.water > 0 ? "Water " + base::show_mass(s.stage.water) + "." : ""};
     case Kind::rest:
         break;
     }
     return {before && before->stage.kind != Kind::rest ? "Take it out and let it rest"
                                                        : "Let it rest",
-            cold};
+            ""};
 }
 
 /// What the cook does at the end of the last stage.
@@ -181,7 +179,9 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
                                                : std::string();
         const auto [title, detail] = to_do(s, k == 0 ? nullptr : &p.stages[k - 1], cover, load);
         const std::string key = "stage " + std::to_string(k + 1);
-        list.push_back({begin, end - begin, title, detail, true, key});
+        list.push_back(
+            {begin, end - begin, title, detail, true, key,
+             "Keep it at " + base::show_temperature(s.temperature) + faces(s.stage) + "."});
         for (int n = 1; n <= s.stage.changes; ++n)
             list.push_back({begin + n * (end - begin) / (s.stage.changes + 1), 0,
                             "Change the water", "Fresh and cold.", true, key + " water"});
@@ -250,6 +250,8 @@ std::string change_dates(const inference::Answer& a) {
     const auto moved = [&](double seconds) {
         return base::show_moment(base::minute_after(*q.start, seconds));
     };
+    if (q.ready && q.asked && base::minute_after(*q.start, -later) < *q.asked)
+        return "For that the date wanted is too near: it begins on " + moved(-later) + ".";
     return q.ready ? "To have it on the date wanted, begin then on " + moved(-later) + "."
                    : "It is then ready on " + moved(last_step_at(entries) + later) + ".";
 }

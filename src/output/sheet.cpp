@@ -103,12 +103,12 @@ void calendar(HtmlPage& sheet, const inference::Answer& a) {
         "<th scope=\"col\">What</th><th scope=\"col\">Initials</th></tr></thead>\n<tbody>\n");
     for (const CalendarEntry& e : plan_entries(quiet)) {
         const std::string title = escaped(e.title);
-        sheet.markup("<tr><td><input type=\"checkbox\" aria-label=\"Done: " + title +
-                     "\"></td><td>" + escaped(entry_time(e.time, a.outcome.question.start)) +
-                     "</td><td>" + title +
-                     (e.detail.empty() ? "" : "<small>" + escaped(e.detail) + "</small>") +
-                     "</td><td class=\"by\"><input type=\"text\" aria-label=\"Initials: " + title +
-                     "\"></td></tr>\n");
+        sheet.markup(
+            "<tr><td><input type=\"checkbox\" aria-label=\"Done: " + title + "\"></td><td>" +
+            escaped(entry_time(e.time, a.outcome.question.start)) + "</td><td>" + title +
+            (e.whole_detail().empty() ? "" : "<small>" + escaped(e.whole_detail()) + "</small>") +
+            "</td><td class=\"by\"><input type=\"text\" aria-label=\"Initials: " + title +
+            "\"></td></tr>\n");
     }
     sheet.markup("</tbody>\n</table>\n").close();
 }

@@ -46,7 +46,8 @@ public:
     /// that `before` has; `from` says where standard input comes from.
     Ran run(const std::string& words, const std::string& before = "",
             const std::string& from = " </dev/null") const {
-        const std::string settings = "unset COLUMNS && XDG_CONFIG_HOME=\"$PWD/.none\" ";
+        const std::string settings = "unset COLUMNS && XDG_CONFIG_HOME=\"$PWD/.none\" TZ=UTC0 "
+                                     "SOURCE_DATE_EPOCH=1795593600 "; // 2026-11-25 08:00
         const std::string line = "cd '" + path_.string() + "' && " + settings + before +
                                  " '" TIDEMARK_BINARY_DIR "/tidemark' " + words + " >.out 2>.err" +
                                  from;

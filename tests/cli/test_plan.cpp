@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <chrono>
 #include <cmath>
+#include <regex>
 #include <sstream>
 
 namespace test_plan {
@@ -91,7 +92,7 @@ TEST_CASE("a calendar file has one entry to a thing to do, on its date", "[cli]"
         "--calendar cure.ics");
     CHECK(ran.code == 0);
     CHECK(ran.err == "");
-    CHECK_THAT(ran.out, Contains("\nSat 5 Dec 2026 18:00   Into the brine\n"));
+    CHECK_THAT(ran.out, Contains("\nSat 5 Dec 2026 18:00   Into the brine. Keep it at "));
     const std::string file = contents(folder / "cure.ics");
     std::istringstream lines(file);
     int begun = 0, ended = 0;
@@ -265,6 +266,13 @@ TEST_CASE("a date wanted tells when to begin, in every command that has days", "
     CHECK_THAT(day.out, Contains("Thu 24 Dec 2026 18:00  Take it out of the brine"));
     const Ran plan = folder.run("plan" + words + " --stage 'brine, 9 d' --stage 'rest, 1 d'");
     CHECK_THAT(plan.out, Contains("BEGIN    on Mon 14 Dec 2026 18:00"));
+    // It is 25 November where the tests run: twelve days before the 6th are past.
+    const std::string late = "day --case a.ini --ready '2026-12-06 18:00'";
+    CHECK_THAT(std::regex_replace(folder.run(late).out, std::regex("\\s+"), " "),
+               Contains("BEGIN too late for Sun 6 Dec 2026 18:00: that begins on Tue 24 Nov 2026 "
+                        "18:00, which is past. Begun now it is ready on Mon 7 Dec 2026 08:00."));
+    CHECK(nlohmann::json::parse(folder.run(late + " --json").out)["begin_is_past"] == true);
+    CHECK(object["begin_is_past"] == false);
     folder.write("b.ini", "shape = round\nthickness = 50 mm\nweight = 1 kg\nmuscle = beef-round\n");
     CHECK_THAT(folder.run("bucket --with b.ini" + words).out, Contains("BEGIN    on "));
     const Ran both = folder.run("day" + words + " --start '2026-12-01'");

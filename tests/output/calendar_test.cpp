@@ -200,11 +200,17 @@ TEST_CASE("an entry keeps its UID when it moves, and no two share one", "[output
 TEST_CASE("a schedule is shown by date, broken into lines of a screen", "[output]") {
     CHECK(output::calendar_text(
               {{2 * day, 0, "Take it out", ""}, {0, 2 * day, "Cure", "At 3 °C.\nTurn it daily."}},
-              moment("2026-12-30 18:00")) == "Wed 30 Dec 2026 18:00  Cure\n"
-                                             "                       until Fri 1 Jan 2027 18:00\n"
-                                             "                       At 3 °C.\n"
+              moment("2026-12-30 18:00")) == "Wed 30 Dec 2026 18:00  Cure. At 3 °C.\n"
                                              "                       Turn it daily.\n"
                                              "Fri 1 Jan 2027 18:00   Take it out\n");
+    // An end with nothing behind it is said, and how it is kept only when that changes.
+    CHECK(output::calendar_text({{0, day, "Cure", "", true, "a", "At 3 °C."},
+                                 {day, day, "Rest", "", true, "b", "At 3 °C."},
+                                 {2 * day, 0.5 * day, "Dry", "Hang it.", true, "c", "At 10 °C."}},
+                                moment("2026-12-30 18:00")) ==
+          "Wed 30 Dec 2026 18:00  Cure. At 3 °C.\n"
+          "Thu 31 Dec 2026 18:00  Rest\n"
+          "Fri 1 Jan 2027 18:00   Dry, until Sat 2 Jan 2027 06:00. Hang it. At 10 °C.\n");
     CHECK(output::calendar_text({{0, 0, " two\nlines ", "\n \n"}}, moment("2026-12-30")) ==
           "Wed 30 Dec 2026 00:00  two lines\n");
     CHECK(output::calendar_text({}, moment("2026-12-30")).empty());
@@ -220,7 +226,7 @@ TEST_CASE("no line of a schedule is longer than 80 characters", "[output]") {
         rest += line.substr(std::min<std::size_t>(23, line.size()));
     }
     std::erase(rest, ' ');
-    CHECK(rest == repeated("wort", 30) + repeated("塩", 130) + repeated("x", 57) + "y");
+    CHECK(rest == repeated("wort", 30) + '.' + repeated("塩", 130) + repeated("x", 57) + "y");
 }
 
 TEST_CASE("a time that no calendar has is an error of the run", "[output]") {
