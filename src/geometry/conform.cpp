@@ -15,7 +15,9 @@ namespace {
 
 constexpr int halvings = 2; ///< that the angles facing the curves must stand
 constexpr int most_rounds = 60;
-constexpr std::size_t most_nodes = 200000; ///< some minutes; a drawing takes a few thousand
+/// Nodes that conforming may come to: a drawing has a few thousand from the start, and a fine one
+/// may have so many times more.
+constexpr std::size_t most_nodes = 20000, most_times = 4;
 
 /// Where to split an edge: its middle, but at a power of two from the end of a curve, so that edges
 /// that leave one corner at a small angle end up equally long and stop splitting each other.
@@ -69,7 +71,8 @@ void split(Nodes& nodes, const std::vector<Curve>& curves, const std::set<std::s
 
 std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& curves) {
     Point worst(0, 0);
-    for (int round = 0; round < most_rounds && nodes.points.size() < most_nodes; ++round) {
+    const std::size_t most = std::max(most_nodes, most_times * nodes.points.size());
+    for (int round = 0; round < most_rounds && nodes.points.size() < most; ++round) {
         auto triangles = delaunay(nodes.points);
         std::vector<bool> on_curve(nodes.points.size(), false);
         std::unordered_map<std::uint64_t, std::size_t> edge_at;
