@@ -135,7 +135,8 @@ std::vector<Found> all(unsigned from, int count) {
 
 TEST_CASE("the stated error covers cells three times finer on schedules drawn at random",
           "[.audit]") {
-    std::vector<Found> found = all(1, 200);
+    // The error stated of needles was set by the first two hundred seeds; these are others.
+    std::vector<Found> found = all(1001, 200);
     REQUIRE(found.size() == 200);
     CHECK(std::ranges::count_if(found, &Found::covered) >= 198);
     std::ranges::sort(found, {}, [](const Found& f) { return f.stated / std::max(f.error, 1e-6); });
