@@ -92,8 +92,7 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
                       in_100(change->chance) + " right." +
                       (change->window ? any_from(*change->window, day.confidence) : std::string()) +
                       (advised.dates.empty() ? "" : " " + advised.dates));
-    for (const std::string& line : broken_command(advised.command, screen.text_width()))
-        screen.line("         " + line);
+    screen.command(advised.command);
 }
 
 void show_tried(Screen& screen, const Advised& advised) {
@@ -103,24 +102,6 @@ void show_tried(Screen& screen, const Advised& advised) {
                          t.what + ": " + kept_day(t.day) + ", " + in_100(t.chance) + " right");
         heading.clear();
     }
-}
-
-std::vector<std::string> broken_command(const std::string& command, std::size_t width) {
-    // A flag and its value stay together.
-    std::vector<std::string> lines{""};
-    for (std::size_t from = 0; from < command.size();) {
-        std::size_t to = command.find(" --", from + 1);
-        if (to == std::string::npos)
-            to = command.size();
-        const std::string part = command.substr(from, to - from);
-        if (!lines.back().empty() && width_of(lines.back() + part) + 2 > width) {
-            lines.back() += " \\";
-            lines.push_back("   ");
-        }
-        lines.back() += part;
-        from = to;
-    }
-    return lines;
 }
 
 void show_begin(Screen& screen, const cure::Question& question) {

@@ -44,9 +44,6 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
 /// What was tried, one line each.
 void show_tried(Screen& screen, const Advised& advised);
 
-/// A line to type, broken where a shell lets it be broken.
-std::vector<std::string> broken_command(const std::string& command, std::size_t width);
-
 /// When to begin, where a date is wanted.
 void show_begin(Screen& screen, const cure::Question& question);
 

@@ -145,9 +145,7 @@ void outcome(Screen& screen, const cure::BrineSheet& s) {
 void next(Screen& screen, const cure::BrineSheet& s, const AskedMeat& meat) {
     screen.paragraph("NEXT",
                      meat.measured ? "the day:" : "with the shape and thickness of the meat:");
-    for (const std::string& line : broken_command(next_command(s, meat), screen.text_width())) {
-        screen.line("         " + line);
-    }
+    screen.command(next_command(s, meat));
 }
 
 void figures(Screen& screen, const cure::BrineSheet& s) {

@@ -80,8 +80,7 @@ void choice(Screen& screen, const cure::Choice& c, const inference::Ways& ways,
         text += " To be ready on the date begin by " +
                 base::show_moment(base::minute_after(*ready_by, -*w.ready)) + ".";
     screen.paragraph("CHOICE", text);
-    for (const std::string& line : broken_command(command, screen.text_width()))
-        screen.line("         " + line);
+    screen.command(command);
 }
 
 /// What is made up for each way.

@@ -100,6 +100,49 @@ void Screen::table(const std::vector<Column>& columns,
         print([&](std::size_t k) { return k < row.size() ? row[k] : std::string(); });
 }
 
+void Screen::command(const std::string& text) {
+    if (shown_.quiet)
+        return;
+    const std::size_t indent = shown_.columns < 60 ? 0 : margin, width = shown_.columns - indent;
+    std::vector<std::string> parts{""}; // words of a shell: quotes hold theirs together
+    char quote = 0;
+    bool escaped = false;
+    for (const char c : text) {
+        if (c == ' ' && quote == 0 && !escaped) {
+            parts.emplace_back();
+            continue;
+        }
+        if (!escaped && (quote == 0 ? c == '"' || c == '\'' : c == quote))
+            quote = quote == 0 ? c : 0;
+        escaped = !escaped && c == '\\' && quote != '\'';
+        parts.back() += c;
+    }
+    const auto flag = [&](std::size_t k) { return k < parts.size() && parts[k].starts_with("--"); };
+    std::string line;
+    const auto add = [&](const std::string& part) {
+        const std::string longer =
+            line + (line.find_last_not_of(' ') == line.npos ? "" : " ") + part;
+        if (!line.empty() && width_of(longer) + 2 > width) {
+            text_ += std::string(indent, ' ') + line + " \\\n";
+            line = "    " + part;
+        } else {
+            line = longer;
+        }
+    };
+    for (std::size_t k = 0; k < parts.size(); ++k) {
+        const bool with_value = flag(k) && k + 1 < parts.size() && !flag(k + 1);
+        const std::string both = with_value ? parts[k] + ' ' + parts[k + 1] : parts[k];
+        if (with_value && width_of(both) + 6 > width) {
+            add(parts[k]);
+            add(parts[++k]);
+        } else {
+            add(both);
+            k += with_value;
+        }
+    }
+    text_ += std::string(indent, ' ') + line + '\n';
+}
+
 void Screen::dangers(const judge::Findings& findings) {
     for (const std::string& text : findings.dangers())
         block("DANGER", text);

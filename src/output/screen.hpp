@@ -56,6 +56,10 @@ public:
     void table(const std::vector<Column>& columns,
                const std::vector<std::vector<std::string>>& rows);
 
+    /// A line to type, broken where a shell lets it be broken: between flags, and behind a flag
+    /// only where its value would not fit beside it.
+    void command(const std::string& text);
+
     /// What can hurt people: the first lines of every screen.
     void dangers(const judge::Findings& findings);
     /// Everything else that was found: the last lines of every screen. What the model leaves out is

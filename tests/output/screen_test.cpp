@@ -75,4 +75,23 @@ TEST_CASE("long lines are broken at spaces, and go on below what they belong to"
     CHECK(s.text() == "one two\n  three four\nA        one\n");
 }
 
+TEST_CASE("a line to type is broken where a shell lets it be broken", "[output]") {
+    const std::string line =
+        "tidemark day --case \"my cut, and more of it.ini\" --more --salt '2 k''g'";
+    const auto shown = [&](std::size_t columns) {
+        output::Shown s;
+        s.columns = columns;
+        output::Screen screen(s);
+        screen.command(line);
+        return screen.text();
+    };
+    CHECK(shown(100) == "         " + line + '\n');
+    CHECK(shown(62) == "         tidemark day --case \"my cut, and more of it.ini\" \\\n"
+                       "             --more --salt '2 k''g'\n");
+    // Too narrow for a flag beside its value; what is quoted stays whole.
+    CHECK(shown(34) == "tidemark day --case \\\n"
+                       "    \"my cut, and more of it.ini\" \\\n"
+                       "    --more --salt '2 k''g'\n");
+}
+
 } // namespace screen_test
