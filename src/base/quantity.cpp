@@ -67,7 +67,11 @@ private:
         return wanted_ == other_ ? first : first + " or " + std::string(wording(other_).*part);
     }
 
-    std::string remedy() const { return "write it as " + either(&Wording::example); }
+    std::string remedy() const {
+        if (wanted_ == fraction && where_.find("nitrite") != std::string::npos)
+            return "write it as 150 ppm or 150 mg/kg";
+        return "write it as " + either(&Wording::example);
+    }
 
     static bool adds_up(Dimension d) {
         return d == length || d == mass || d == volume || d == duration;

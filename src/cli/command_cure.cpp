@@ -7,6 +7,7 @@
 #include "base/text.hpp"
 #include "cli/again.hpp"
 #include "cli/answer.hpp"
+#include "cli/clock.hpp"
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
@@ -36,8 +37,6 @@
 #include "output/words.hpp"
 
 #include <cmath>
-#include <cstdlib>
-#include <ctime>
 #include <functional>
 #include <iostream>
 #include <map>
@@ -74,24 +73,6 @@ void help(const std::string& command, bool all) {
          "page. choose takes --sheet, too.\n\n"}};
     std::cout << texts.at(command) << (command == "day" ? "" : stage_help)
               << flags_of(command, all);
-}
-
-/// By the clock, or as told for output that is to be the same again (SOURCE_DATE_EPOCH, of
-/// reproducible-builds.org).
-std::chrono::sys_seconds now() {
-    if (const char* told = std::getenv("SOURCE_DATE_EPOCH"))
-        return std::chrono::sys_seconds(std::chrono::seconds(std::strtoll(told, nullptr, 10)));
-    return std::chrono::floor<std::chrono::seconds>(std::chrono::system_clock::now());
-}
-
-/// The same, where the kitchen is, to the minute.
-std::chrono::local_seconds kitchen_now() {
-    using namespace std::chrono;
-    const std::time_t t = now().time_since_epoch().count();
-    std::tm here{};
-    localtime_r(&t, &here);
-    const local_days day{year(here.tm_year + 1900) / (here.tm_mon + 1) / here.tm_mday};
-    return day + hours(here.tm_hour) + minutes(here.tm_min);
 }
 
 /// Where answers go besides the screen, checked before anything is solved.

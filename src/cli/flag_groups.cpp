@@ -43,7 +43,7 @@ po::options_description piece() {
         ("shape", takes("NAME"), "sheet (default), round, ball, block, loin, ham or outline")
         ("outline", takes("FILE"), "draw the section from a table part,kind,x [mm],y [mm]")
         ("thickness", takes("LENGTH"), "at the thickest place, 65 mm or 2.5 in")
-        ("width", takes("LENGTH"), "of the section, default by the shape")
+        ("width", takes("LENGTH"), "of the section, default by the shape; a block needs it")
         ("length", takes("LENGTH"), "of the piece, default from its weight")
         ("weight", takes("MASS"), "of one piece, raw, 2.5 kg or 5 lb 8 oz")
         ("pieces", takes("N"), "equal pieces in the brine, default 1")

@@ -35,10 +35,8 @@ cure::OtherPiece other_piece(const Given& file, bool hung, base::Records& record
         warnings.insert(warnings.end(), asked.warnings.begin(), asked.warnings.end());
         cure::OtherPiece other{asked.question.piece, file.text};
         other.piece.out = Values(options).get("out");
-        if (hung) {
-            other.piece.dimensions.sealed.clear();
-            other.piece.shut_ends = 0;
-        }
+        if (hung)
+            other.piece.hang_free();
         return other;
     } catch (const base::InputError& error) {
         const std::string message = error.what();

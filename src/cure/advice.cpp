@@ -52,6 +52,11 @@ std::string title_of(const Outcome& o, const Coefficients& c) {
 /// The law's arithmetic and what was used in all.
 void law(Outcome& o, const Coefficients& c, const judge::Weighed& weighed, base::Records& records) {
     o.weighed = weighed_out(o.question.base.brine, c.first().pickle);
+    if (const auto& pump = o.question.pump; pump && pump->brine) {
+        Pickle p = *c.pumped;
+        p.mass = pump->share * c.meat; // not finite or 0 where no weight is known
+        o.needles = weighed_out(*pump->brine, p);
+    }
     const auto use = [&](double salt, double nitrite, double mass) {
         o.salt_used += salt * mass;
         o.nitrite_used += nitrite * mass;
@@ -183,6 +188,15 @@ void notes(Outcome& o, const Coefficients& c, base::Records& records) {
     for (std::size_t k = 0; k < o.pieces.size(); ++k) {
         const std::string& muscle = o.pieces[k].piece.muscle;
         o.findings.tell("borrowed", materials::lender_note(records, muscle));
+        if (k == 0 && o.question.base.law == "us" && o.question.base.product == "cured" &&
+            muscle == "pork-belly")
+            o.findings.tell("product",
+                            "belly that is to be bacon has limits of its own, and asks for "
+                            "ascorbate or erythorbate: --product bacon");
+        if (k == 0 && o.question.base.rind && o.question.base.piece.dimensions.sealed.empty())
+            o.findings.tell("rind",
+                            "no face is told to lie under the rind, which keeps brine out: add "
+                            "--seal bottom, or the face it is on");
         for (const StageSetup& s : c.kinds[c.of[k]].stages) {
             const bool cover = s.stage.kind == Stage::Kind::cover;
             endless = endless || (cover && !std::isfinite(s.setup.pickle.mass));

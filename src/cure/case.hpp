@@ -33,6 +33,13 @@ struct Piece {
         fibre_angle;    ///< [rad] in the section; none: fibres run out of the section
     std::string called; ///< what the cook calls the cut, "collar"; empty: as the muscle
     bool operator==(const Piece&) const = default;
+
+    /// Whether a face or an end is kept from the brine.
+    bool lies() const { return !dimensions.sealed.empty() || shut_ends > 0; }
+    void hang_free() {
+        dimensions.sealed.clear();
+        shut_ends = 0;
+    }
 };
 
 /// The cook's own name for the cut, "collar", or the muscle's, "pork shoulder".

@@ -309,11 +309,10 @@ std::vector<Recipe> in_brines(const ChooseQuestion& q, const Pickle& pickle,
     const std::string own =
         (q.own_brine ? "" : brine_flags(pickle)) + flags("brine", taste, q.even);
     list.push_back({immersion, brine_made(pickle), own});
-    if (!q.base.piece.dimensions.sealed.empty() || q.base.piece.shut_ends > 0) {
+    if (!q.base.rind && q.base.piece.lies()) { // a rind stays where it is
         Question open = immersion;
         open.name = "brine on all faces";
-        open.base.piece.dimensions.sealed.clear();
-        open.base.piece.shut_ends = 0;
+        open.base.piece.hang_free();
         list.push_back({open, brine_made(pickle) + ", hung free or turned over every day",
                         "--seal none " + own});
     }

@@ -140,6 +140,8 @@ struct Outcome {
     /// What is too salty before all is cured, of several pieces.
     std::vector<std::string> take_out;
     Ingoing ingoing;
+    /// The needles' own brine, of all pieces together, weighed out; none where they have none.
+    std::optional<Brine> needles;
     Brine weighed; ///< the question's brine as it is weighed out, where that is known
     double salt_used = 0, nitrite_used = 0; ///< put in, all pieces [kg]
     double gain = 0;                        ///< of weight by the needles [1]

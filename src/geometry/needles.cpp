@@ -10,9 +10,11 @@
 
 #include <algorithm>
 #include <cmath>
+#include <deque>
 #include <functional>
 #include <iterator>
 #include <limits>
+#include <mutex>
 #include <numbers>
 #include <set>
 
@@ -47,9 +49,9 @@ std::vector<Point> places(const Box& box, const Needles& n, double margin) {
     return found;
 }
 
-/// Averages a density over the lean around each node and scales it to a weighted mean of 1.
-Eigen::VectorXd over_lean(const Mesh& mesh, const Eigen::VectorXd& lean_water, double sd,
-                          const std::function<double(const Point&)>& density) {
+/// The mean of a density over the lean around each node.
+Eigen::VectorXd averaged(const Mesh& mesh, double sd,
+                         const std::function<double(const Point&)>& density) {
     const auto nodes = static_cast<Eigen::Index>(mesh.nodes.size());
     Eigen::VectorXd amount = Eigen::VectorXd::Zero(nodes), area = amount;
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
@@ -80,8 +82,46 @@ Eigen::VectorXd over_lean(const Mesh& mesh, const Eigen::VectorXd& lean_water, d
                     visit((i + 2. / 3) / m, (j + 2. / 3) / m);
             }
     }
-    const Eigen::VectorXd value =
-        (area.array() > 0).select(amount.array() / area.array().max(1e-300), 0);
+    return (area.array() > 0).select(amount.array() / area.array().max(1e-300), 0);
+}
+
+/// The same, or what it was on such a mesh a moment ago: draws of one piece ask for it many times.
+Eigen::VectorXd averaged_once(const Mesh& mesh, const Needles& needles, bool along, double sd,
+                              const std::function<double(const Point&)>& density) {
+    struct Known {
+        std::vector<Point> nodes;
+        std::vector<std::array<int, 3>> triangles;
+        std::vector<int> region;
+        Needles needles;
+        bool along;
+        Eigen::VectorXd value;
+    };
+    constexpr std::size_t few = 6;
+    static std::mutex reading;
+    static std::deque<Known> last;
+    const auto at_one_place = [](const Point& a, const Point& b) {
+        return a.x() == b.x() && a.y() == b.y();
+    };
+    {
+        const std::lock_guard lock(reading);
+        for (const Known& k : last)
+            if (k.along == along && k.needles == needles && k.triangles == mesh.triangles &&
+                k.region == mesh.region && std::ranges::equal(k.nodes, mesh.nodes, at_one_place))
+                return k.value;
+    }
+    Eigen::VectorXd value = averaged(mesh, sd, density);
+    const std::lock_guard lock(reading);
+    last.push_back({mesh.nodes, mesh.triangles, mesh.region, needles, along, value});
+    if (last.size() > few)
+        last.pop_front();
+    return value;
+}
+
+/// Scaled to a mean of 1, weighted by the water of lean.
+Eigen::VectorXd over_lean(const Mesh& mesh, const Eigen::VectorXd& lean_water,
+                          const Needles& needles, bool along, double sd,
+                          const std::function<double(const Point&)>& density) {
+    const Eigen::VectorXd value = averaged_once(mesh, needles, along, sd, density);
     const double mean = lean_water.dot(value) / lean_water.sum();
     if (!(mean > 0))
         throw base::InputError("needles", "", "reach no lean",
@@ -198,7 +238,7 @@ Eigen::VectorXd deposits_across(const Mesh& mesh, const Eigen::VectorXd& lean_wa
     boost::random::normal_distribution<double> normal;
     for (const Point& p : places(box, needles, 0))
         all.push_back({turn(p), std::pow(needles.unevenness, normal(engine))});
-    return over_lean(mesh, lean_water, sd, [&](const Point& p) {
+    return over_lean(mesh, lean_water, needles, false, sd, [&](const Point& p) {
         double sum = 0;
         for (const Needle& n : all) {
             const double x = (p.x() - n.at.x()) / sd, y = (p.y() - n.at.y()) / sd,
@@ -219,7 +259,7 @@ Eigen::VectorXd deposits_along(const Mesh& mesh, const Eigen::VectorXd& lean_wat
                  first = box.low.x() + outside, last = box.high.x() - outside;
     const bool room = box.width() >= 2 * needles.margin; // for one needle
     const std::vector<Top> tops = needles.stops_at_bone ? bone_tops(section) : std::vector<Top>{};
-    return over_lean(mesh, lean_water, sd, [&](const Point& p) {
+    return over_lean(mesh, lean_water, needles, true, sd, [&](const Point& p) {
         const auto share = [&](double x) { // of a deposit at p that lies left of x
             return std::erf(std::clamp((x - p.x()) / sd, -reach, reach) / std::numbers::sqrt2) / 2;
         };

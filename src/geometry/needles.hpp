@@ -30,6 +30,7 @@ struct Needles {
     bool stops_at_bone =
         true;          ///< a needle that meets bone is pulled back, and leaves nothing below
     unsigned seed = 1; ///< of the amounts
+    bool operator==(const Needles&) const = default;
 };
 
 /// Needles that stand `spacing` [m] apart both ways, the rest as is usual (common practice, no

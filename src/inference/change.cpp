@@ -82,7 +82,7 @@ struct Asking {
 
     /// The whole answer of a variant, as its line will give it; none on any day if waiting for it
     /// is a danger of its own.
-    BestDay answer(const Variant& v, bool long_before) const {
+    BestDay answer(Variant& v, bool long_before) const {
         const cure::Outcome o = cure::run(v.question, records);
         BestDay b;
         if (!v.question.others.empty())
@@ -90,8 +90,13 @@ struct Asking {
         else if (scales(v.question))
             b = best_day(fates(o, records, inputs_of(v.question.base, o.solved->setup()), ask),
                          v.question.base.horizon, ask.confidence);
-        else
+        else {
             b = schedule_chance(o, records, schedule_inputs(o, records, inputs_of), ask).best;
+            const std::size_t k = last_dosing(v.question);
+            if (b.best) // its line keeps the stage to that day
+                if (const auto kept = kept_to(v, k, b.best->time - o.first().stages[k].from))
+                    v = *kept;
+        }
         if (b.best && !long_before &&
             !of_waiting(o, last_dosing(v.question), b.best->time, records).dangers().empty())
             b.best.reset();
@@ -132,6 +137,8 @@ public:
             one(thinner(q, k));
         if (best_ && !best_->enough && best_->chance < now_ + worth)
             best_.reset();
+        if (best_ && kept_.others.empty() && !scales(kept_))
+            as_its_line();
         return {best_, tried_, true};
     }
 
@@ -149,7 +156,7 @@ private:
         }
     }
 
-    BestDay answer(const Variant& v) const { return asking_.answer(v, before_.has("long-cure")); }
+    BestDay answer(Variant& v) const { return asking_.answer(v, before_.has("long-cure")); }
 
     bool enough(const BestDay& b) const { return b.best && b.best->right >= confidence_; }
 
@@ -160,9 +167,22 @@ private:
             return;
         const bool sure = enough(b);
         if (!best_ || (sure ? !best_->enough || late * b.best->time <= best_->day
-                            : !best_->enough && b.best->right > best_->chance))
+                            : !best_->enough && b.best->right > best_->chance)) {
+            kept_ = v.question;
             best_ = Change{v.what, v.flags, b.best->time, b.best->right, b.window, sure, v.command};
+        }
         done_ = best_->enough && best_->day <= late_;
+    }
+
+    /// The chance of a schedule kept to its best day, as its line will give it.
+    void as_its_line() {
+        const cure::Outcome o = cure::run(kept_, asking_.records);
+        const ScheduleChance c =
+            schedule_chance(o, asking_.records,
+                            schedule_inputs(o, asking_.records, asking_.inputs_of), asking_.ask);
+        best_->chance = c.as_planned.right;
+        best_->window = c.best.window;
+        best_->enough = best_->chance >= confidence_;
     }
 
     void note(const Variant& v, const BestDay& b) {
@@ -170,7 +190,7 @@ private:
             tried_.push_back({v.what, b.best->time, b.best->right});
     }
 
-    void one(const std::optional<Variant>& v) {
+    void one(std::optional<Variant> v) {
         if (!v || !allowed(*v))
             return;
         try {
@@ -218,7 +238,7 @@ private:
             return;
         const int towards = best->k > 0 ? 1 : -1;
         for (int more = 0; more < retries; ++more) {
-            const auto v = make(best->k + more * towards);
+            std::optional<Variant> v = make(best->k + more * towards);
             if (!v || !allowed(*v))
                 return;
             const BestDay b = answer(*v);
@@ -233,6 +253,7 @@ private:
     double confidence_, now_, late_;
     judge::Findings before_;
     std::optional<Change> best_;
+    cure::Question kept_; ///< its own
     std::vector<Tried> tried_;
     bool done_ = false;
 };

@@ -51,8 +51,6 @@ Way way_of(const cure::ChooseQuestion& q, cure::Method& m, const base::Records& 
                           base::day_number(last, base::Rounding::down);
         return time <= last;
     };
-    if (best.likely() && !ready_at(best.best->time + behind))
-        return w;
     if (!best.likely()) {
         w.ruled_out = best.best ? "on its best day only " +
                                       base::significant(std::round(100 * best.best->right), 3) +
@@ -64,8 +62,10 @@ Way way_of(const cure::ChooseQuestion& q, cure::Method& m, const base::Records& 
     cure::Question kept = m.result.question;
     kept.stages[k].duration = best.best->time - from;
     kept.stages[k].until.reset();
+    const bool in_it = ready_at(best.best->time + behind);
     m.result = cure::run(kept, records);
-    ready_at(m.result.first().stages.back().to); // a rest to evenness has its own length now
+    if (!in_it || !ready_at(m.result.first().stages.back().to)) // a rest has its own length now
+        return w;
     if (const auto dangers = m.result.findings.dangers(); !dangers.empty())
         w.ruled_out = dangers.front();
     return w;

@@ -21,7 +21,9 @@ using Eigen::VectorXd;
 
 constexpr int fitted = 40, held_out = 6;          ///< runs
 constexpr double shortest = 1.0 / 3, longest = 3; ///< of the length in the middle [1]
-constexpr double later = 2.5; ///< that length over the one at which a wait comes true [1]
+constexpr double later = 2.5;      ///< that length over the one at which a wait comes true [1]
+constexpr double off_centre = 1.6; ///< a best length over the middle, or under it: looked at anew
+constexpr int most_anew = 3;
 constexpr double least_length = 6 * 3600; ///< [s]
 
 constexpr Index time = 2; ///< of coordinates(): the clock
@@ -47,7 +49,8 @@ struct Outcome {
 /// A schedule kept by the calendar.
 class Kept {
 public:
-    Kept(const cure::Outcome& result, const base::Records& library)
+    /// Looked at around `middle` [s]; 0: around the schedule's own length.
+    Kept(const cure::Outcome& result, const base::Records& library, double middle)
         : plan(result.question), library_(library), records_(library),
           setup_(cure::make_piece(plan.base, records_)),
           target_(result.has_nitrite ? result.first().target : 0), level_(result.first().target) {
@@ -59,7 +62,8 @@ public:
         }
         free = last_dosing(plan);
         own = std::max(*plan.stages[free].duration, least_length);
-        length = own * (result.question.stages[free].until ? later : 1);
+        length = middle > 0 ? std::max(middle, least_length)
+                            : own * (result.question.stages[free].until ? later : 1);
         from = result.first().stages[free].from;
     }
 
@@ -138,8 +142,8 @@ struct ScheduleFit::Surface {
     double low = 0, high = 0; ///< logarithms of the band of taste
 
     Surface(const cure::Outcome& outcome, const base::Records& records, const Inputs& inputs,
-            const Ask& asked)
-        : result(outcome), library(records), ask(asked), kept(outcome, records) {
+            const Ask& asked, double middle)
+        : result(outcome), library(records), ask(asked), kept(outcome, records, middle) {
         const Drawing drawing(inputs, kept.plan.base, kept.setup(), library);
         const auto columns = static_cast<Index>(inputs.list().size());
         const bool measured = in_base_brine(kept.plan);
@@ -165,15 +169,21 @@ struct ScheduleFit::Surface {
         base::side_by_side(nodes.size(),
                            [&](std::size_t k) { all[k] = kept.run(nodes[k], stretches[k]); });
 
+        // What counts is on which side of its level a core is: far from it less.
+        const auto near = [&](int i) { return 1 / (1 + std::abs(all[i].core)); };
         Eigen::MatrixXd A(fitted, terms(coordinates(nodes[0]), 0).size()), y(fitted, 2);
+        VectorXd weight(fitted);
         for (int i = 0; i < fitted; ++i) {
             A.row(i) = terms(coordinates(nodes[i]), stretches[i]);
             y.row(i) << all[i].core, all[i].salt;
+            weight[i] = near(i);
         }
-        fit = least_squares(A, y);
+        fit.resize(A.cols(), 2);
+        fit.col(0) = least_squares(weight.asDiagonal() * A, weight.asDiagonal() * y.col(0));
+        fit.col(1) = least_squares(A, y.col(1));
         double square = 0;
         for (int i = fitted; i < fitted + held_out; ++i)
-            square += std::pow(at(nodes[i], stretches[i])[0] - all[i].core, 2);
+            square += std::pow(near(i) * (at(nodes[i], stretches[i])[0] - all[i].core), 2);
         error = std::sqrt(square / held_out);
 
         // The surface knows the slopes; the schedule's own run, on finer cells, the level.
@@ -217,21 +227,26 @@ struct ScheduleFit::Surface {
 
 ScheduleFit::ScheduleFit(const cure::Outcome& result, const base::Records& records,
                          const Inputs& inputs, const Ask& ask)
-    : surface_(std::make_unique<Surface>(result, records, inputs, ask)) {}
+    : surface_(std::make_unique<Surface>(result, records, inputs, ask, 0)) {
+    chance_.as_planned = surface_->chance(surface_->kept.own, surface_->shift);
+    // A best day does not hang on the days that were typed: the surface is laid around it.
+    for (int anew = 0;; ++anew) {
+        chance_.runs += fitted + held_out + 1;
+        chance_.best = surface_->best(surface_->shift);
+        const auto& best = chance_.best.best;
+        const double length = best ? best->time - surface_->kept.from : surface_->kept.length,
+                     beside = std::abs(std::log(length / surface_->kept.length));
+        if (anew == most_anew || beside < std::log(off_centre))
+            break;
+        surface_ = std::make_unique<Surface>(result, records, inputs, ask, length);
+    }
+    chance_.stage = surface_->kept.free;
+    chance_.error = surface_->error;
+    if (chance_.as_planned.right < ask.confidence) // or no other day is told
+        chance_.findings = told_later(result, chance_.stage, chance_.best, records);
+}
 
 ScheduleFit::~ScheduleFit() = default;
-
-ScheduleChance ScheduleFit::chance() const {
-    const Surface& s = *surface_;
-    ScheduleChance c;
-    c.stage = s.kept.free;
-    c.runs = fitted + held_out + 1;
-    c.error = s.error;
-    c.best = s.best(s.shift);
-    c.as_planned = s.chance(s.kept.own, s.shift);
-    c.findings = told_later(s.result, s.kept.free, c.best, s.library);
-    return c;
-}
 
 BestDay ScheduleFit::near(const cure::Question& changed) const {
     const Surface& s = *surface_;

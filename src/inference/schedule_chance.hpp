@@ -40,7 +40,7 @@ public:
                 const Ask& ask);
     ~ScheduleFit();
 
-    ScheduleChance chance() const;
+    const ScheduleChance& chance() const { return chance_; }
     /// A schedule that differs in doses or faces: its own level by one run on coarse cells, with
     /// the slopes found for the other, so near only.
     BestDay near(const cure::Question& changed) const;
@@ -48,6 +48,7 @@ public:
 private:
     struct Surface;
     std::unique_ptr<const Surface> surface_;
+    ScheduleChance chance_;
 };
 
 /// The same, whatever the schedule.

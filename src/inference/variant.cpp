@@ -96,19 +96,20 @@ std::optional<Variant> then(const Question& q, const std::optional<Stage>& after
 
 } // namespace
 
+std::optional<Variant> kept_to(const Variant& v, std::size_t stage, double length) {
+    Variant kept = v;
+    kept.question.stages[stage].duration = length;
+    kept.question.stages[stage].until.reset();
+    std::erase_if(kept.flags, [](const ChangedFlag& f) { return f.name == "stage"; });
+    return staged(kept, v.what);
+}
+
 std::optional<Variant> turned(const Question& q) {
-    const auto shut = [](const cure::Piece& p) {
-        return !p.dimensions.sealed.empty() || p.shut_ends > 0;
-    };
-    const auto open = [](cure::Piece& p) {
-        p.dimensions.sealed.clear();
-        p.shut_ends = 0;
-    };
-    const bool own = shut(q.base.piece) ||
-                     std::ranges::any_of(q.others, shut, &cure::OtherPiece::piece),
+    const bool own = q.base.piece.lies() ||
+                     std::ranges::any_of(q.others, &cure::Piece::lies, &cure::OtherPiece::piece),
                staged_so =
                    std::ranges::any_of(q.stages, [](const Stage&s) { return !s.sealed.empty(); });
-    if (!own && !staged_so)
+    if ((!own && !staged_so) || q.base.rind) // a rind stays where it is
         return {};
     const std::string what = q.others.empty()
                                  ? "no face shut: hung free, or turned over every day"
@@ -116,9 +117,9 @@ std::optional<Variant> turned(const Question& q) {
     Variant v{what, q, {}, {}};
     if (own)
         v.flags = {{"seal", "none"}};
-    open(v.question.base.piece);
+    v.question.base.piece.hang_free();
     for (cure::OtherPiece& other : v.question.others)
-        open(other.piece);
+        other.piece.hang_free();
     for (Stage& s : v.question.stages)
         s.sealed.clear();
     return staged_so ? staged(v, what) : v;

@@ -40,6 +40,9 @@ struct Variant {
     std::string command = "";       ///< the command to ask, where it is another
 };
 
+/// The same with a stage kept to a length [s], in place of what it waits for.
+std::optional<Variant> kept_to(const Variant& v, std::size_t stage, double length);
+
 // `step` counts from the question; none where there is no such change. Salt and nitrite are those
 // of the stage that doses last; `now` is the question's brine.
 

@@ -3,6 +3,7 @@
 
 #include "base/text.hpp"
 #include "inference/sampling.hpp"
+#include "inference/schedule_chance.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -282,6 +283,12 @@ Why Inquiry::explain(const Slice& given, double confidence) const {
     w.still.remedy = w.remedies.front();
 
     w.findings = w.told.findings;
+    const DayRange& cured = w.still.cured;
+    const double until = w.still.best.likely()    ? w.still.best.best->time
+                         : std::isinf(cured.late) ? cured.half
+                                                  : cured.late; // to which it may be left
+    if (std::isfinite(until))
+        w.findings.supersede(of_waiting(outcome_, last_dosing(outcome_.question), until, set_));
     if (causes_.ring_error() > 0)
         w.findings.note("what slices of a schedule show is fitted to some runs on coarse cells, a "
                         "ring to " +

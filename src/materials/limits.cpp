@@ -9,6 +9,7 @@
 #include <boost/algorithm/string/predicate.hpp>
 
 #include <algorithm>
+#include <cmath>
 
 namespace tidemark::materials {
 namespace {
@@ -20,7 +21,9 @@ Limit read(base::Records& records, const std::string& code, const std::string& p
     const bool ion = boost::ends_with(substance, "-ion");
     const std::string anion = substance.substr(0, substance.find('-'));
     const double factor = ion ? equivalent(records, substance, "sodium-" + anion) : 1;
-    return {code,        product, method,        anion,        record.si() * factor,
+    // A code gives whole ppm: 80 of the ion are 120 of the salt, not 119.98.
+    const double salt = ion ? std::round(2e6 * record.si() * factor) / 2e6 : record.si();
+    return {code,        product, method,        anion,        salt,
             record.si(), ion,     record.source, record.where, record.mark};
 }
 

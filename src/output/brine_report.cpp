@@ -85,6 +85,8 @@ void recipe(Screen& screen, const cure::BrineSheet& s) {
         if (i.spoon) {
             text += "  by the spoon, less sure: " + spoons(*i.spoon);
         }
+        if (i.name == "premix")
+            text += "  of " + show_percent(s.question.brine.premix_strength) + " nitrite";
         screen.answer(filled(heading, 9) + text);
         heading.clear();
     }

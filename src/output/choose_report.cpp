@@ -32,11 +32,12 @@ void table(Screen& screen, const cure::Choice& c, const inference::Ways& ways) {
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
         const cure::Outcome& r = c.methods[k].result;
         const inference::Way& w = ways.list[k];
+        const double out = w.chance && w.chance->best.best ? w.chance->best.best->time : 0;
         rows.push_back(
             {c.methods[k].name, out_on(w),
              w.chance && w.chance->best.best ? fixed(100 * w.chance->best.best->right, 0) : "-",
              w.ready && *w.ready <= c.question.base.horizon
-                 ? days(base::rounded(*w.ready, 8640, Rounding::up))
+                 ? days(base::rounded(std::max(*w.ready, out), 8640, Rounding::up))
                  : "-",
              fixed(100 * r.first().stages.back().end.mean_salt, 2),
              r.has_nitrite ? fixed(1e6 * r.ingoing.whole_system.value_or(0), 0) + " of " +
@@ -67,6 +68,8 @@ void choice(Screen& screen, const cure::Choice& c, const inference::Ways& ways,
     std::string text = c.methods[*ways.best].name;
     if (w.chance && w.chance->best.best) {
         const inference::BestDay& b = w.chance->best;
+        if (!b.sure())
+            text += ", the surest of them";
         text += ", out of the cure on " + kept_day(b.best->time) + ": " + right_and_not(*b.best) +
                 window_of(b);
     } else {

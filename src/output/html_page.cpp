@@ -64,7 +64,7 @@ footer { font-size: .85rem; margin-top: .6rem; }
   body { max-width: none; padding: 0; }
   h2 { margin-top: .6rem; break-after: avoid; }
   tr, svg, .answer, .danger { break-inside: avoid; }
-  svg { max-width: 27rem; }
+  svg { max-width: 22rem; }
   details { display: none; }
 }
 )";

@@ -122,16 +122,39 @@ std::optional<double> last_out(const inference::Answer& a) {
     return last;
 }
 
-/// How many are right at the end, as a sentence.
-std::string how_sure(const inference::Answer& a) {
-    const inference::DayChance* c = nullptr;
-    if (a.ranges && a.ranges->best.best)
-        c = &*a.ranges->best.best;
-    else if (a.chance)
-        c = a.chance->as_planned.right < a.chance->best.confidence && a.chance->best.likely()
-                ? &*a.chance->best.best
-                : &a.chance->as_planned;
-    return c ? in_100(c->right) + " pieces like this are then right. " : "";
+/// How many are right at the end, as a sentence; `moved`: the end is the day advised. Where the
+/// cook has set another, which would be surer.
+std::string how_sure(const inference::Answer& a, bool moved) {
+    const auto right = [](const inference::DayChance& c) {
+        return in_100(c.right) + " pieces like this are then right";
+    };
+    if (a.ranges)
+        return a.ranges->best.best ? right(*a.ranges->best.best) + ". " : "";
+    if (!a.chance)
+        return "";
+    const inference::BestDay& best = a.chance->best;
+    if (moved)
+        return right(*best.best) + ". ";
+    const bool surer = best.likely() && a.chance->as_planned.right < best.confidence;
+    return right(a.chance->as_planned) +
+           (surer ? "; surer: stage " + std::to_string(a.chance->stage + 1) + " until " +
+                        kept_day(best.best->time) + ", " + in_100(best.best->right)
+                  : std::string()) +
+           ". ";
+}
+
+/// What the needles' own brine is made of, as a sentence.
+std::string needles_recipe(const cure::Outcome& o) {
+    if (!o.needles || !o.needles->water)
+        return "";
+    const cure::Brine& b = *o.needles;
+    std::string text = " Its brine: " + base::show_mass(*b.water) + " of water";
+    if (b.salt_added)
+        text += ", " + base::show_mass(*b.salt_added) + " of salt";
+    if (b.premix)
+        text += ", " + base::show_mass(*b.premix) + " of premix (" +
+                show_percent(b.premix_strength) + " nitrite)";
+    return text + "; make a little more.";
 }
 
 /// When each piece of a bucket comes out.
@@ -162,7 +185,8 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
             {0, 0, "Pump",
              (p.weight > 0 ? base::show_mass(r.question.pump->share * p.weight) + " of brine, "
                            : std::string()) +
-                 show_percent(r.question.pump->share) + " of the raw weight; weigh it.",
+                 show_percent(r.question.pump->share) + " of the raw weight; weigh it." +
+                 needles_recipe(r),
              true, "pump"});
     bool cover = false, moved = false;
     double begin = 0, cure_ends = 0;
@@ -197,10 +221,11 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
         const std::string salt =
             moved ? ""
                   : "Mean salt " + show_percent(p.stages.back().end.mean_salt) + " by the model. ";
-        list.push_back(
-            {begin, 0, last_step(p.stages.back().stage.kind, p.cured.has_value()),
-             (p.cured ? how_sure(a) : "By the model the middle is still grey. ") + salt + after,
-             true, "end"});
+        list.push_back({begin, 0, last_step(p.stages.back().stage.kind, p.cured.has_value()),
+                        how_sure(a, moved) +
+                            (p.cured ? "" : "With typical values the middle is still grey. ") +
+                            salt + after,
+                        true, "end"});
         // A look helps before the end and not long before it, with salt still to come.
         constexpr double worth_a_look = 12 * hour, late_enough = 0.25;
         const double soon = p.cured.value_or(0);

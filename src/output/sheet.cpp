@@ -164,7 +164,7 @@ void recipe(HtmlPage& sheet, const cure::Outcome& o) {
     if (q.pump) {
         list.emplace_back("Needles", show_percent(q.pump->share) + " of the raw weight");
         if (q.pump->brine)
-            brine(list, *q.pump->brine, "needles' ");
+            brine(list, *o.needles, "needles' ");
     }
     for (std::size_t k = 0; k < q.stages.size(); ++k)
         if (q.stages[k].dry())

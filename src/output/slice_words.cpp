@@ -2,6 +2,7 @@
 #include "output/slice_words.hpp"
 
 #include "base/quantity.hpp"
+#include "base/show.hpp"
 #include "base/text.hpp"
 #include "output/best_view.hpp"
 #include "output/words.hpp"
@@ -27,8 +28,9 @@ constexpr Named readings[] = {{"top", &Slice::top},          {"bottom", &Slice::
                               {"every face", &Slice::every}, {"high", &Slice::core_height},
                               {"wide", &Slice::core_width}};
 
-std::string millimetres(double metres) {
-    return fixed(1000 * metres, 0) + " mm";
+std::string size_of(double metres) {
+    return base::shown_units() == base::Units::us ? base::show_length(metres)
+                                                  : fixed(1000 * metres, 0) + " mm";
 }
 
 constexpr double often = 0.25; ///< of pieces that never get there: then days are no advice [1]
@@ -68,7 +70,7 @@ std::string described(const Slice& s) {
         if (!(s.*n.reading)) {
             continue;
         }
-        const std::string name = n.name, size = millimetres(*(s.*n.reading));
+        const std::string name = n.name, size = size_of(*(s.*n.reading));
         if (name == "high" || name == "wide") {
             core += (core.empty() ? "grey core " : ", ") + size + ' ' + name;
             sizes.insert(size);
@@ -82,9 +84,9 @@ std::string described(const Slice& s) {
     }
     if (s.core_height && s.core_width && sizes.size() == 1) {
         core = "grey core " + *sizes.begin() + " across";
-    } else if (s.core_height && s.core_width && millimetres(*s.core_width) == "0 mm") {
-        core = "grey core " + millimetres(*s.core_height) +
-               " high, all of it above or below the middle";
+    } else if (s.core_height && s.core_width && *s.core_width == 0) {
+        core =
+            "grey core " + size_of(*s.core_height) + " high, all of it above or below the middle";
     }
     return rings + (rings.empty() || core.empty() ? "" : "; ") + core;
 }

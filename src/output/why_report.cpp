@@ -27,7 +27,7 @@ constexpr double worth_a_look = 0.02; ///< gain in right names below which no lo
 std::string title_of(const inference::Cause& c, const inference::Why& w) {
     if (!c.text.title.empty())
         return of_cure(c.text.title, w.told.question);
-    const std::string grey = in_100(1 - w.told_cured) + " such pieces are still grey by then";
+    const std::string grey = in_100(1 - w.told_cured) + " such pieces are still grey on that day";
     return w.told_cured < 0.5 ? "too few days: as told, " + grey
                               : "nothing but the piece: as told, " + grey;
 }
@@ -45,8 +45,8 @@ void remedies(Screen& screen, const inference::Why& w, double from, bool more) {
             continue;
         const auto listed = [&](const inference::Cause& c) { return share(c, r.remedy) >= from; };
         std::string what = of_cure(text_of(r.remedy), w.told.question);
-        if (r.remedy == inference::Remedy::longer && w.still.best.likely())
-            what += ", until " + kept_day(w.still.best.best->time);
+        if (r.remedy == inference::Remedy::longer)
+            what += " than " + show_days_hours(w.still.seen.time) + ", as tidemark day tells";
         screen.paragraph(heading, (heading == "NEXT" ? "time " : "") + what + " (" +
                                       percent(r.probability) + " likely)" +
                                       (std::ranges::any_of(w.causes, listed) ? ":" : "."));

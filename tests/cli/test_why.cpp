@@ -52,7 +52,7 @@ TEST_CASE("why leads with the piece that stays and the next time, on one screen"
     CHECK(all.size() <= 24);
     CHECK_THAT(all[1], StartsWith("LEAVE IT until day "));
     CHECK_THAT(all[1] + all[2], Contains(" are right: half are cured ") && Contains(" in 100 by "));
-    CHECK_THAT(ran.out, Contains("\nNEXT     time leave it longer, until day "));
+    CHECK_THAT(ran.out, Contains("\nNEXT     time leave it longer than 5 days, as "));
     CHECK_THAT(ran.out, Contains(" % likely):\n"));
     CHECK_THAT(ran.out, Contains("too few days: as told, "));
     CHECK_THAT(ran.out, Contains("SLICE    on day 5: grey core 20 mm high; as told, "));
