@@ -172,7 +172,7 @@ std::optional<double> Meshes::cured_error(std::size_t kind) const {
             question.stages, [](const Stage& s) { return s.dry() || !s.sealed.empty(); });
         const double least = c.pumped ? 1.2e-3 : 1e-4,
                      trust = c.pumped ? 6
-                             : edges  ? 4
+                             : edges  ? 3
                                       : 2,
                      cells = std::max(std::abs(*on_fine - *on_coarse) / 3, least * *on_fine);
         return trust * cells + along_error(*fine, kind, *on_fine, c.nitrite) +

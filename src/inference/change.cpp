@@ -177,11 +177,8 @@ private:
     /// The chance of a schedule kept to its best day, as its line will give it.
     void as_its_line() {
         const cure::Outcome o = cure::run(kept_, asking_.records);
-        const ScheduleChance c =
-            schedule_chance(o, asking_.records,
-                            schedule_inputs(o, asking_.records, asking_.inputs_of), asking_.ask);
-        best_->chance = c.as_planned.right;
-        best_->window = c.best.window;
+        const Inputs inputs = schedule_inputs(o, asking_.records, asking_.inputs_of);
+        best_->chance = chance_as_planned(o, asking_.records, inputs, asking_.ask).right;
         best_->enough = best_->chance >= confidence_;
     }
 

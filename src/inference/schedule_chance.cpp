@@ -248,6 +248,19 @@ ScheduleFit::ScheduleFit(const cure::Outcome& result, const base::Records& recor
 
 ScheduleFit::~ScheduleFit() = default;
 
+DayChance chance_as_planned(const cure::Outcome& result, const base::Records& library,
+                            const Inputs& inputs, const Ask& ask) {
+    if (as_day(result))
+        return schedule_chance(result, library, inputs, ask).as_planned;
+    return ScheduleFit::as_planned(result, library, inputs, ask);
+}
+
+DayChance ScheduleFit::as_planned(const cure::Outcome& result, const base::Records& library,
+                                  const Inputs& inputs, const Ask& ask) {
+    const Surface s(result, library, inputs, ask, 0);
+    return s.chance(s.kept.own, s.shift);
+}
+
 BestDay ScheduleFit::near(const cure::Question& changed) const {
     const Surface& s = *surface_;
     const Outcome other = s.kept.changed(changed, std::log(s.kept.own / s.kept.length));

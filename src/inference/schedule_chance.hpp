@@ -41,6 +41,8 @@ public:
     ~ScheduleFit();
 
     const ScheduleChance& chance() const { return chance_; }
+    static DayChance as_planned(const cure::Outcome& result, const base::Records& records,
+                                const Inputs& inputs, const Ask& ask);
     /// A schedule that differs in doses or faces: its own level by one run on coarse cells, with
     /// the slopes found for the other, so near only.
     BestDay near(const cure::Question& changed) const;
@@ -50,6 +52,10 @@ private:
     std::unique_ptr<const Surface> surface_;
     ScheduleChance chance_;
 };
+
+/// Of the schedule as it is alone, for less.
+DayChance chance_as_planned(const cure::Outcome& result, const base::Records& records,
+                            const Inputs& inputs, const Ask& ask);
 
 /// The same, whatever the schedule.
 ScheduleChance schedule_chance(const cure::Outcome& result, const base::Records& records,
