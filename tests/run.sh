@@ -6,7 +6,7 @@ set -euo pipefail
 cd "$(dirname "${BASH_SOURCE[0]}")/.."
 . examples/packages.sh g++ cmake ninja-build libeigen3-dev libboost-dev libboost-program-options-dev \
     libboost-iostreams-dev libboost-filesystem-dev libboost-system-dev libgnuplot-iostream-dev \
-    nlohmann-json3-dev gnuplot-nox catch2 libsundials-dev libical-dev clang-format-14 clang-tidy-14 \
+    nlohmann-json3-dev gnuplot-nox catch2 libsundials-dev libical-dev clang-format-14 \
     python3-jsonschema dpkg-dev
 
 [ -f build/build.ninja ] || rm -rf build
