@@ -171,6 +171,13 @@ TEST_CASE("quiet leaves the answer alone, with all that can hurt people", "[cli]
     }
 }
 
+TEST_CASE("a terminal narrower than 40 characters is written to as one of 40", "[cli]") {
+    const Folder folder;
+    const std::string words = quick + "--draws 0";
+    CHECK(folder.run(words, "COLUMNS=20").out == folder.run(words, "COLUMNS=40").out);
+    CHECK(folder.run(words, "COLUMNS=40").out != folder.run(words, "COLUMNS=80").out);
+}
+
 TEST_CASE("screens and help follow the terminal's width, down to 40 characters", "[cli]") {
     const std::string columns = GENERATE("40", "80", "20", "900");
     const std::size_t widest = columns == "20" ? 40 : columns == "900" ? 100 : std::stoul(columns);
