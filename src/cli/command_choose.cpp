@@ -109,15 +109,13 @@ void command_choose(const std::vector<std::string>& words) {
         start = base::parse_moment(given->text, given->where);
     if (const Given* given = options.find("ready")) {
         ready = base::parse_moment(given->text, given->where);
-        if (const auto begin = start.value_or(kitchen_now()); begin < *ready || start) {
-            question.within = static_cast<double>((*ready - begin).count());
-            if (*question.within <= 0)
-                throw base::InputError(given->where, given->text, "is not after the start",
-                                       "give a later date, or an earlier --start");
-        } else {
+        question.within = static_cast<double>((*ready - start.value_or(kitchen_now())).count());
+        if (*question.within <= 0 && start)
+            throw base::InputError(given->where, given->text, "is not after the start",
+                                   "give a later date, or an earlier --start");
+        if (*question.within <= 0)
             throw base::InputError(given->where, given->text, "is past",
                                    "give a date to come, or --start for one that has been");
-        }
     }
     const Given* notebook = options.find("notebook");
     std::optional<inference::Notebook> book;

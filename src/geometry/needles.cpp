@@ -3,6 +3,7 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "base/recent.hpp"
 #include "base/text.hpp"
 
 #include <boost/random/mersenne_twister.hpp>
@@ -10,11 +11,9 @@
 
 #include <algorithm>
 #include <cmath>
-#include <deque>
 #include <functional>
 #include <iterator>
 #include <limits>
-#include <mutex>
 #include <numbers>
 #include <set>
 
@@ -96,24 +95,18 @@ Eigen::VectorXd averaged_once(const Mesh& mesh, const Needles& needles, bool alo
         bool along;
         Eigen::VectorXd value;
     };
-    constexpr std::size_t few = 6;
-    static std::mutex reading;
-    static std::deque<Known> last;
+    static base::Recent<Known, 6> last;
     const auto at_one_place = [](const Point& a, const Point& b) {
         return a.x() == b.x() && a.y() == b.y();
     };
-    {
-        const std::lock_guard lock(reading);
-        for (const Known& k : last)
-            if (k.along == along && k.needles == needles && k.triangles == mesh.triangles &&
-                k.region == mesh.region && std::ranges::equal(k.nodes, mesh.nodes, at_one_place))
-                return k.value;
-    }
+    const auto same = [&](const Known& k) {
+        return k.along == along && k.needles == needles && k.triangles == mesh.triangles &&
+               k.region == mesh.region && std::ranges::equal(k.nodes, mesh.nodes, at_one_place);
+    };
+    if (auto known = last.find(same, &Known::value))
+        return *std::move(known);
     Eigen::VectorXd value = averaged(mesh, sd, density);
-    const std::lock_guard lock(reading);
-    last.push_back({mesh.nodes, mesh.triangles, mesh.region, needles, along, value});
-    if (last.size() > few)
-        last.pop_front();
+    last.keep({mesh.nodes, mesh.triangles, mesh.region, needles, along, value});
     return value;
 }
 

@@ -5,12 +5,11 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "base/recent.hpp"
 #include "base/text.hpp"
 
 #include <algorithm>
 #include <cmath>
-#include <deque>
-#include <mutex>
 #include <numbers>
 
 namespace tidemark::geometry {
@@ -232,20 +231,14 @@ Section section(const std::string& name, const Dimensions& d, Ring outline,
         Dimensions dimensions;
         Section section;
     };
-    constexpr std::size_t few = 8;
-    static std::mutex reading;
-    static std::deque<Kept> last;
-    {
-        const std::lock_guard lock(reading);
-        for (const Kept& k : last)
-            if (k.name == name && k.where == where && k.dimensions == d)
-                return k.section;
-    }
+    static base::Recent<Kept, 8> last;
+    const auto same = [&](const Kept& k) {
+        return k.name == name && k.where == where && k.dimensions == d;
+    };
+    if (auto known = last.find(same, &Kept::section))
+        return *std::move(known);
     Section section = checked(std::move(made), where);
-    const std::lock_guard lock(reading);
-    last.push_back({name, where, d, section});
-    if (last.size() > few)
-        last.pop_front();
+    last.keep({name, where, d, section});
     return section;
 }
 

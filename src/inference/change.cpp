@@ -135,10 +135,10 @@ public:
                 one(v);
         for (int k = 1; !done_ && k <= most_thinner; ++k)
             one(thinner(q, k));
-        if (best_ && !best_->enough && best_->chance < now_ + worth)
-            best_.reset();
         if (best_ && kept_.others.empty() && !scales(kept_))
             as_its_line();
+        if (best_ && !best_->enough && best_->chance < now_ + worth)
+            best_.reset();
         return {best_, tried_, true};
     }
 

@@ -21,7 +21,8 @@ Limit read(base::Records& records, const std::string& code, const std::string& p
     const bool ion = boost::ends_with(substance, "-ion");
     const std::string anion = substance.substr(0, substance.find('-'));
     const double factor = ion ? equivalent(records, substance, "sodium-" + anion) : 1;
-    // A code gives whole ppm: 80 of the ion are 120 of the salt, not 119.98.
+    // To half a ppm, for a code's figure has no more digits: 80 ppm of the ion are 120 of the salt,
+    // not 119.98.
     const double salt = ion ? std::round(2e6 * record.si() * factor) / 2e6 : record.si();
     return {code,        product, method,        anion,        salt,
             record.si(), ion,     record.source, record.where, record.mark};

@@ -14,6 +14,7 @@
 #include <boost/uuid/uuid_io.hpp>
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 namespace tidemark::output {
@@ -113,7 +114,10 @@ std::string calendar_text(const std::vector<CalendarEntry>& entries, local_secon
         };
         std::string text = base::trim(boost::replace_all_copy(cleaned(entry.title), "\n", " "));
         const double end = entry.time + entry.length;
-        if (entry.length > 0 && std::ranges::count(entries, end, &CalendarEntry::time) == 0)
+        const auto begins = [&](const CalendarEntry& e) { // to the minute, as shown
+            return std::abs(e.time - end) < 30;
+        };
+        if (entry.length > 0 && std::ranges::none_of(entries, begins))
             text += ", until " + base::show_moment(base::minute_after(start, end));
         const std::string detail =
             cleaned(entry.kept == kept ? entry.detail : entry.whole_detail());

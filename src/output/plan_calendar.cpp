@@ -148,7 +148,9 @@ std::string needles_recipe(const cure::Outcome& o) {
     if (!o.needles || !o.needles->water)
         return "";
     const cure::Brine& b = *o.needles;
-    std::string text = " Its brine: " + base::show_mass(*b.water) + " of water";
+    std::string text = std::string(" Its brine") +
+                       (o.first().piece.pieces > 1 ? ", for all pieces: " : ": ") +
+                       base::show_mass(*b.water) + " of water";
     if (b.salt_added)
         text += ", " + base::show_mass(*b.salt_added) + " of salt";
     if (b.premix)

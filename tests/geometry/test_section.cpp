@@ -2,7 +2,9 @@
 /// The rules of a section: what checked() repairs, what it refuses and in which words.
 #include "base/error.hpp"
 #include "geometry/measure.hpp"
+#include "geometry/mesh.hpp"
 #include "geometry/section.hpp"
+#include "geometry/shapes.hpp"
 
 #include <boost/geometry.hpp>
 #include <catch2/catch.hpp>
@@ -289,4 +291,16 @@ TEST_CASE("What is wrong by less than half a millimetre is mended, and said", "[
     const Section undone = checked(loop, "cut");
     CHECK(undone.notes.size() == 1);
     CHECK(areas(undone).total == Approx(6002.498e-6).epsilon(1e-5));
+}
+
+TEST_CASE("a drawing that needs ever more cells is refused at once, with its place", "[geometry]") {
+    // Found by the fuzzer: it made 97,000 nodes before.
+    const Section section = outline_from_csv(
+        "part,kind,x [mm],y [mm]\n0,outline,119,45.5\n0,outline,0,0\n0,outline,0,64\n"
+        "0,outline,117,78\n0,outline,111.5,60\n0,outline,0,0\n",
+        "cut.csv");
+    CHECK_THROWS_WITH(triangulate(section, section.thickness / 8),
+                      Catch::StartsWith("lines that come close to each other near x 0.") &&
+                          Catch::EndsWith("cannot be cut into cells; draw them apart or let them "
+                                          "share a stretch"));
 }

@@ -6,7 +6,7 @@
 
 #include <regex>
 
-namespace test_three_cooks {
+namespace test_more_cooks {
 
 using namespace tidemark::cli;
 using Catch::Contains;
@@ -116,4 +116,4 @@ TEST_CASE("what is left long enough to be a danger says so, and a date that is p
             "--ready: 2026-11-20: is past; give a date to come, or --start for one that has been");
 }
 
-} // namespace test_three_cooks
+} // namespace test_more_cooks
