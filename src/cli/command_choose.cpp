@@ -16,7 +16,7 @@
 #include "cli/screen_from_options.hpp"
 #include "cli/shop.hpp"
 #include "cli/values.hpp"
-#include "cure/choose.hpp"
+#include "cure/choose_brines.hpp"
 #include "cure/picture.hpp"
 #include "cure/weigh.hpp"
 #include "inference/choose_chance.hpp"

@@ -60,15 +60,6 @@ struct Choice {
     judge::Findings findings;    ///< of the question; each method has its own
 };
 
-/// The mean salt aimed at where none is asked for [kg per kg cured meat]: in the taste band, nearer
-/// to its lower end; more for a piece that is simmered or soaked afterwards.
-double usual_salt(const Case& question, const base::Records& records);
-
-/// A cover brine of the case to be pumped too, to `share` [1], its nitrite no more than the law
-/// leaves beside the cover's. Throws base::InputError for what the cook wrote.
-Brine pumped_beside(const Case& question, const Pickle& cover, double share,
-                    base::Records& records);
-
 /// The findings of the question and of all methods, each told once, headed by the methods it holds
 /// for unless it holds for all.
 judge::Findings all_findings(const Choice& choice);

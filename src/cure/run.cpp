@@ -74,4 +74,15 @@ Rough run_rough(const Question& question, base::Records records) {
             c.kinds.front().levels.target};
 }
 
+std::function<Reading(double)> read_rough(const Question& question, base::Records records) {
+    struct Run { // a track keeps references to what it follows
+        Question question;
+        Coefficients c;
+        std::unique_ptr<Track> track;
+    };
+    auto run = std::make_shared<Run>(Run{question, coefficients(question, records), {}});
+    run->track = coarse_track(run->question, run->c);
+    return [run](double time) { return run->track->at(time, 0); };
+}
+
 } // namespace tidemark::cure

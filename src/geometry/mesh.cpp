@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "geometry/mesh.hpp"
 
+#include "base/recent.hpp"
 #include "geometry/conform.hpp"
 #include "geometry/mirror.hpp"
 
@@ -309,11 +310,9 @@ Mesh assemble(const Nodes& nodes, const std::vector<std::array<int, 3>>& triangl
     return mesh;
 }
 
-} // namespace
-
-Mesh triangulate(const Section& section, double spacing, bool whole) {
+Mesh made(const Section& section, double spacing, bool whole) {
     if (const auto half = whole ? std::nullopt : half_of(section))
-        return with_image(triangulate(*half, spacing), half->mirrors.back());
+        return with_image(made(*half, spacing, false), half->mirrors.back());
     const std::vector<Curve> curves = network(section);
     const Sizing size = sizing(curves, spacing);
     Nodes nodes = curve_nodes(curves, size);
@@ -326,6 +325,45 @@ Mesh triangulate(const Section& section, double spacing, bool whole) {
             return mesh;
         split(nodes, curves, bad);
     }
+}
+
+/// Whether two checked sections have the same cells: all but their names and notes.
+bool same_lines(const Section& a, const Section& b) {
+    const auto ring = [](const Ring& r, const Ring& s) {
+        return std::ranges::equal(
+            r, s, [](const Point& p, const Point& q) { return p.x() == q.x() && p.y() == q.y(); });
+    };
+    return ring(a.outline, b.outline) && a.faces == b.faces && a.thickness == b.thickness &&
+           a.mirrors.empty() && b.mirrors.empty() &&
+           std::ranges::equal(a.regions, b.regions,
+                              [&](const Region& r, const Region& s) {
+                                  return r.name == s.name && r.kind == s.kind &&
+                                         ring(r.ring, s.ring);
+                              }) &&
+           std::ranges::equal(a.seals, b.seals, [&](const Seal& r, const Seal& s) {
+               return r.name == s.name && ring(r.ring, s.ring);
+           });
+}
+
+} // namespace
+
+Mesh triangulate(const Section& section, double spacing, bool whole) {
+    // A change, a way and a draw ask for the cells of one piece again and again.
+    struct Kept {
+        Section section;
+        double spacing;
+        bool whole;
+        std::shared_ptr<const Mesh> mesh;
+    };
+    static base::Recent<Kept, 6> last;
+    const auto same = [&](const Kept& k) {
+        return k.spacing == spacing && k.whole == whole && same_lines(k.section, section);
+    };
+    if (const auto known = last.find(same, &Kept::mesh))
+        return **known;
+    Mesh mesh = made(section, spacing, whole);
+    last.keep({section, spacing, whole, std::make_shared<const Mesh>(mesh)});
+    return mesh;
 }
 
 } // namespace tidemark::geometry

@@ -95,7 +95,7 @@ Eigen::VectorXd averaged_once(const Mesh& mesh, const Needles& needles, bool alo
         bool along;
         Eigen::VectorXd value;
     };
-    static base::Recent<Known, 6> last;
+    static base::Recent<Known, 12> last;
     const auto at_one_place = [](const Point& a, const Point& b) {
         return a.x() == b.x() && a.y() == b.y();
     };

@@ -17,9 +17,11 @@
 namespace tidemark::inference {
 namespace {
 
-constexpr int few = 512;        ///< draws to look with
-constexpr double worth = 0.05;  ///< least gain in the chance for a change to be told [1]
-constexpr double late = 2;      ///< a day over the one it is to mend [1]: something else is tried
+constexpr int few = 512;       ///< draws to look with
+constexpr double worth = 0.05; ///< least gain in the chance for a change to be told [1]
+/// A day is late when it is later than six weeks (judgement) and over so many times the one it is
+/// to mend [1], or the one on which a typical core is cured: something else is tried.
+constexpr double late = 2, long_cure = 42 * 86400.0;
 constexpr int retries = 3;      ///< steps further where the whole answer falls short
 constexpr int most_thinner = 3; ///< thicknesses looked at
 constexpr int most_looks = 100, most_near = 24; ///< of one ladder, off a surface and by runs
@@ -78,12 +80,16 @@ struct Asking {
     const InputsOf& inputs_of;
     const Ask& ask;
     std::function<BestDay(const Variant&)> look;
-    int looks = 0; ///< most of one ladder
+    int looks = 0;             ///< most of one ladder
+    bool other_pieces = false; ///< whether `look` knows other pieces than the question's
 
     /// The whole answer of a variant, as its line will give it; none on any day if waiting for it
     /// is a danger of its own.
-    BestDay answer(Variant& v, bool long_before) const {
+    /// With the numbers in their middle it must be right on some day where `middling` asks so.
+    BestDay answer(Variant& v, bool long_before, bool middling) const {
         const cure::Outcome o = cure::run(v.question, records);
+        if (const auto& p = o.first(); middling && p.last_good && p.cured > p.last_good)
+            return {};
         BestDay b;
         if (!v.question.others.empty())
             b = least_sure(bucket_chances(o, records, inputs_of, ask));
@@ -108,7 +114,9 @@ class Search {
 public:
     Search(const Asking& asking, const BestDay& now)
         : asking_(asking), confidence_(asking.ask.confidence), now_(now.best ? now.best->right : 0),
-          late_(now.likely() ? late * now.best->time : never),
+          late_(std::max(long_cure,
+                         late * (now.likely() ? now.best->time
+                                              : asking.outcome.slowest().cured.value_or(never)))),
           before_(cure::judged(asking.outcome.question, asking.records)) {
         const cure::Question& q = asking.outcome.question;
         if (now.best)
@@ -129,12 +137,17 @@ public:
             ladder([&](int k) { return both(q, pickle, o.ingoing, k); });
         if (!done_)
             ladder([&](int k) { return with_brine(q, pickle, k); });
-        for (const auto& v : {pumped(q, pickle, asking_.records),
+        for (const auto& v : {pumped(q, pickle, asking_.records), pumped_alone(q, asking_.records),
                               soaked(q, o.meat, asking_.records), rested(q, asking_.records)})
             if (!done_)
                 one(v);
-        for (int k = 1; !done_ && k <= most_thinner; ++k)
-            one(thinner(q, k));
+        const auto cut = [&](int k) {
+            return k > 0 && k <= most_thinner ? thinner(q, k) : std::nullopt;
+        };
+        if (asking_.other_pieces && !done_)
+            ladder(cut);
+        for (int k = 1; !asking_.other_pieces && !done_ && k <= most_thinner; ++k)
+            one(cut(k));
         if (best_ && kept_.others.empty() && !scales(kept_))
             as_its_line();
         if (best_ && !best_->enough && best_->chance < now_ + worth)
@@ -156,7 +169,10 @@ private:
         }
     }
 
-    BestDay answer(Variant& v) const { return asking_.answer(v, before_.has("long-cure")); }
+    BestDay answer(Variant& v) const {
+        const bool likely = now_ >= 0.5 || (best_ && best_->chance >= 0.5);
+        return asking_.answer(v, before_.has("long-cure"), likely);
+    }
 
     bool enough(const BestDay& b) const { return b.best && b.best->right >= confidence_; }
 
@@ -180,6 +196,9 @@ private:
         const Inputs inputs = schedule_inputs(o, asking_.records, asking_.inputs_of);
         best_->chance = chance_as_planned(o, asking_.records, inputs, asking_.ask).right;
         best_->enough = best_->chance >= confidence_;
+        for (Tried& t : tried_)
+            if (t.what == best_->what)
+                t.chance = best_->chance;
     }
 
     void note(const Variant& v, const BestDay& b) {
@@ -204,6 +223,7 @@ private:
         struct Step {
             int k = 0;
             Variant variant;
+            BestDay day;
             double chance = 0;
         };
         std::optional<Step> best;
@@ -227,12 +247,16 @@ private:
                 }
                 last[way] = std::max(last[way], chance);
                 if (!best || chance > best->chance)
-                    best = {way == 0 ? k : -k, *v, chance};
+                    best = {way == 0 ? k : -k, *v, *found, chance};
                 if (chance >= confidence_)
                     ways = 0;
             }
         if (!best || best->chance < now_ + worth / 2)
             return;
+        if (best->chance < std::min(confidence_, best_ ? best_->chance : 0)) {
+            note(best->variant, best->day); // another is surer already
+            return;
+        }
         const int towards = best->k > 0 ? 1 : -1;
         for (int more = 0; more < retries; ++more) {
             std::optional<Variant> v = make(best->k + more * towards);
@@ -286,6 +310,7 @@ Changes smallest_change(const cure::Outcome& o, const std::vector<BestDay>& now,
     Asking asking{o, records, inputs_of, ask, {}};
     if (fit) {
         asking.looks = most_near;
+        asking.other_pieces = true;
         asking.look = [&](const Variant& v) { return fit->near(alone(o, piece, v.question)); };
         return Search(asking, least_sure(now)).run();
     }

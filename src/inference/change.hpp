@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// The smallest change that makes a day sure enough: the changes a cook could make are tried in the
 /// order in which a cook would, and the first that reaches the confidence asked for is run as it is
-/// told. One that takes more than twice as long is told only if nothing behind it is much sooner.
+/// told. One that takes more than six weeks, and twice as long, is told only if nothing behind it is
+/// much sooner.
 /// Looks at no change that brings a warning that was not there before, and at none while there is a
 /// danger.
 #pragma once

@@ -49,7 +49,7 @@ public:
 
 private:
     struct Surface;
-    std::unique_ptr<const Surface> surface_;
+    std::unique_ptr<Surface> surface_;
     ScheduleChance chance_;
 };
 

@@ -3,7 +3,7 @@
 
 #include "base/quantity.hpp"
 #include "base/text.hpp"
-#include "cure/choose.hpp"
+#include "cure/choose_brines.hpp"
 #include "cure/remade.hpp"
 #include "cure/say.hpp"
 #include "cure/stage_words.hpp"
@@ -228,30 +228,54 @@ std::optional<Variant> with_brine(const Question& q, const cure::Pickle& now, in
     return v;
 }
 
+namespace {
+
+constexpr double usual_share = 0.10; // common practice, no source
+
+/// With `brine` put in by needles, as the flags will say it.
+Variant with_needles(Variant v, const Brine& brine) {
+    const std::string salt = significant(100 * brine.salt.value_or(0), 3) + " %",
+                      nitrite = significant(1e6 * rounded(brine.nitrite.value_or(0), 5e-6,
+                                                          base::Rounding::down),
+                                            4) +
+                                " ppm";
+    cure::Pump pump{usual_share, geometry::usual_needles(), brine};
+    pump.brine->where = "--pump-salt";
+    pump.brine->salt = read(salt, base::Dimension::fraction);
+    pump.brine->nitrite = read(nitrite, base::Dimension::fraction);
+    v.question.pump = pump;
+    v.flags.insert(
+        v.flags.end(),
+        {{"pump", cure::percent(usual_share)}, {"pump-salt", salt}, {"pump-nitrite", nitrite}});
+    return v;
+}
+
+} // namespace
+
 std::optional<Variant> pumped(const Question& q, const cure::Pickle& now,
                               const base::Records& library) {
     if (!scales(q) || !q.others.empty())
         return {};
-    constexpr double share = 0.10; // common practice, no source
     base::Records records = as_set(q.base, library);
-    const Brine beside = cure::pumped_beside(q.base, now, share, records);
-    const std::string salt = significant(100 * beside.salt.value_or(0), 3) + " %",
-                      nitrite = significant(1e6 * rounded(beside.nitrite.value_or(0), 5e-6,
-                                                          base::Rounding::down),
-                                            4) +
-                                " ppm";
-    auto v = then(q, {}, cure::percent(share) + " of it put in by needles first", library);
-    if (!v)
+    const auto v =
+        then(q, {}, cure::percent(usual_share) + " of it put in by needles first", library);
+    return v ? std::optional(
+                   with_needles(*v, cure::pumped_beside(q.base, now, usual_share, records)))
+             : std::nullopt;
+}
+
+std::optional<Variant> pumped_alone(const Question& q, const base::Records& library) {
+    if (!scales(q) || !q.others.empty())
         return {};
-    cure::Pump pump{share, geometry::usual_needles(), beside};
-    pump.brine->where = "--pump-salt";
-    pump.brine->salt = read(salt, base::Dimension::fraction);
-    pump.brine->nitrite = read(nitrite, base::Dimension::fraction);
-    v->question.pump = pump;
-    v->flags.insert(
-        v->flags.end(),
-        {{"pump", cure::percent(share)}, {"pump-salt", salt}, {"pump-nitrite", nitrite}});
-    return v;
+    base::Records records = as_set(q.base, library);
+    const Brine brine = cure::pumped_alone(q.base, usual_share, records);
+    Question alone = q;
+    alone.stages.front().kind = Stage::Kind::rest;
+    const auto v = then(alone, {},
+                        "needles in place of the brine: " + cure::percent(usual_share) + " of a " +
+                            cure::percent(brine.salt.value_or(0)) + " brine",
+                        library);
+    return v ? std::optional(with_needles(*v, brine)) : std::nullopt;
 }
 
 std::optional<Variant> soaked(const Question& q, double meat, const base::Records& records) {

@@ -61,6 +61,8 @@ std::optional<Variant> with_brine(const cure::Question& q, const cure::Pickle& n
 /// A brine without an end put in by needles first, its nitrite what the law leaves room for.
 std::optional<Variant> pumped(const cure::Question& q, const cure::Pickle& now,
                               const base::Records& records);
+/// Needles alone in place of a brine without an end, then a rest until cured.
+std::optional<Variant> pumped_alone(const cure::Question& q, const base::Records& records);
 /// A brine without an end followed by a soak of half a day, or by a week's rest.
 std::optional<Variant> soaked(const cure::Question& q, double meat, const base::Records& records);
 std::optional<Variant> rested(const cure::Question& q, const base::Records& records);
