@@ -37,8 +37,9 @@ struct CoolerLog {
 };
 
 /// Reads a log from CSV text whose first line is "time,temperature [C]", with F or K for C, and
-/// `hours` or `days` (numbers) for `time` (dates as of base::parse_moment). No quoting; empty lines
-/// and lines from # are passed over.
+/// `hours` or `days` (numbers) for `time` (dates as of base::parse_moment). Semicolons or tabs in
+/// the first line part the rows too; decimals may then be written with commas. No quoting; empty
+/// lines and lines from # are passed over.
 ///
 /// A stretch without readings above three times the usual interval, and above 6 h, is bridged with
 /// a remark; above 48 h it is refused. Where dated readings come at least every hour, one step that

@@ -9,6 +9,7 @@
 
 #include <boost/algorithm/string/case_conv.hpp>
 #include <boost/algorithm/string/erase.hpp>
+#include <boost/algorithm/string/replace.hpp>
 #include <boost/algorithm/string/split.hpp>
 
 #include <algorithm>
@@ -34,17 +35,20 @@ struct Row {
 
 /// What the first line says.
 struct Header {
-    std::string time; // "time", "hours" or "days"; empty until read
-    std::string unit; // "C", "F" or "K"
+    std::string time;   // "time", "hours" or "days"; empty until read
+    std::string unit;   // "C", "F" or "K"
+    char between = ','; // or what a spreadsheet puts there: a semicolon, a tab
 };
 
 Header header_of(const std::string& line, const std::string& where) {
     const std::string said =
         boost::erase_all_copy(boost::to_lower_copy(boost::erase_all_copy(line, "°")), " ");
+    const auto at = line.find_first_of(",;\t");
+    const char between = at == std::string::npos ? ',' : line[at];
     for (const std::string time : {"time", "hours", "days"}) {
         for (const std::string unit : {"C", "F", "K"}) {
-            if (said == time + ",temperature[" + boost::to_lower_copy(unit) + "]") {
-                return {time, unit};
+            if (said == time + between + "temperature[" + boost::to_lower_copy(unit) + "]") {
+                return {time, unit, between};
             }
         }
     }
@@ -55,10 +59,17 @@ Header header_of(const std::string& line, const std::string& where) {
 
 Row row_of(const std::string& line, int number, const Header& header, const std::string& where) {
     std::vector<std::string> fields;
-    boost::algorithm::split(fields, line, [](char c) { return c == ','; });
+    boost::algorithm::split(fields, line, [&](char c) { return c == header.between; });
+    if (header.between != ',') { // where decimals are written with commas
+        for (std::string& field : fields) {
+            boost::replace_all(field, ",", ".");
+        }
+    }
     if (fields.size() != 2) {
         throw InputError(where, line, "has " + std::to_string(fields.size()) + " fields, not 2",
-                         "write time,temperature with decimal points");
+                         header.between == ','
+                             ? "write time,temperature with decimal points"
+                             : "write a time and a temperature, parted as in the first line");
     }
     Row row{0, 0, number, base::trim(fields[0]), base::trim(fields[1])};
     if (header.time == "time") {

@@ -4,14 +4,8 @@
 #include "cure/two_meshes.hpp"
 #include "inference/similar.hpp"
 
-#include <algorithm>
-
 namespace tidemark::inference {
 namespace {
-
-bool logged(const cure::Question& q) {
-    return std::ranges::any_of(q.stages, [](const cure::Stage& s) { return s.log != nullptr; });
-}
 
 void of_brine(Answer& a, const base::Records& records, const InputsOf& inputs_of,
               const Wanted& wanted, const cure::Progress& progress) {
@@ -45,12 +39,6 @@ Answer answer(const cure::Question& question, const base::Records& records,
     a.outcome = cure::run(question, records, progress);
     if (wanted.ask.draws == 0)
         return a;
-    if (logged(question)) {
-        a.outcome.findings.tell("log",
-                                "with a cooler's log no range is worked out: the days are those of "
-                                "meat in the middle");
-        return a;
-    }
     if (progress)
         progress(0.9, "chances");
     if (!question.others.empty()) {

@@ -75,8 +75,10 @@ std::vector<BestDay> bucket_chances(const cure::Outcome& o, const base::Records&
                                            inputs_of(one.question.base, one.solved->setup()), ask));
         } else { // the level is that of the bucket
             one.pieces.front().stages = o.pieces[kind.first].stages;
-            of_kind.push_back(
-                schedule_chance(one, records, schedule_inputs(one, records, inputs_of), ask).best);
+            ScheduleChance kept =
+                schedule_chance(one, records, schedule_inputs(one, records, inputs_of), ask);
+            kept.best.as_set = kept.as_planned;
+            of_kind.push_back(std::move(kept.best));
         }
     }
     std::vector<BestDay> list;

@@ -114,8 +114,8 @@ Findings judge_time(const std::vector<Period>& periods, bool nitrite, double wat
         (nitrite ? " by then, beside nitrite" : " by then, without nitrite") +
         (others.empty() ? "" : ". Also growing then: " + others) + ". Keep it below " +
         base::show_temperature(toxin.front().temperature) +
-        ", or cut thinner; your local code decides [graham1997, fdafish" +
-        (others.empty() ? "]" : ", icmsf1996]");
+        ", or cut thinner; your local code decides (Graham 1997; FDA seafood guide" +
+        (others.empty() ? ")" : "; ICMSF 1996)");
     out.add(nitrite ? Severity::warning : Severity::danger, "long-cure", text);
     return out;
 }

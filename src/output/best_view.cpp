@@ -104,18 +104,19 @@ void show_tried(Screen& screen, const Advised& advised) {
     }
 }
 
-void show_begin(Screen& screen, const cure::Question& question) {
-    if (!question.ready || !question.start)
-        return;
+std::string begin_in_words(const cure::Question& question) {
     const std::string then = base::show_moment(*question.start),
                       wanted = base::show_moment(*question.ready);
-    screen.paragraph(
-        "BEGIN",
-        !cure::too_late(question)
-            ? "on " + then + ", to have it on " + wanted + "."
-            : "too late for " + wanted + ": that begins on " + then +
-                  ", which is past. Begun now it is ready on " +
-                  base::show_moment(*question.asked + (*question.ready - *question.start)) + ".");
+    return !cure::too_late(question)
+               ? "on " + then + ", to have it on " + wanted + "."
+               : "too late for " + wanted + ": that begins on " + then +
+                     ", which is past. Begun now it is ready on " +
+                     base::show_moment(*question.asked + (*question.ready - *question.start)) + ".";
+}
+
+void show_begin(Screen& screen, const cure::Question& question) {
+    if (question.ready && question.start)
+        screen.paragraph("BEGIN", begin_in_words(question));
 }
 
 } // namespace tidemark::output

@@ -44,6 +44,9 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
 /// What was tried, one line each.
 void show_tried(Screen& screen, const Advised& advised);
 
+/// When to begin, of a question with a date wanted.
+std::string begin_in_words(const cure::Question& question);
+
 /// When to begin, where a date is wanted.
 void show_begin(Screen& screen, const cure::Question& question);
 

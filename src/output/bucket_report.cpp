@@ -76,6 +76,12 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
                          r.name + ": " + r.when + (r.how_sure.empty() ? "" : ": " + r.how_sure));
         heading.clear();
     }
+    std::string set;
+    for (std::size_t k = 0; k < chances.size(); ++k)
+        if (const auto& c = chances[k].as_set)
+            set += (set.empty() ? "" : ", ") + b.pieces[k].name + ' ' + in_100(c->right);
+    if (!set.empty())
+        screen.paragraph("AS SET", set + " right, when all stages are kept as they are.");
     if (chances.empty())
         screen.paragraph("", "These days do not include variation between pieces.");
 }

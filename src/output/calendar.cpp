@@ -119,8 +119,11 @@ std::string calendar_text(const std::vector<CalendarEntry>& entries, local_secon
         };
         if (entry.length > 0 && std::ranges::none_of(entries, begins))
             text += ", until " + base::show_moment(base::minute_after(start, end));
-        const std::string detail =
-            cleaned(entry.kept == kept ? entry.detail : entry.whole_detail());
+        CalendarEntry shown_here = entry;
+        shown_here.aside.clear();
+        if (entry.kept == kept)
+            shown_here.kept.clear();
+        const std::string detail = cleaned(shown_here.whole_detail());
         if (!entry.kept.empty())
             kept = entry.kept;
         std::vector<std::string> paragraphs;

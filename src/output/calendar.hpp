@@ -12,22 +12,27 @@
 namespace tidemark::output {
 
 struct CalendarEntry {
-    double time = 0;       ///< [s] from the start
-    double length = 0;     ///< [s]; 0: a moment
-    std::string title;     ///< one line, not empty
-    std::string detail;    ///< may have several lines, or none
-    bool by_hand = false;  ///< somebody has to do it then: a calendar program rings
-    std::string key = {};  ///< what it is, whatever its title says; empty: the title
-    std::string kept = {}; ///< how it is kept from then on: part of the detail where one is alone
+    double time = 0;        ///< [s] from the start
+    double length = 0;      ///< [s]; 0: a moment
+    std::string title;      ///< one line, not empty
+    std::string detail;     ///< may have several lines, or none
+    bool by_hand = false;   ///< somebody has to do it then: a calendar program rings
+    std::string key = {};   ///< what it is, whatever its title says; empty: the title
+    std::string kept = {};  ///< how it is kept from then on: part of the detail where one is alone
+    std::string aside = {}; ///< more of the detail that a screen says elsewhere
 
-    std::string whole_detail() const {
-        return detail + (detail.empty() || kept.empty() ? "" : " ") + kept;
+    std::string whole_detail() const { return joined(aside, joined(detail, kept)); }
+
+private:
+    static std::string joined(const std::string& a, const std::string& b) {
+        return a + (a.empty() || b.empty() ? "" : " ") + b;
     }
 };
 
 /// The entries by time, as lines of at most `columns` characters with the date first; to the
 /// minute. What goes without saying between two entries is left out: an end at which the next
-/// begins, and that it is kept as before. Throws base::RunError for a time that no calendar has.
+/// begins, that it is kept as before, and all asides. Throws base::RunError for a time that no
+/// calendar has.
 std::string calendar_text(const std::vector<CalendarEntry>& entries,
                           std::chrono::local_seconds start, std::size_t columns = 80);
 

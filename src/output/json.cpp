@@ -248,6 +248,8 @@ Json pieces(const inference::Answer& a, const std::vector<cure::ByDay>& by_day,
         if (!a.chances.empty()) { // the change is to mend the least sure
             const bool mended = &a.chances[k] == &inference::least_sure(a.chances);
             list.back().update(best(a.chances[k], mended ? change : Advised{}));
+            if (const auto& kept = a.chances[k].as_set)
+                list.back()["chance_as_planned"] = kept->right;
         }
         list.back().update(piece(o.pieces[k], o.has_nitrite));
         if (k < by_day.size())

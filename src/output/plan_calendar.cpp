@@ -130,6 +130,11 @@ std::string how_sure(const inference::Answer& a, bool moved) {
     };
     if (a.ranges)
         return a.ranges->best.best ? right(*a.ranges->best.best) + ". " : "";
+    if (!a.chances.empty() && a.chances.front().as_set) {
+        const auto least = std::ranges::min_element(
+            a.chances, {}, [](const inference::BestDay& b) { return b.as_set->right; });
+        return "Of the least sure piece " + in_100(least->as_set->right) + " are then right. ";
+    }
     if (!a.chance)
         return "";
     const inference::BestDay& best = a.chance->best;
@@ -167,11 +172,11 @@ void take_out(const inference::Answer& a, std::vector<CalendarEntry>& list) {
         const std::optional<double> t = drawn ? a.chances[k].best->time : p.cured;
         if (t)
             list.push_back(
-                {whole_hours(*t, Rounding::up), 0, "Take out " + p.name,
+                {whole_hours(*t, Rounding::up), 0, "Take out " + p.name, "", true,
+                 "piece " + std::to_string(k + 1), "",
                  (drawn ? in_100(a.chances[k].best->right) + " pieces like this are then right. "
                         : std::string()) +
-                     after,
-                 true, "piece " + std::to_string(k + 1)});
+                     after});
     }
 }
 
@@ -224,19 +229,17 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
             moved ? ""
                   : "Mean salt " + show_percent(p.stages.back().end.mean_salt) + " by the model. ";
         list.push_back({begin, 0, last_step(p.stages.back().stage.kind, p.cured.has_value()),
-                        how_sure(a, moved) +
-                            (p.cured ? "" : "With typical values the middle is still grey. ") +
-                            salt + after,
-                        true, "end"});
+                        p.cured ? "" : "With typical values the middle is still grey.", true, "end",
+                        "", how_sure(a, moved) + salt + after});
         // A look helps before the end and not long before it, with salt still to come.
         constexpr double worth_a_look = 12 * hour, late_enough = 0.25;
-        const double soon = p.cured.value_or(0);
-        if (p.cured && soon + worth_a_look < begin && soon > late_enough * cure_ends)
-            list.push_back({whole_hours(*p.cured, Rounding::up), 0,
-                            "Cut one to check, if there are several",
+        // It can wait for the hour of the day at which the cook began.
+        const double look = base::rounded(p.cured.value_or(0), 24 * hour, Rounding::up);
+        if (p.cured && look + worth_a_look < begin && look > late_enough * cure_ends)
+            list.push_back({look, 0, "Cut one to check, if there are several", "", false, "check",
+                            "",
                             "With typical values the core is cured now. Grey in the middle: leave "
-                            "the others until the day advised.",
-                            false, "check"});
+                            "the others until the day advised."});
         std::optional<double> latest = p.last_good;
         if (cure::too_much_at_once(p))
             latest.reset();

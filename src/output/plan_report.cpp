@@ -2,6 +2,7 @@
 #include "output/plan_report.hpp"
 
 #include "base/quantity.hpp"
+#include "base/show.hpp"
 #include "base/text.hpp"
 #include "cure/schedule_advice.hpp"
 #include "output/best_view.hpp"
@@ -27,6 +28,12 @@ std::string time_word(double seconds) {
                                : tenths(seconds) + " d";
 }
 
+/// In a narrow column: of both units the first.
+std::string degrees(double kelvin) {
+    return base::shown_units() == base::Units::us ? base::show_temperature(kelvin, base::Units::us)
+                                                  : fixed(kelvin - 273.15, 1) + " C";
+}
+
 void stages(Screen& screen, const cure::Outcome& r) {
     std::vector<std::vector<std::string>> rows;
     const auto row = [&](const std::string& name, double from, double to, const std::string& at,
@@ -43,7 +50,7 @@ void stages(Screen& screen, const cure::Outcome& r) {
     int number = 0;
     for (const cure::StageResult& s : r.first().stages)
         row(std::to_string(++number) + " " + stage_name(s.stage), s.from, s.to,
-            fixed(s.temperature - 273.15, 1) + " C", s.end);
+            degrees(s.temperature), s.end);
     const std::string core = r.has_nitrite ? "ppm" : "salt %";
     screen.table({{"", "stage", 24, ""},
                   {"", "days", 9, "days"},
@@ -107,13 +114,15 @@ void sure(Screen& screen, const cure::Outcome& r, const inference::ScheduleRange
     const auto day = [](double t, Rounding rounding) {
         return t < inference::never ? show_day(t, rounding) : std::string("not at all");
     };
-    std::string text = fixed(100 * s.chance_cured, 0) +
-                       " in 100 pieces like this are cured to the core at the end: 5 by " +
-                       day(s.cured.early, Rounding::up) + ", half by " +
-                       day(s.cured.half, Rounding::up) + ", 95 by " +
-                       day(s.cured.late, Rounding::up) + ". ";
-    if (std::ranges::any_of(r.question.stages,
-                            [](const cure::Stage& x) { return x.until.has_value(); }))
+    const bool waits = std::ranges::any_of(
+        r.question.stages, [](const cure::Stage& x) { return x.until.has_value(); });
+    std::string text =
+        std::string(waits ? "where each stage lasts until its end condition is reached: " : "") +
+        fixed(100 * s.chance_cured, 0) +
+        " in 100 pieces like this are cured to the core at the end: 5 by " +
+        day(s.cured.early, Rounding::up) + ", half by " + day(s.cured.half, Rounding::up) +
+        ", 95 by " + day(s.cured.late, Rounding::up) + ". ";
+    if (waits)
         text += "The schedule ends between " + day(s.ready.early, Rounding::nearest) + " and " +
                 day(s.ready.late, Rounding::nearest) + " in 90 of 100. ";
     text += "Mean salt at the end " + fixed(100 * s.salt_low, 2) + " to " +

@@ -200,7 +200,8 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
     } else {
         window(screen, p);
     }
-    if (!a.still)
+    const bool dates_below = p.question.start && !shown.quiet;
+    if (!a.still && (more || !dates_below))
         drawing(screen, p, picture);
     if (p.has_nitrite) {
         screen.paragraph("LAW", ingoing(p.ingoing));
@@ -231,8 +232,9 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
             show_tried(screen, advised);
         }
     }
-    constexpr double tenth = 8640; // of a day, to which days are shown
-    if (p.first().cured_error.value_or(0) > std::max(tenth, 0.01 * p.first().cured.value_or(0))) {
+    // Beside the spread between pieces a twentieth is nothing; alone, what a day is shown to counts.
+    const double told = ranges ? 0.05 : 0.01, tenth = 8640; // [1], [s]
+    if (p.first().cured_error.value_or(0) > std::max(tenth, told * p.first().cured.value_or(0))) {
         findings.tell("arithmetic", "the arithmetic alone may be wrong by " +
                                         base::significant(*p.first().cured_error / 86400, 1) +
                                         " days: ask for more --cells");

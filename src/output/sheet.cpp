@@ -57,6 +57,8 @@ void answer(HtmlPage& sheet, const inference::Answer& a, const SheetLines& lines
     const cure::Outcome& o = a.outcome;
     const Moment& start = o.question.start;
     sheet.open("Answer", "answer");
+    if (cure::too_late(o.question) && o.question.ready)
+        sheet.p("Begin " + begin_in_words(o.question), "best");
     if (a.still) {
         const Act act = act_on(*a.still);
         sheet.p(capital(act.heading) + ": " + act.text, "best");

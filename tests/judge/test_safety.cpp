@@ -85,7 +85,7 @@ TEST_CASE("what comes beside cold decides how grave a long cure is", "[judge]") 
     CHECK(kept(40, 4, false, 0.049).dangers().size() == 1);
     CHECK_FALSE(kept(40, 4, false, 0.051).has("long-cure"));
     const std::string text = kept(40, 4).warnings().front();
-    CHECK_THAT(text, Contains("your local code decides [graham1997, fdafish, icmsf1996]"));
+    CHECK_THAT(text, Contains("your local code decides (Graham 1997; FDA seafood guide; ICMSF 1996)"));
     // Coldest growth -0.4, -1.3 and 5.2 C (icmsf1996): two grow at 4 C, one does not.
     CHECK_THAT(text, Contains("listeria") && Contains("yersinia") && !Contains("salmonella"));
 }

@@ -1,0 +1,130 @@
+// SPDX-License-Identifier: MIT
+/// What was left of the cooks' findings: logs, late changes, buckets kept by stages, dated screens.
+/// All cuts and schedules are invented.
+#include "json.hpp"
+
+#include <catch2/catch.hpp>
+
+#include <algorithm>
+#include <regex>
+
+namespace test_third_look {
+
+using namespace tidemark::cli;
+using Catch::Contains;
+
+namespace {
+
+const std::string few = " --cells 12 --draws 1024 ";
+
+std::string joined(const Folder& folder, const std::string& words) {
+    return std::regex_replace(folder.run(words).out, std::regex("\\s+"), " ");
+}
+
+void loin(const Folder& folder, const std::string& thickness, const std::string& salt) {
+    folder.write("loin.ini", "muscle = pork-loin\nshape = loin\nthickness = " + thickness +
+                                 "\nwidth = 160 mm\nweight = 4 kg\nfat-cap = 10 mm\nbones = 4\n"
+                                 "bone-diameter = 14 mm\nwater = 6 L\nsalt = " +
+                                 salt + "\npremix = 30 g\ncooler = 38 F\n");
+}
+
+long lines_of(const std::string& text) {
+    return std::count(text.begin(), text.end(), '\n');
+}
+
+} // namespace
+
+TEST_CASE("a cooler's log has a best day, near that of its mean", "[cli]") {
+    const Folder folder;
+    const std::string piece = "--muscle pork-loin --shape round --thickness 60mm --weight 1.2kg "
+                              "--brine-salt '4 %' --brine-nitrite '200 ppm' --brine 6L" +
+                              few;
+    std::string log = "days,temperature [C]\n";
+    for (int day = 0; day <= 40; day += 2)
+        log += std::to_string(day) + (day % 4 == 0 ? ",2\n" : ",4\n");
+    folder.write("log.csv", log);
+    const Json logged = answer(folder, "plan --stage 'brine, 12 d, log log.csv' " + piece),
+               held = answer(folder, "plan --stage 'brine, 12 d, at 3 C' " + piece);
+    REQUIRE(logged["best_day"].is_number());
+    CHECK(logged["best_day"].get<double>() == Approx(held["best_day"].get<double>()).epsilon(0.15));
+    CHECK(logged["chance_as_planned"].get<double>() ==
+          Approx(held["chance_as_planned"].get<double>()).margin(0.05));
+    CHECK_THAT(joined(folder, "plan --stage 'brine, 12 d, log log.csv' " + piece),
+               Contains("pieces like this"));
+}
+
+TEST_CASE("a log may come with semicolons or tabs, and decimal commas", "[cli]") {
+    const Folder folder;
+    const std::string asked = "plan --thickness 60mm --brine-salt '5 %' --brine-nitrite '150 ppm' "
+                              "--draws 0 --json --stage 'brine, 5 d, log ";
+    folder.write("plain.csv", "days,temperature [C]\n0,2.5\n2,3.5\n4,3.0\n");
+    folder.write("semi.csv", "days;temperature [C]\n0;2,5\n2;3,5\n4;3,0\n");
+    folder.write("tabs.csv", "days\ttemperature [C]\n0\t2,5\n2\t3,5\n4\t3,0\n");
+    const Json plain = Json::parse(folder.run(asked + "plain.csv'").out);
+    for (const char* other : {"semi.csv'", "tabs.csv'"})
+        CHECK(Json::parse(folder.run(asked + other).out)["core"] == plain["core"]);
+    folder.write("bad.csv", "days;temperature [C]\n0;2,5;x\n2;3,5\n");
+    const Ran bad = folder.run(asked + "bad.csv'");
+    CHECK(bad.code == 2);
+    CHECK_THAT(bad.err, Contains("bad.csv:2: 0;2,5;x: has 3 fields, not 2"));
+}
+
+TEST_CASE("where a weaker brine takes months, needles are looked at too", "[cli]") {
+    const Folder folder;
+    loin(folder, "110 mm", "500 g");
+    const Json j = answer(folder, "day --case loin.ini" + few);
+    REQUIRE(j["change"].is_object());
+    CHECK_THAT(j["change"]["what"].get<std::string>(), Contains("needles in place of the brine"));
+    CHECK(j["change"]["chance"].get<double>() >= 0.9);
+    CHECK(j["change"]["day"].get<double>() < 42);
+    // The smallest change is the first in a cook's order, unless it takes that long.
+    const Json small = answer(folder, "day --muscle pork-loin --shape round --thickness 60mm "
+                                      "--weight 1.2kg --brine-salt '5 %' --brine-nitrite '200 ppm' "
+                                      "--cooler 3C" +
+                                          few);
+    CHECK_THAT(small["change"]["what"].get<std::string>(), Contains("salt in the brine"));
+}
+
+TEST_CASE("a bucket kept by stages tells how sure they are, on the screen and the calendar",
+          "[cli]") {
+    const Folder folder;
+    folder.write("one.ini", "muscle = pork-loin\nshape = block\nthickness = 65 mm\nwidth = 110 mm\n"
+                            "weight = 2 kg\nwith = two.ini\nbrine-salt = 6 %\n"
+                            "brine-nitrite = 210 ppm\nbrine = 5 L\ncooler = 3 C\n");
+    folder.write("two.ini", "muscle = beef-round\nshape = block\nthickness = 40 mm\n"
+                            "width = 100 mm\nweight = 1 kg\n");
+    const std::string asked = "bucket --case one.ini --stage 'brine, 14 d' --stage 'rest, 3 d' "
+                              "--start '2026-12-05 18:00' --calendar b.ics" +
+                              few;
+    const std::string text = joined(folder, asked);
+    std::smatch found;
+    REQUIRE(std::regex_search(
+        text, found,
+        std::regex("AS SET piece 1 [^)]*\\) .* piece 2 [^)]*\\) (.*) right, when all")));
+    const std::string least = found[1]; // beef of 40 mm is too salty by then
+    const std::string calendar =
+        std::regex_replace(contents(folder / "b.ics"), std::regex("\r\n "), "");
+    CHECK_THAT(calendar, Contains("Of the least sure piece " + least + " are then right."));
+}
+
+TEST_CASE("a screen with dates stays on one page, in the units asked for", "[cli]") {
+    const Folder folder;
+    loin(folder, "80 mm", "240 g");
+    const std::string start = " --start '2026-12-05 18:00'" + few;
+    CHECK(lines_of(folder.run("day --case loin.ini" + start).out) <= 26);
+    const std::string us =
+        folder.run("plan --case loin.ini --stage 'brine, 26 d' --units us" + start).out;
+    CHECK(lines_of(us) <= 28);
+    CHECK_THAT(us, Contains(" 38 °F") && !Contains(" C "));
+}
+
+TEST_CASE("a sheet says where its beginning is past", "[cli]") {
+    const Folder folder;
+    loin(folder, "80 mm", "240 g");
+    REQUIRE(
+        folder.run("sheet --case loin.ini --ready '2026-12-01 10:00' --sheet s.html" + few).code ==
+        0);
+    CHECK_THAT(contents(folder / "s.html"), Contains("Begin too late for Tue 1 Dec 2026 10:00"));
+}
+
+} // namespace test_third_look
