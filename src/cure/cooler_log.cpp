@@ -24,27 +24,6 @@ std::size_t stretch_of(const std::vector<double>& time, double t) {
     return std::clamp<std::size_t>(after - time.begin(), 1, time.size() - 1);
 }
 
-struct Above {
-    double longest = 0, total = 0; // [s]
-};
-
-Above above(const CoolerLog& log, double limit) {
-    Above sum;
-    double running = 0;
-    for (std::size_t i = 1; i < log.time.size(); ++i) {
-        const double length = log.time[i] - log.time[i - 1];
-        const double before = log.temperature[i - 1] - limit, after = log.temperature[i] - limit;
-        double share = before > 0 || after > 0 ? 1 : 0;
-        if (share > 0 && std::min(before, after) < 0) {
-            share = std::max(before, after) / std::abs(after - before);
-        }
-        running = (before > 0 ? running : 0) + share * length;
-        sum.longest = std::max(sum.longest, running);
-        sum.total += share * length;
-    }
-    return sum;
-}
-
 /// The integral of a factor of the temperature from the first reading to any time.
 class Integral {
 public:
@@ -126,11 +105,17 @@ CoolerLog CoolerLog::between(double from, double to) const {
 }
 
 double CoolerLog::longest_above(double limit) const {
-    return above(*this, limit).longest;
-}
-
-double CoolerLog::total_above(double limit) const {
-    return above(*this, limit).total;
+    double longest = 0, running = 0; // [s]
+    for (std::size_t i = 1; i < time.size(); ++i) {
+        const double before = temperature[i - 1] - limit, after = temperature[i] - limit;
+        double share = before > 0 || after > 0 ? 1 : 0;
+        if (share > 0 && std::min(before, after) < 0) {
+            share = std::max(before, after) / std::abs(after - before);
+        }
+        running = (before > 0 ? running : 0) + share * (time[i] - time[i - 1]);
+        longest = std::max(longest, running);
+    }
+    return longest;
 }
 
 std::vector<std::string> CoolerLog::beyond(double from, double until) const {

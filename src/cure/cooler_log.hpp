@@ -28,9 +28,8 @@ struct CoolerLog {
     CoolerLog since(std::chrono::local_seconds date) const;
     /// What it says from one time to a later one [s], and no more.
     CoolerLog between(double from, double to) const;
-    /// The longest stretch above a temperature [K] within the log [s], and all stretches together.
+    /// The longest stretch above a temperature [K] within the log [s].
     double longest_above(double limit) const;
-    double total_above(double limit) const;
     /// Remarks [text] that the first temperature is held before it from `from` [s] on, and the last
     /// after it up to `until` [s]; none where the log covers it.
     std::vector<std::string> beyond(double from, double until) const;

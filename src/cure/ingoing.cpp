@@ -34,20 +34,8 @@ double ingoing_whole(double nitrite, double meat, double pickle) {
     return nitrite / (meat + pickle);
 }
 
-double nitrite_for_green(double level, double meat) {
-    return level * meat;
-}
-
-double nitrite_for_uptake(double level, double uptake, double pickle) {
-    return level * pickle / share("uptake", uptake);
-}
-
 double nitrite_for_whole(double level, double meat, double pickle) {
     return level * (meat + pickle);
-}
-
-double least_meat(double nitrite, double level, double pickle) {
-    return nitrite / level - pickle;
 }
 
 } // namespace tidemark::cure

@@ -22,12 +22,7 @@ double ingoing_taken_up(double nitrite, double uptake, double pickle);
 /// immersion (fsis1995 page 22).
 double ingoing_whole(double nitrite, double meat, double pickle);
 
-/// The three turned round: nitrite [kg] that brings a level [kg/kg].
-double nitrite_for_green(double level, double meat);
-double nitrite_for_uptake(double level, double uptake, double pickle);
+/// That turned round: nitrite [kg] that brings a level [kg/kg].
 double nitrite_for_whole(double level, double meat, double pickle);
-
-/// Least meat [kg] for a pickle to stay at a level by ingoing_whole().
-double least_meat(double nitrite, double level, double pickle);
 
 } // namespace tidemark::cure

@@ -122,13 +122,6 @@ Brine weighed_out(const Brine& brine, const Pickle& p) {
     return b;
 }
 
-double whole_system_nitrite(const Pickle& pickle, double meat) {
-    if (!std::isfinite(pickle.mass)) {
-        return pickle.nitrite; // the limit of very much brine
-    }
-    return ingoing_whole(pickle.nitrite * pickle.mass, meat, pickle.mass);
-}
-
 // At balance the salt per kg of water in the meat is `partition` times that in the brine.
 
 double balance_salt(const Pickle& pickle, const Balance& b) {

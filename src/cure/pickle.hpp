@@ -28,9 +28,6 @@ Brine weighed_out(const Brine& brine, const Pickle& pickle);
 /// hundredth. Throws base::InputError if they do not, or if one of the two amounts is not known.
 void check_room(double container, double meat, double density, const Pickle& pickle);
 
-/// Nitrite over meat plus pickle [kg per kg], the regulator's whole-system arithmetic (fsis1995).
-double whole_system_nitrite(const Pickle& pickle, double meat);
-
 /// Meat that has taken up as much as it will, its water sharing the salt with that of the brine.
 struct Balance {
     double meat = 0;      ///< [kg]

@@ -91,8 +91,6 @@ public:
     /// none.
     double error(const Similar& similar, double target) const;
 
-    int solves() const { return static_cast<int>(nodes_.size()); }
-
 private:
     double log_level(const Eigen::VectorXd& curve, double log_time) const;
     Eigen::VectorXd curve(const Similar& similar) const;

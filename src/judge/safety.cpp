@@ -103,8 +103,7 @@ Findings judge_time(const std::vector<Period>& periods, bool nitrite, double wat
         return out;
     std::string others;
     for (const materials::Growth& g : materials::growth_limits(records))
-        if (g.temperature <= warmest && g.water_phase_salt > water_salt &&
-            !g.name.starts_with("c-botulinum"))
+        if (g.temperature <= warmest && g.water_phase_salt > water_salt)
             others += (others.empty() ? "" : ", ") + in_words(g.name);
     const std::string text =
         base::significant(total / day, 3) + " days at up to " + base::show_temperature(warmest) +

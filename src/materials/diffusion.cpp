@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// Each diffusivity is a record at 4 C moved to the temperature asked for; obstruction formulae are
-/// exact and carry no record.
+/// Each diffusivity is a record at 4 C moved to the temperature asked for; obstruction is exact and
+/// carries no record.
 #include "materials/diffusion.hpp"
 
 #include "base/quantity.hpp"
@@ -35,10 +35,6 @@ double nitrite_diffusivity(base::Records& records, const std::string& tissue, do
     return diffusivity_ratio(records, "nitrite") * salt_diffusivity(records, tissue, temperature);
 }
 
-double nitrate_diffusivity(base::Records& records, const std::string& tissue, double temperature) {
-    return diffusivity_ratio(records, "nitrate") * salt_diffusivity(records, tissue, temperature);
-}
-
 double beyond_weak_brine(double salt) {
     // Uptake goes as (5/3) of the integral of u^(2/3) D(u): a straight D counts at 5/8 [crank1975].
     constexpr double as_absorbed = 5. / 8;
@@ -60,24 +56,8 @@ double handling_factor(base::Records& records, const std::string& handling) {
     return handling == "fresh" ? 1 : records.si("diffusion." + handling);
 }
 
-double maxwell_permeability(double phi) {
-    return 2 * (1 - phi) / (2 + phi);
-}
-
 double maxwell_diffusivity(double phi) {
     return 2 / (2 + phi);
-}
-
-double bruggeman_permeability(double phi) {
-    return std::pow(1 - phi, 1.5);
-}
-
-double bruggeman_diffusivity(double phi) {
-    return std::sqrt(1 - phi);
-}
-
-double nernst_hartley(double cation, double anion) {
-    return 2 * cation * anion / (cation + anion);
 }
 
 double free_diffusivity(base::Records& records, double temperature) {
@@ -93,24 +73,6 @@ std::string ceiling_warning(base::Records& records, double diffusivity, double t
     return "a diffusivity of " + base::significant(diffusivity * 1e9, 3) +
            "e-9 m2/s is faster than salt in plain water at " + base::show_temperature(temperature) +
            " (" + base::significant(ceiling * 1e9, 3) + "e-9 m2/s); no meat can do that";
-}
-
-std::vector<Reported> reported_diffusivities(const base::Records& records) {
-    base::Records scratch = records; // a table of other people's numbers is no use of the ceiling
-    std::vector<Reported> list;
-    for (const std::string& name : records.group("reported")) {
-        const base::Record& low = *records.find("reported." + name + ".low");
-        const base::Record& high = *records.find("reported." + name + ".high");
-        double warmest = base::to_si(25, "C", base::Dimension::temperature);
-        for (const base::Validity& range : high.valid) {
-            if (range.quantity == "temperature") {
-                warmest = range.high;
-            }
-        }
-        list.push_back({name, low.si(), high.si(), high.source,
-                        high.si() > free_diffusivity(scratch, warmest)});
-    }
-    return list;
 }
 
 } // namespace tidemark::materials

@@ -6,7 +6,6 @@
 #include "base/record.hpp"
 
 #include <string>
-#include <vector>
 
 namespace tidemark::materials {
 
@@ -22,9 +21,6 @@ double salt_diffusivity(base::Records& records, const std::string& tissue, doubl
 /// Diffusivity of free nitrite [m2/s], as salt_diffusivity; only beside an explicit loss.
 double nitrite_diffusivity(base::Records& records, const std::string& tissue, double temperature);
 
-/// Diffusivity of nitrate [m2/s], as salt_diffusivity.
-double nitrate_diffusivity(base::Records& records, const std::string& tissue, double temperature);
-
 /// Diffusivity gained by 1 kg of salt per kg of tissue water, over that without salt [1].
 double salt_slope(base::Records& records);
 
@@ -39,19 +35,9 @@ double fibre_ratio(base::Records& records);
 /// InputError for another word.
 double handling_factor(base::Records& records, const std::string& handling);
 
-/// Permeability of marbled lean over that of clean lean [1] at fat volume phi, fat as spheres that
-/// nothing enters (Maxwell). 0 <= phi < 1.
-double maxwell_permeability(double phi);
-/// Diffusivity of marbled lean over that of clean lean [1]: the permeability over 1 - phi.
+/// Diffusivity of marbled lean over that of clean lean [1] at fat volume phi, fat as spheres that
+/// nothing enters (Maxwell): its permeability over 1 - phi. 0 <= phi < 1.
 double maxwell_diffusivity(double phi);
-
-/// The same two [1] for fat in particles of every size (Bruggeman); lower from phi = 0.1 up.
-double bruggeman_permeability(double phi);
-double bruggeman_diffusivity(double phi);
-
-/// Diffusivity of a salt of two single-charged ions in free water [m2/s], 2 a b / (a + b)
-/// (Nernst-Hartley).
-double nernst_hartley(double cation, double anion);
 
 /// Diffusivity of salt in free water at a temperature [m2/s], which no tissue can beat. Valid from
 /// 0 to 25 C.
@@ -59,17 +45,5 @@ double free_diffusivity(base::Records& records, double temperature);
 
 /// A warning [text] when a diffusivity [m2/s] beats free water at that temperature [K], else "".
 std::string ceiling_warning(base::Records& records, double diffusivity, double temperature);
-
-/// A diffusivity somebody reported [m2/s].
-struct Reported {
-    std::string name;
-    double low = 0;
-    double high = 0;
-    std::string source;
-    bool above_ceiling = false; ///< at the warmest temperature stated, or at 25 C if none is
-};
-
-/// The diffusivities reported in print [m2/s], for a table; nothing is computed from them.
-std::vector<Reported> reported_diffusivities(const base::Records& records);
 
 } // namespace tidemark::materials

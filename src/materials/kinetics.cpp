@@ -2,7 +2,6 @@
 /// The half-life at the reference is a judgement; temperature and pH follow the printed guide.
 #include "materials/kinetics.hpp"
 
-#include "base/quantity.hpp"
 #include "materials/diffusion.hpp"
 
 #include <cmath>
@@ -27,14 +26,6 @@ double brine_loss_rate(base::Records& records, double temperature, bool ascorbat
 
 double ascorbate_spread(base::Records& records) {
     return records.si("kinetics.ascorbate-spread");
-}
-
-double nordin_half_life(base::Records& records, double temperature, double ph) {
-    const double celsius = temperature - base::to_si(0, "C", base::Dimension::temperature);
-    const double hours = std::pow(10, records.si("kinetics.nordin.intercept") +
-                                          records.si("kinetics.nordin.temperature") * celsius +
-                                          records.si("kinetics.nordin.ph") * ph);
-    return base::to_si(hours, "h", base::Dimension::duration);
 }
 
 } // namespace tidemark::materials

@@ -17,8 +17,4 @@ double brine_loss_rate(base::Records& records, double temperature, bool ascorbat
 /// Share of the ascorbate's work that waits until ascorbate has come to a spot [1].
 double ascorbate_spread(base::Records& records);
 
-/// Half-life of nitrite in ham product after nordin1969 [s], a printed guide to show beside the
-/// model: longer than in raw meat, and its coefficients are from memory.
-double nordin_half_life(base::Records& records, double temperature, double ph);
-
 } // namespace tidemark::materials

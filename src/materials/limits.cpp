@@ -30,21 +30,6 @@ Limit read(base::Records& records, const std::string& code, const std::string& p
 
 } // namespace
 
-std::vector<Limit> limits(base::Records& records) {
-    std::vector<Limit> list;
-    for (const std::string& code : code_names(records)) {
-        for (const std::string& product : records.group("limit." + code)) {
-            for (const std::string& method : records.group("limit." + code + '.' + product)) {
-                for (const std::string& substance :
-                     records.group("limit." + code + '.' + product + '.' + method)) {
-                    list.push_back(read(records, code, product, method, substance));
-                }
-            }
-        }
-    }
-    return list;
-}
-
 std::vector<std::string> code_names(const base::Records& records) {
     return records.group("limit");
 }

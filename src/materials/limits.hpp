@@ -23,13 +23,7 @@ struct Limit {
     std::string source;
     std::string where; ///< place in the source, ending with the date
     char mark = ' ';   ///< as in base::Record
-
-    /// Of what goes in, which can be reckoned; otherwise of what is left, which must be analysed.
-    bool ingoing() const { return method != "residual" && method != "finished"; }
 };
-
-/// Every limit in models/.
-std::vector<Limit> limits(base::Records& records);
 
 /// Names of the codes [text], and the products some code has limits for, "cured" first.
 std::vector<std::string> code_names(const base::Records& records);

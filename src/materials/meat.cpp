@@ -153,21 +153,12 @@ double water_volume(base::Records& records, const Composition& parts) {
     return v.water / v.all();
 }
 
-double fat_volume(base::Records& records, const Composition& parts) {
-    const Volumes v = volumes(records, parts);
-    return v.fat / v.all();
-}
-
 double omega(base::Records& records, const Composition& parts) {
     return water_volume(records, parts) * records.si("component.water.density");
 }
 
 double adipose_omega(base::Records& records) {
     return records.si("adipose.water-volume") * records.si("component.water.density");
-}
-
-double bone_density(base::Records& records) {
-    return records.si("bone.density");
 }
 
 } // namespace tidemark::materials

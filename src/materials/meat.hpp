@@ -66,16 +66,10 @@ double density(base::Records& records, const Composition& parts);
 /// Water by volume near 4 C [m3/m3], the eps of the transport equation.
 double water_volume(base::Records& records, const Composition& parts);
 
-/// Fat by volume near 4 C [m3/m3], the phi of the obstruction formulae.
-double fat_volume(base::Records& records, const Composition& parts);
-
 /// Water per volume of tissue near 4 C [kg/m3], the omega of the transport equation.
 double omega(base::Records& records, const Composition& parts);
 
 /// The same for fat tissue (cap, seam) [kg/m3].
 double adipose_omega(base::Records& records);
-
-/// Density of bone [kg/m3] (james2002).
-double bone_density(base::Records& records);
 
 } // namespace tidemark::materials

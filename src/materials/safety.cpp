@@ -29,8 +29,11 @@ std::string cooler_warning(base::Records& records, double temperature) {
 std::vector<Growth> growth_limits(base::Records& records) {
     std::vector<Growth> list;
     for (const std::string& name : records.group("growth")) {
-        list.push_back({name, records.si("growth." + name + ".temperature"),
-                        records.si("growth." + name + ".water-phase-salt")});
+        const std::string key = "growth." + name;
+        if (records.find(key + ".temperature")) { // the other goes by its times to toxin
+            list.push_back(
+                {name, records.si(key + ".temperature"), records.si(key + ".water-phase-salt")});
+        }
     }
     return list;
 }

@@ -14,7 +14,7 @@ namespace tidemark::materials {
 std::string cooler_warning(base::Records& records, double temperature);
 
 /// The coldest growth [K] and the water-phase salt that stops growth [kg/kg] of one kind of
-/// bacteria, by either alone.
+/// bacteria, by either alone. The Clostridium botulinum that grows cold goes by toxin_times().
 struct Growth {
     std::string name;
     double temperature = 0;

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
-/// Salt, nitrite and nitrate: balance with the brine, mobility beside salt, weights of a mole.
-/// A solute is "salt", "nitrite" or "nitrate"; a substance is a name under molar-mass in models/.
+/// Salt and nitrite: balance with the brine, mobility beside salt, weights of a mole.
+/// A solute is "salt" or "nitrite"; a substance is a name under molar-mass in models/.
 #pragma once
 
 #include "base/record.hpp"

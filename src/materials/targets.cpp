@@ -3,7 +3,6 @@
 #include "materials/targets.hpp"
 
 #include "materials/lookup.hpp"
-#include "materials/solutes.hpp"
 
 #include <algorithm>
 #include <functional>
@@ -54,15 +53,6 @@ std::vector<std::string> premix_names(const base::Records& records) {
 Premix premix(base::Records& records, const std::string& name) {
     const std::string key = "premix." + known("premix", name, premix_names(records));
     return {records.si(key + ".salt"), records.si(key + ".nitrite"), records.si(key + ".nitrate")};
-}
-
-std::vector<std::string> product_names(const base::Records& records) {
-    return records.group("finished");
-}
-
-double finished_salt(base::Records& records, const std::string& product) {
-    return records.si("finished." + known("product", product, product_names(records)) + ".sodium") *
-           equivalent(records, "sodium", "sodium-chloride");
 }
 
 } // namespace tidemark::materials

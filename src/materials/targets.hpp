@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: MIT
-/// What a cure is aimed at: taste, the strength of premixes, and products on sale.
+/// What a cure is aimed at: taste, and the strength of premixes.
 /// Labels differ: the strength printed on a premix outranks these figures.
 #pragma once
 
@@ -47,9 +47,5 @@ struct Premix {
 /// Throws InputError for an unknown premix.
 Premix premix(base::Records& records, const std::string& name);
 std::vector<std::string> premix_names(const base::Records& records);
-
-/// Salt of a product on sale [kg/kg], from its sodium.
-double finished_salt(base::Records& records, const std::string& product);
-std::vector<std::string> product_names(const base::Records& records);
 
 } // namespace tidemark::materials

@@ -106,7 +106,7 @@ TEST_CASE("A brine below the least of a cured product kept cold is told so", "[c
 TEST_CASE("Dosing for a weighed gain and leaving the meat in is caught", "[cure]") {
     // Constructed: 2 kg of pickle dosed for 120 ppm at 10 % holds 533 ppm at balance, 4.4 times.
     BrineQuestion q = constructed(120e-6);
-    const double extra = nitrite_for_uptake(120e-6, 0.1, 2) / 0.0625 - *q.brine.premix;
+    const double extra = 38.4e-3 - *q.brine.premix; // 2.4 g of nitrite: 120 ppm of 0.2 kg
     *q.brine.premix += extra;
     *q.brine.water -= extra;
     q.pick_up = 0.1;

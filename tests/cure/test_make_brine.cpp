@@ -77,7 +77,7 @@ TEST_CASE("Making a brine for what a recipe gives returns the recipe", "[cure]")
         t.balance = {kitchen.draw(0.2, 30), kitchen.draw(0.5, 0.78), kitchen.draw(0.88, 1.02)};
         t.meat_density = 1060;
         t.salt = balance_salt(p, t.balance);
-        t.nitrite = whole_system_nitrite(p, t.balance.meat);
+        t.nitrite = ingoing_whole(p.nitrite * p.mass, t.balance.meat, p.mass);
         t.brine.sugar = b.sugar;
         t.brine.erythorbate = b.erythorbate;
         t.brine.premix_strength = b.premix_strength;

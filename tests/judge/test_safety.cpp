@@ -106,6 +106,17 @@ TEST_CASE("times at several temperatures add up by their shares", "[judge]") {
     CHECK_THAT(told.front(), Catch::StartsWith("22 days at up to 5 °C"));
 }
 
+TEST_CASE("what else grows is told, the botulism of warm rooms from 10 C on", "[judge]") {
+    // [icmsf1996]: from 10 C; [fdafish]: up to 10 % salt in the water, which no core here has.
+    const auto told = [](double celsius) {
+        return judge_time({{"a", zero + celsius, 30 * day}}, true, 0.03, built_in()).warnings()[0];
+    };
+    const std::string warm = "c botulinum proteolytic";
+    CHECK_THAT(told(9.9), Catch::Contains("listeria") && !Catch::Contains(warm));
+    CHECK_THAT(told(10.1), Catch::Contains("listeria") && Catch::Contains(warm));
+    CHECK_THAT(told(10.1), !Catch::Contains("nonproteolytic")); // the finding is of it
+}
+
 TEST_CASE("premix is taken for salt when it is a third of it and more", "[judge]") {
     const auto mistaken = [](double premix, double salt, double strength) {
         Weighed w;

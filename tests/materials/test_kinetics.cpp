@@ -20,11 +20,17 @@ namespace {
 double half_life(base::Records& records, double celsius_, double ph, bool ascorbate) {
     return std::numbers::ln2 / loss_rate(records, celsius(celsius_), ph, ascorbate);
 }
+
+/// Half-life in ham product by the printed guide [nordin1969] [s]; the coefficients are from memory
+/// and were not held against the print.
+double guide(double celsius_, double ph) {
+    return hour * std::pow(10, 0.65 - 0.025 * celsius_ + 0.35 * ph);
+}
 } // namespace
 
-TEST_CASE("The printed guide returns its half-lives", "[materials]") {
-    // Hours, reckoned apart from the formula as recalled [nordin1969]: this checks our arithmetic,
-    // not the formula, which nobody here has seen in print. Margin: half the last digit.
+TEST_CASE("The printed guide is not mistyped", "[materials]") {
+    // Hours, reckoned apart from the formula as recalled, which nobody here has seen in print: this
+    // checks what the next test rests on. Margin: half the last digit.
     struct Row {
         double celsius;
         double hours[5]; // pH 5.4, 5.6, 5.8, 6.0, 6.4
@@ -35,25 +41,22 @@ TEST_CASE("The printed guide returns its half-lives", "[materials]") {
                  Row{10, {195, 229, 269, 316, 437}, 0.5}, Row{20, {110, 129, 151, 178, 245}, 0.5},
                  Row{70, {6.2, 7.2, 8.5, 10.0, 13.8}, 0.05});
     const double ph[] = {5.4, 5.6, 5.8, 6.0, 6.4};
-    auto records = base::Records::built_in();
     for (int i = 0; i < 5; ++i) {
         CAPTURE(row.celsius, ph[i]);
-        CHECK(nordin_half_life(records, celsius(row.celsius), ph[i]) / hour ==
+        CHECK(guide(row.celsius, ph[i]) / hour ==
               Approx(row.hours[i]).margin(row.margin).epsilon(0));
     }
 }
 
 TEST_CASE("Raw meat uses up nitrite faster than the guide, in step with it", "[materials]") {
     auto records = base::Records::built_in();
-    const double ratio =
-        half_life(records, 4, 5.6, false) / nordin_half_life(records, celsius(4), 5.6);
+    const double ratio = half_life(records, 4, 5.6, false) / guide(4, 5.6);
     CHECK(ratio < 1);
     for (const double t : {0., 10., 20.}) {
         for (const double ph : {5.4, 6.0, 6.4}) {
             // The same dependence in another form: 38 kJ/mol is known to half a unit, 2 % over the
             // sixteen degrees from the reference, and 2.24 per unit to 0.2 %.
-            CHECK(half_life(records, t, ph, false) / nordin_half_life(records, celsius(t), ph) ==
-                  Approx(ratio).epsilon(0.022));
+            CHECK(half_life(records, t, ph, false) / guide(t, ph) == Approx(ratio).epsilon(0.022));
         }
     }
 }

@@ -27,7 +27,7 @@ TEST_CASE("Neither the cooler nor a cure a cook would eat stops everything", "[m
     // memory).
     auto records = base::Records::built_in();
     int cold = 0;
-    REQUIRE(growth_limits(records).size() == 8);
+    REQUIRE(growth_limits(records).size() == 7);
     for (const Growth& growth : growth_limits(records)) {
         cold += growth.temperature < celsius(3);
         CHECK(growth.water_phase_salt > 0.035);
