@@ -243,7 +243,8 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
     if (!q.wish && !recipe && !q.brine.salt) {
         throw InputError(
             "--brine-salt", "", "is missing",
-            "give --brine-salt \"6 %\", or a recipe: --water \"6 L\" --salt \"400 g\"");
+            "give --brine-salt \"6 %\", or a recipe: --water \"6 L\" --salt \"400 g\"; for a rub "
+            "or a bag ask tidemark plan, or brine --way bag");
     }
     if (recipe && (q.brine.salt || q.brine.nitrite)) {
         warnings.push_back("the brine is given by strength and by recipe: the recipe is used");

@@ -99,7 +99,8 @@ void command_choose(const std::vector<std::string>& words) {
     with_brine.drop("target-salt"); // of the meat, not of a brine to be made up
     with_brine.drop("target-nitrite");
     with_brine.drop("container"); // which tidemark brine fills
-    const Asked asked = case_from_options(with_brine, records);
+    Asked asked = case_from_options(with_brine, records);
+    tell_left_out(options, asked.warnings);
     question.base = asked.question;
     if (!options.find("target-salt"))
         question.salt = cure::usual_salt(question.base, records);
@@ -134,6 +135,7 @@ void command_choose(const std::vector<std::string>& words) {
         before = cure::judged(cure::in_brine(question.base), records);
     cure::Choice choice = with_dangers(before, "choose", options.on("json"), [&] {
         if (book) {
+            shop_says = book->warnings;
             taught = by_shop(*book, *notebook, cure::run(cure::in_brine(question.base), records),
                              records, shop_says);
             question.base = taught->question;

@@ -121,8 +121,8 @@ std::string screen(const inference::Answer& a, const std::string& change,
     if (o.question.start && !shown.quiet && some_day) {
         inference::Answer quiet = a; // the dangers stand above
         quiet.outcome.findings = {};
-        dates = '\n' + output::calendar_text(output::plan_entries(quiet), *o.question.start,
-                                             shown.columns);
+        dates = '\n' + output::calendar_text(output::plan_entries(quiet),
+                                             cure::dates_from(o.question), shown.columns);
     }
     if (o.pieces.size() > 1)
         return output::bucket_report(a, change, shown) + dates;
@@ -175,8 +175,9 @@ void write_files(const Files& files, const inference::Answer& a, const output::S
         // Without the stages: an entry stays the same when a schedule is made anew.
         const cure::Piece& piece = o.question.base.piece;
         const std::string name = "Cure of " + piece.muscle + ", " + piece.shape;
-        base::write_file(files.calendar->text, output::icalendar(output::plan_entries(a),
-                                                                 *o.question.start, name, now()));
+        base::write_file(
+            files.calendar->text,
+            output::icalendar(output::plan_entries(a), cure::dates_from(o.question), name, now()));
     }
     if (files.sheet)
         base::write_file(files.sheet->text, output::batch_sheet(a, panels_of(a), lines, records));

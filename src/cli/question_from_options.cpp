@@ -110,6 +110,16 @@ std::optional<cure::Pump> pump_from_options(const Options& options, base::Record
     return pump;
 }
 
+void tell_left_out(const Options& options, std::vector<std::string>& warnings) {
+    std::string files;
+    for (const Given& file : options.all("with"))
+        files += (files.empty() ? "" : ", ") + file.text;
+    if (!files.empty())
+        warnings.push_back("other pieces are left out (" + files +
+                           "), so all of the brine is for this one: tidemark bucket has them "
+                           "together");
+}
+
 AskedQuestion question_from_options(const Options& options, const std::string& command,
                                     base::Records& records) {
     const bool plan = command == "plan", bucket = command == "bucket";
@@ -129,6 +139,8 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
     const bool hung = seal && seal->text == "none" && seal->where.starts_with("--");
     for (const Given& file : bucket ? options.all("with") : std::vector<Given>())
         question.others.push_back(other_piece(file, hung, records, out.warnings));
+    if (!bucket)
+        tell_left_out(options, out.warnings);
     if (bucket)
         question.base.piece.out = Values(options).get("out");
     if (const Given* given = options.find("out"); bucket && given && question.others.empty())

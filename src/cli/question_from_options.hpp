@@ -22,6 +22,9 @@ struct AskedQuestion {
 AskedQuestion question_from_options(const Options& options, const std::string& command,
                                     base::Records& records);
 
+/// Warns of pieces of a bucket's file that a command for one piece leaves out.
+void tell_left_out(const Options& options, std::vector<std::string>& warnings);
+
 /// The needles of --pump; none without it. Throws InputError.
 std::optional<cure::Pump> pump_from_options(const Options& options, base::Records& records);
 

@@ -268,16 +268,16 @@ inference::Inputs Taught::inputs(const cure::Case& asked, const cure::Setup& set
 }
 
 Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Outcome& like,
-               const base::Records& records, std::vector<std::string>& warnings) {
+               const base::Records& records, std::vector<std::string>& warnings, bool alone) {
     const Shop shop = Teacher(like, records).shop(book.batches, file.text);
-    warnings.insert(warnings.end(), book.warnings.begin(), book.warnings.end());
+    const std::string of = alone ? "this muscle" : like.question.base.piece.muscle;
     warnings.insert(warnings.end(), shop.warnings.begin(), shop.warnings.end());
     warnings.push_back(shop.batches.empty()
-                           ? "there is no slice of this muscle in " + file.text + " yet"
+                           ? "there is no slice of " + of + " in " + file.text + " yet"
                            : "days, map and ranges are those of your shop, by " +
                                  std::to_string(shop.batches.size()) +
-                                 (shop.batches.size() == 1 ? " slice" : " slices") +
-                                 " of this muscle in " + file.text);
+                                 (shop.batches.size() == 1 ? " slice of " : " slices of ") + of +
+                                 " in " + file.text);
     warnings.insert(warnings.end(), shop.learnt.conflicts.begin(), shop.learnt.conflicts.end());
     Taught taught{like.question.base, shop.learnt};
     if (shop.batches.empty())
@@ -290,6 +290,9 @@ Taught by_shop(const inference::Notebook& book, const Given& file, const cure::O
     const Eigen::Vector4d& log = shop.learnt.log_mean;
     put("muscle." + like.question.base.piece.muscle + ".diffusivity", std::exp(log[salt_speed]),
         "m2/s");
+    taught.rest.log_mean[salt_speed] = 0;
+    if (!alone)
+        return taught;
     put("solute.nitrite.diffusivity-ratio", std::exp(log[nitrite_ratio]), "");
     put(like.question.base.brine.ascorbate ? "kinetics.half-life-ascorbate" : "kinetics.half-life",
         std::exp(-log[loss_rate]), "s");
@@ -306,19 +309,36 @@ OwnShop::OwnShop(const Options& options) : given_(options.find("notebook")) {
 void OwnShop::teach(cure::Question& question, const base::Records& records) {
     if (!book_)
         return;
+    says.insert(says.end(), book_->warnings.begin(), book_->warnings.end());
+    std::map<std::string, cure::Piece> pieces{{question.base.piece.muscle, question.base.piece}};
+    for (const cure::OtherPiece& other : question.others)
+        pieces.emplace(other.piece.muscle, other.piece);
     // A dry cure or needles alone have no brine of the flags to ask in its place.
     const bool own_brine = question.base.brine.nitrite || question.base.brine.premix;
-    const cure::Question like =
-        own_brine || !question.others.empty() ? cure::in_brine(question.base) : question;
-    taught_ = by_shop(*book_, *given_, cure::run(like, records), records, says);
-    question.base = taught_->question;
+    std::vector<cure::Case::Override> learnt = question.base.overrides;
+    for (const auto& [muscle, piece] : pieces) {
+        cure::Question like = question;
+        like.base.piece = piece;
+        like.others.clear();
+        if (own_brine || !question.others.empty())
+            like = cure::in_brine(like.base);
+        const Taught& taught =
+            taught_
+                .emplace(muscle, by_shop(*book_, *given_, cure::run(like, records), records, says,
+                                         pieces.size() == 1))
+                .first->second;
+        const auto& all = taught.question.overrides;
+        learnt.insert(learnt.end(), all.begin() + static_cast<long>(like.base.overrides.size()),
+                      all.end());
+    }
+    question.base.overrides = std::move(learnt);
 }
 
 InputsOf OwnShop::inputs_of(const base::Records& records) const {
     return [this, &records](const cure::Case& c, const cure::Setup& setup) {
-        return taught_ && c.piece.muscle == taught_->question.piece.muscle
-                   ? taught_->inputs(c, setup, records)
-                   : case_inputs(c, setup, records);
+        const auto taught = taught_.find(c.piece.muscle);
+        return taught != taught_.end() ? taught->second.inputs(c, setup, records)
+                                       : case_inputs(c, setup, records);
     };
 }
 

@@ -66,15 +66,16 @@ struct Taught {
                              const base::Records& records) const;
 };
 
-/// Learns for the case of `like`; what the reader must know of it joins `warnings`.
+/// Learns for the case of `like`; what the reader must know of it joins `warnings`. `alone`: no
+/// other muscle is asked for, so that what all meat shares may be set too, and not drawn alone.
 Taught by_shop(const inference::Notebook& book, const Given& file, const cure::Outcome& like,
-               const base::Records& records, std::vector<std::string>& warnings);
+               const base::Records& records, std::vector<std::string>& warnings, bool alone = true);
 
 /// The notebook's word on a question, if one was given.
 class OwnShop {
 public:
     explicit OwnShop(const Options& options);
-    /// Puts what was learnt into the question.
+    /// Puts what was learnt into the question, of each muscle in it by its own slices.
     void teach(cure::Question& question, const base::Records& records);
     inference::InputsOf inputs_of(const base::Records& records) const;
     std::vector<std::string> says;
@@ -82,7 +83,7 @@ public:
 private:
     const Given* given_;
     std::optional<inference::Notebook> book_;
-    std::optional<Taught> taught_;
+    std::map<std::string, Taught> taught_; ///< by muscle
 };
 
 } // namespace tidemark::cli

@@ -248,16 +248,23 @@ Recipe dry(const ChooseQuestion& q, Kind kind, const Setup& piece, const materia
     const Balance meat{1, piece.tissues.at("lean").water_fraction,
                        materials::partition(records, "salt")};
     s.salt = dry_salt(q.salt, rub ? Way::rub : Way::bag, meat, q.base.temperature, records);
-    s.nitrite = carried(q, aim(q, "dry", records), s.salt);
-    s.nitrate = with_nitrate(q, s.nitrite);
+    // As it lies on the scales: salt, and the premix that brings the nitrite.
+    const Brine& b = q.base.brine;
+    const double strength = b.premix_strength, brings = 1 - strength - b.premix_nitrate;
+    s.premix = base::rounded(carried(q, aim(q, "dry", records), s.salt) / strength, 1e-5,
+                             base::Rounding::down);
+    const double beside = base::rounded(s.salt - brings * s.premix, 1e-4, base::Rounding::nearest);
+    s.salt = beside + brings * s.premix;
+    s.nitrite = strength * s.premix;
+    s.nitrate = b.premix_nitrate * s.premix;
     plan.stages = stages(q, s);
-    const std::string salt = base::significant(1000 * s.salt, 3) + " g/kg";
-    return {
-        plan,
-        salt + " salt" + (s.nitrite > 0 ? ", " + ppm(s.nitrite) + " nitrite" : "") +
-            (rub ? ", drip drained" : ", drip kept"),
-        flags(plan.name + ", salt " + salt + (s.nitrite > 0 ? ", nitrite " + ppm(s.nitrite) : ""),
-              taste, q.even)};
+    const std::string salt = base::significant(1000 * beside, 3) + " g/kg",
+                      premix = base::significant(1000 * s.premix, 3) + " g/kg";
+    return {plan,
+            salt + " of salt" + (s.premix > 0 ? ", " + premix + " of premix" : "") +
+                (rub ? ", drip drained" : ", drip kept"),
+            flags(plan.name + ", salt " + salt + (s.premix > 0 ? ", premix " + premix : ""), taste,
+                  q.even)};
 }
 
 } // namespace

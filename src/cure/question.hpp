@@ -95,6 +95,12 @@ inline bool too_late(const Question& q) {
     return q.start && q.asked && floor<days>(*q.start) < floor<days>(*q.asked);
 }
 
+/// From when its dates count: now, to the hour, where the day it would have to begin is past. Only
+/// of a question that has a start.
+inline std::chrono::local_seconds dates_from(const Question& q) {
+    return q.ready && too_late(q) ? std::chrono::ceil<std::chrono::hours>(*q.asked) : *q.start;
+}
+
 /// A case kept in its brine, with no end set: the question of `day`.
 Question in_brine(const Case& question);
 

@@ -2,6 +2,7 @@
 #include "cure/read_off.hpp"
 
 #include "base/quantity.hpp"
+#include "base/show.hpp"
 #include "cure/say.hpp"
 
 #include <algorithm>
@@ -185,9 +186,15 @@ void state_at(PieceOutcome& p, const Meshes& m, std::size_t kind, double t) {
     p.fourier = lean.salt.diffusivity * t / (p.core.depth * p.core.depth);
 }
 
+/// In one unit, for a name.
+std::string length_of(double metres) {
+    return base::shown_units() == base::Units::us ? base::show_length(metres)
+                                                  : base::significant(1000 * metres, 3) + " mm";
+}
+
 std::string name_of(std::size_t number, const Piece& piece, const Setup& setup) {
     return "piece " + std::to_string(number) + " (" + cut_name(piece) + ", " +
-           base::significant(2000 * setup.half_thickness, 3) + " mm)";
+           length_of(2 * setup.half_thickness) + ")";
 }
 
 /// Of a kind of piece; what tells it from others of its kind is filled in afterwards.

@@ -35,7 +35,21 @@ BestDay in_one_brine(const cure::Outcome& one, const cure::PieceOutcome& piece,
         f.salted *= salty;
         f.too_salty *= salty;
     }
-    return best_day(all, one.horizon(), ask.confidence);
+    BestDay best = best_day(all, one.horizon(), ask.confidence);
+    if (piece.piece.out)
+        best.as_set = chance_at(all, *piece.piece.out);
+    return best;
+}
+
+/// The schedule of a piece that is taken out at its own time [s]: nothing of it comes after.
+cure::Question until_out(cure::Question q, const std::vector<cure::StageResult>& was, double out) {
+    std::size_t k = 0;
+    while (k + 1 < was.size() && was[k].to < out)
+        ++k;
+    q.stages.resize(k + 1);
+    q.stages[k].duration = std::min(was[k].to, out) - was[k].from;
+    q.stages[k].until.reset();
+    return q;
 }
 
 } // namespace
@@ -69,12 +83,18 @@ std::vector<BestDay> bucket_chances(const cure::Outcome& o, const base::Records&
         return {};
     std::vector<BestDay> of_kind;
     for (const cure::PieceKind& kind : c.kinds) {
-        cure::Outcome one = cure::run(alone(o, kind.first, o.question), records);
-        if (o.question.stages.back().open()) {
-            of_kind.push_back(in_one_brine(one, o.pieces[kind.first], records,
+        const cure::PieceOutcome& piece = o.pieces[kind.first];
+        const bool open = o.question.stages.back().open();
+        cure::Question asked = alone(o, kind.first, o.question);
+        if (piece.piece.out && !open)
+            asked = until_out(std::move(asked), piece.stages, *piece.piece.out);
+        cure::Outcome one = cure::run(asked, records);
+        if (open) {
+            of_kind.push_back(in_one_brine(one, piece, records,
                                            inputs_of(one.question.base, one.solved->setup()), ask));
         } else { // the level is that of the bucket
-            one.pieces.front().stages = o.pieces[kind.first].stages;
+            if (!piece.piece.out)
+                one.pieces.front().stages = piece.stages;
             ScheduleChance kept =
                 schedule_chance(one, records, schedule_inputs(one, records, inputs_of), ask);
             kept.best.as_set = kept.as_planned;

@@ -34,8 +34,7 @@ struct BestDay {
     double confidence = 0.9; ///< asked for [1]
     /// First and last day of at least that chance [s].
     std::optional<std::pair<double, double>> window;
-    std::optional<DayChance>
-        as_set;                    ///< of a bucket's piece, if its stages are kept as they are set
+    std::optional<DayChance> as_set; ///< of a bucket's piece that stays as long as it was told to
     double error = 0;              ///< of the chance, of the sampling alone: one standard error [1]
     std::vector<DayChance> by_day; ///< from the first day on which anything is right
     bool sure() const { return window.has_value(); }

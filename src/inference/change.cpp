@@ -83,10 +83,15 @@ struct Asking {
     int looks = 0;             ///< most of one ladder
     bool other_pieces = false; ///< whether `look` knows other pieces than the question's
 
+    struct Answered {
+        BestDay best;
+        bool too_long = false; ///< for cold alone: its line will warn of that
+    };
+
     /// The whole answer of a variant, as its line will give it; none on any day if waiting for it
-    /// is a danger of its own.
-    /// With the numbers in their middle it must be right on some day where `middling` asks so.
-    BestDay answer(Variant& v, bool long_before, bool middling) const {
+    /// is a danger of its own. With the numbers in their middle it must be right on some day where
+    /// `middling` asks so.
+    Answered answer(Variant& v, bool long_before, bool middling) const {
         const cure::Outcome o = cure::run(v.question, records);
         if (const auto& p = o.first(); middling && p.last_good && p.cured > p.last_good)
             return {};
@@ -103,10 +108,13 @@ struct Asking {
                 if (const auto kept = kept_to(v, k, b.best->time - o.first().stages[k].from))
                     v = *kept;
         }
-        if (b.best && !long_before &&
-            !of_waiting(o, last_dosing(v.question), b.best->time, records).dangers().empty())
+        if (!b.best)
+            return {b};
+        const judge::Findings waiting =
+            of_waiting(o, last_dosing(v.question), b.best->time, records);
+        if (!long_before && !waiting.dangers().empty())
             b.best.reset();
-        return b;
+        return {b, !long_before && waiting.has("long-cure")};
     }
 };
 
@@ -169,7 +177,7 @@ private:
         }
     }
 
-    BestDay answer(Variant& v) const {
+    Asking::Answered answer(Variant& v) const {
         const bool likely = now_ >= 0.5 || (best_ && best_->chance >= 0.5);
         return asking_.answer(v, before_.has("long-cure"), likely);
     }
@@ -177,17 +185,20 @@ private:
     bool enough(const BestDay& b) const { return b.best && b.best->right >= confidence_; }
 
     /// Keeps a variant if it is the best so far; with it the search may be done. One that takes
-    /// late days is kept only until another is much sooner.
-    void keep(const Variant& v, const BestDay& b) {
+    /// late days is kept only until another is much sooner, and one that is too long for cold
+    /// alone until another is not.
+    void keep(const Variant& v, const Asking::Answered& a) {
+        const BestDay& b = a.best;
         if (!b.best)
             return;
-        const bool sure = enough(b);
-        if (!best_ || (sure ? !best_->enough || late * b.best->time <= best_->day
+        const bool sure = enough(b), safer = best_ && best_->too_long && !a.too_long;
+        if (!best_ || (sure ? !best_->enough || late * b.best->time <= best_->day || safer
                             : !best_->enough && b.best->right > best_->chance)) {
             kept_ = v.question;
-            best_ = Change{v.what, v.flags, b.best->time, b.best->right, b.window, sure, v.command};
+            best_ = Change{v.what,   v.flags, b.best->time, b.best->right,
+                           b.window, sure,    v.command,    a.too_long};
         }
-        done_ = best_->enough && best_->day <= late_;
+        done_ = best_->enough && best_->day <= late_ && !best_->too_long;
     }
 
     /// The chance of a schedule kept to its best day, as its line will give it.
@@ -210,9 +221,9 @@ private:
         if (!v || !allowed(*v))
             return;
         try {
-            const BestDay b = answer(*v);
-            note(*v, b);
-            keep(*v, b);
+            const Asking::Answered a = answer(*v);
+            note(*v, a.best);
+            keep(*v, a);
         } catch (const base::InputError&) { // a shape that cannot be so
         } catch (const base::RunError&) {
         }
@@ -262,10 +273,10 @@ private:
             std::optional<Variant> v = make(best->k + more * towards);
             if (!v || !allowed(*v))
                 return;
-            const BestDay b = answer(*v);
-            note(*v, b);
-            keep(*v, b);
-            if (enough(b) || best->chance < confidence_)
+            const Asking::Answered a = answer(*v);
+            note(*v, a.best);
+            keep(*v, a);
+            if (enough(a.best) || best->chance < confidence_)
                 return;
         }
     }

@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// The smallest change that makes a day sure enough: the changes a cook could make are tried in the
 /// order in which a cook would, and the first that reaches the confidence asked for is run as it is
-/// told. One that takes more than six weeks, and twice as long, is told only if nothing behind it is
-/// much sooner.
+/// told. One that takes more than six weeks, and twice as long, is told only if nothing behind it
+/// is much sooner; one whose days are too long for cold alone, only if nothing behind it is not.
 /// Looks at no change that brings a warning that was not there before, and at none while there is a
 /// danger.
 #pragma once
@@ -25,6 +25,7 @@ struct Change {
     std::optional<std::pair<double, double>> window = {}; ///< as in BestDay
     bool enough = false;                                  ///< the confidence asked for is reached
     std::string command = {};                             ///< empty: the one that was asked
+    bool too_long = false; ///< for cold alone, where the question was not: its line warns of that
 };
 
 /// One kind of change and how far it came.

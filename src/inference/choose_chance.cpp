@@ -87,7 +87,8 @@ Ways ways_of(cure::Choice& c, const base::Records& records,
         const Way& w = ways.list[k];
         const bool sure = !w.chance || w.chance->best.sure();
         const double chance = w.chance ? w.chance->best.best->right : 1;
-        return std::tuple(!sure, sure ? w.ready.value_or(never) : -chance,
+        const bool too_long = c.methods[k].result.findings.has("long-cure");
+        return std::tuple(!sure, too_long, sure ? w.ready.value_or(never) : -chance,
                           c.methods[k].result.hands);
     };
     for (std::size_t k = 0; k < ways.list.size(); ++k)

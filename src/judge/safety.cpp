@@ -14,7 +14,9 @@ namespace {
 constexpr double day = 86400;
 
 std::string in_words(const std::string& organism) {
-    std::string name = organism;
+    if (organism.starts_with("c-botulinum"))
+        return "Clostridium botulinum of warm rooms";
+    std::string name = organism.starts_with("c-") ? "Clostridium " + organism.substr(2) : organism;
     std::ranges::replace(name, '-', ' ');
     return name;
 }
@@ -107,13 +109,14 @@ Findings judge_time(const std::vector<Period>& periods, bool nitrite, double wat
             others += (others.empty() ? "" : ", ") + in_words(g.name);
     const std::string text =
         base::significant(total / day, 3) + " days at up to " + base::show_temperature(warmest) +
-        ": with cold alone Clostridium botulinum made toxin there in " +
-        base::significant(materials::time_to_toxin(toxin, warmest) / day, 2) + " days; " +
-        percent(stops) + " salt in the core's water stops it, here it has " + percent(water_salt) +
-        (nitrite ? " by then, beside nitrite" : " by then, without nitrite") +
-        (others.empty() ? "" : ". Also growing then: " + others) + ". Keep it below " +
-        base::show_temperature(toxin.front().temperature) +
-        ", or cut thinner; your local code decides (Graham 1997; FDA seafood guide" +
+        " is longer than cold alone keeps it safe: Clostridium botulinum made toxin there in " +
+        base::significant(materials::time_to_toxin(toxin, warmest) / day, 2) +
+        " days. For so long keep it below " + base::show_temperature(toxin.front().temperature) +
+        ", or cut it thinner. " + percent(stops) +
+        " salt in the core's water stops it; this core has " + percent(water_salt) +
+        (nitrite ? " or more by then, beside nitrite" : " or more by then, without nitrite") +
+        (others.empty() ? "" : ". Also growing then: " + others) +
+        ". Your local code decides (Graham 1997; FDA seafood guide" +
         (others.empty() ? ")" : "; ICMSF 1996)");
     out.add(nitrite ? Severity::warning : Severity::danger, "long-cure", text);
     return out;

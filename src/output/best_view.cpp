@@ -89,7 +89,8 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
         "CHANGE", (change->enough ? "for " + wanted + ": "
                                   : "nothing tried reaches " + wanted + "; nearest: ") +
                       change->what + "; " + then + kept_day(change->day) + ": " +
-                      in_100(change->chance) + " right." +
+                      in_100(change->chance) + " right" +
+                      (change->too_long ? ", but longer than cold alone keeps it safe." : ".") +
                       (change->window ? any_from(*change->window, day.confidence) : std::string()) +
                       (advised.dates.empty() ? "" : " " + advised.dates));
     screen.command(advised.command);
@@ -107,11 +108,12 @@ void show_tried(Screen& screen, const Advised& advised) {
 std::string begin_in_words(const cure::Question& question) {
     const std::string then = base::show_moment(*question.start),
                       wanted = base::show_moment(*question.ready);
-    return !cure::too_late(question)
-               ? "on " + then + ", to have it on " + wanted + "."
-               : "too late for " + wanted + ": that begins on " + then +
-                     ", which is past. Begun now it is ready on " +
-                     base::show_moment(*question.asked + (*question.ready - *question.start)) + ".";
+    return !cure::too_late(question) ? "on " + then + ", to have it on " + wanted + "."
+                                     : "too late for " + wanted + ": that begins on " + then +
+                                           ", which is past. Begun now it is ready on " +
+                                           base::show_moment(cure::dates_from(question) +
+                                                             (*question.ready - *question.start)) +
+                                           ".";
 }
 
 void show_begin(Screen& screen, const cure::Question& question) {

@@ -78,16 +78,26 @@ std::string spoons(double volume) {
 void recipe(Screen& screen, const cure::BrineSheet& s) {
     std::string heading = dry(s.question.way) && s.question.pieces > 1 ? "A PIECE" : "RECIPE";
     for (const cure::Ingredient& i : s.ingredients) {
-        std::string text = filled(i.name, 13) + padded(base::show_mass(i.mass), value_width);
-        if (i.factor != 1) {
-            text += "  by the spoon: " + range(Kind::mass, i.mass / i.factor, i.mass * i.factor);
-        }
-        if (i.spoon) {
-            text += "  by the spoon, less sure: " + spoons(*i.spoon);
-        }
+        const bool narrow = screen.columns() < 60; // then an amount and its unit stay on one line
+        const std::string mass = base::show_mass(i.mass);
+        std::vector<std::string> more;
+        if (i.factor != 1)
+            more.push_back("by the spoon: " +
+                           range(Kind::mass, i.mass / i.factor, i.mass * i.factor));
+        if (i.spoon)
+            more.push_back("by the spoon, less sure: " + spoons(*i.spoon));
         if (i.name == "premix")
-            text += "  of " + show_percent(s.question.brine.premix_strength) + " nitrite";
-        screen.answer(filled(heading, 9) + text);
+            more.push_back("of " + show_percent(s.question.brine.premix_strength) + " nitrite");
+        std::string text =
+            filled(heading, 9) + (narrow ? filled(i.name, 10) + ' ' + mass
+                                         : filled(i.name, 13) + padded(mass, value_width));
+        for (const std::string& m : more)
+            if (!narrow)
+                text += "  " + m;
+        screen.answer(text);
+        for (const std::string& m : more)
+            if (narrow)
+                screen.answer(std::string(11, ' ') + m);
         heading.clear();
     }
 }

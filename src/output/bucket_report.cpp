@@ -60,28 +60,32 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
             rows.push_back({p.cured.value_or(end), name, window(p) + '.', ""});
         } else if (const inference::BestDay& d = chances[k]; d.best) {
             const std::string others = d.sure() ? "" : not_right(*d.best);
-            rows.push_back(
-                {d.best->time, name,
-                 (d.likely() ? "" : "not sure of any day; the best: ") + kept_day(d.best->time),
-                 in_100(d.best->right) + " right" + (others.empty() ? "." : "; " + others + ".") +
-                     window_of(d)});
+            const std::string set = d.as_set && p.piece.out
+                                        ? kept_day(*p.piece.out) + ", as set, with " +
+                                              in_100(d.as_set->right) + " right; best: "
+                                        : std::string();
+            rows.push_back({set.empty() ? d.best->time : *p.piece.out, name,
+                            set + (d.likely() ? "" : "not sure of any day; the best: ") +
+                                kept_day(d.best->time),
+                            in_100(d.best->right) + " right" +
+                                (others.empty() ? "." : "; " + others + ".") + window_of(d)});
         } else {
             rows.push_back({end, name, "no day is right.", ""});
         }
     }
     std::ranges::stable_sort(rows, {}, &Row::time);
-    std::string heading = "TAKE OUT";
+    std::string set;
+    for (std::size_t k = 0; k < chances.size(); ++k)
+        if (const auto& c = chances[k].as_set; c && !b.question.stages.back().open())
+            set += (set.empty() ? "" : ", ") + b.pieces[k].name + ' ' + in_100(c->right);
+    if (!set.empty())
+        screen.paragraph("AS SET", set + " right, when all stages are kept as they are.");
+    std::string heading = set.empty() ? "TAKE OUT" : "BEST";
     for (const Row& r : rows) {
         screen.paragraph(heading,
                          r.name + ": " + r.when + (r.how_sure.empty() ? "" : ": " + r.how_sure));
         heading.clear();
     }
-    std::string set;
-    for (std::size_t k = 0; k < chances.size(); ++k)
-        if (const auto& c = chances[k].as_set)
-            set += (set.empty() ? "" : ", ") + b.pieces[k].name + ' ' + in_100(c->right);
-    if (!set.empty())
-        screen.paragraph("AS SET", set + " right, when all stages are kept as they are.");
     if (chances.empty())
         screen.paragraph("", "These days do not include variation between pieces.");
 }

@@ -86,22 +86,23 @@ void choice(Screen& screen, const cure::Choice& c, const inference::Ways& ways,
     screen.command(command);
 }
 
+/// Its salt and nitrite as salt and premix on the scales.
+std::string weighed(const cure::Outcome& o, const cure::Brine& premix) {
+    const double put = o.nitrite_used / premix.premix_strength,
+                 brings = put * (1 - premix.premix_strength - premix.premix_nitrate);
+    if (!(put > 0) || brings > o.salt_used)
+        return base::show_mass(o.salt_used) + " of salt";
+    return base::show_mass(o.salt_used - brings) + " of salt and " + base::show_mass(put) +
+           " of premix (" + show_percent(premix.premix_strength) + " nitrite)";
+}
+
 /// What is made up for each way.
 void details(Screen& screen, const cure::Choice& c) {
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
         const cure::Method& m = c.methods[k];
         std::string text = m.name + ": " + m.made;
         if (m.result.salt_used > 0)
-            text += "; uses " + base::show_mass(m.result.salt_used) + " salt" + " in all" +
-                    (m.result.nitrite_used > 0
-                         ? ", " + fixed(1000 * m.result.nitrite_used, 2) + " g nitrite, that is " +
-                               fixed(1000 * m.result.nitrite_used /
-                                         c.question.base.brine.premix_strength,
-                                     1) +
-                               " g of a premix with " +
-                               show_percent(c.question.base.brine.premix_strength) +
-                               " (its salt is in the sum)"
-                         : "");
+            text += "; weigh " + weighed(m.result, c.question.base.brine);
         screen.paragraph(k == 0 ? "MADE" : "", text + ".");
     }
 }

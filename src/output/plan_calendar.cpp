@@ -169,12 +169,17 @@ void take_out(const inference::Answer& a, std::vector<CalendarEntry>& list) {
     for (std::size_t k = 0; k < a.outcome.pieces.size(); ++k) {
         const cure::PieceOutcome& p = a.outcome.pieces[k];
         const bool drawn = k < a.chances.size() && a.chances[k].best;
-        const std::optional<double> t = drawn ? a.chances[k].best->time : p.cured;
-        if (t)
+        const std::optional<double> t = p.piece.out ? p.piece.out
+                                        : drawn     ? a.chances[k].best->time
+                                                    : p.cured;
+        const bool open = a.outcome.question.stages.back().open();
+        if (t && (open || p.piece.out))
             list.push_back(
                 {whole_hours(*t, Rounding::up), 0, "Take out " + p.name, "", true,
                  "piece " + std::to_string(k + 1), "",
-                 (drawn ? in_100(a.chances[k].best->right) + " pieces like this are then right. "
+                 (drawn ? in_100(p.piece.out && a.chances[k].as_set ? a.chances[k].as_set->right
+                                                                    : a.chances[k].best->right) +
+                              " pieces like this are then right. "
                         : std::string()) +
                      after});
     }
@@ -222,9 +227,9 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
         begin = end;
     }
     const bool endless = r.question.stages.back().open();
-    if (several && endless) {
+    if (several)
         take_out(a, list);
-    } else {
+    if (!several || !endless) {
         const std::string salt =
             moved ? ""
                   : "Mean salt " + show_percent(p.stages.back().end.mean_salt) + " by the model. ";
@@ -235,9 +240,12 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
         constexpr double worth_a_look = 12 * hour, late_enough = 0.25;
         // It can wait for the hour of the day at which the cook began.
         const double look = base::rounded(p.cured.value_or(0), 24 * hour, Rounding::up);
-        if (p.cured && look + worth_a_look < begin && look > late_enough * cure_ends)
-            list.push_back({look, 0, "Cut one to check, if there are several", "", false, "check",
-                            "",
+        const bool spare = !several || p.piece.pieces > 1;
+        if (spare && p.cured && look + worth_a_look < begin && look > late_enough * cure_ends)
+            list.push_back({look, 0,
+                            several ? "Cut one of " + p.name + " to check"
+                                    : "Cut one to check, if there are several",
+                            "", false, "check", "",
                             "With typical values the core is cured now. Grey in the middle: leave "
                             "the others until the day advised."});
         std::optional<double> latest = p.last_good;

@@ -232,7 +232,8 @@ std::string report(const inference::Answer& a, const cure::Picture& picture,
             show_tried(screen, advised);
         }
     }
-    // Beside the spread between pieces a twentieth is nothing; alone, what a day is shown to counts.
+    // Beside the spread between pieces a twentieth is nothing; alone, what a day is shown to
+    // counts.
     const double told = ranges ? 0.05 : 0.01, tenth = 8640; // [1], [s]
     if (p.first().cured_error.value_or(0) > std::max(tenth, told * p.first().cured.value_or(0))) {
         findings.tell("arithmetic", "the arithmetic alone may be wrong by " +

@@ -22,6 +22,10 @@ namespace {
 
 using Moment = std::optional<std::chrono::local_seconds>;
 
+Moment dated(const cure::Question& q) {
+    return q.start ? Moment(cure::dates_from(q)) : Moment();
+}
+
 /// "day 28", with its date where the start is known.
 std::string when(double seconds, const Moment& start) {
     return kept_day(seconds) +
@@ -55,7 +59,7 @@ void best(HtmlPage& sheet, const inference::BestDay& b, const Moment& start, con
 
 void answer(HtmlPage& sheet, const inference::Answer& a, const SheetLines& lines) {
     const cure::Outcome& o = a.outcome;
-    const Moment& start = o.question.start;
+    const Moment start = dated(o.question);
     sheet.open("Answer", "answer");
     if (cure::too_late(o.question) && o.question.ready)
         sheet.p("Begin " + begin_in_words(o.question), "best");
@@ -107,7 +111,7 @@ void calendar(HtmlPage& sheet, const inference::Answer& a) {
         const std::string title = escaped(e.title);
         sheet.markup(
             "<tr><td><input type=\"checkbox\" aria-label=\"Done: " + title + "\"></td><td>" +
-            escaped(entry_time(e.time, a.outcome.question.start)) + "</td><td>" + title +
+            escaped(entry_time(e.time, dated(a.outcome.question))) + "</td><td>" + title +
             (e.whole_detail().empty() ? "" : "<small>" + escaped(e.whole_detail()) + "</small>") +
             "</td><td class=\"by\"><input type=\"text\" aria-label=\"Initials: " + title +
             "\"></td></tr>\n");

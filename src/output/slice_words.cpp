@@ -125,7 +125,9 @@ Act act_on(const inference::Still& s) {
                                (std::isinf(s.cured.half) ? std::string("never.")
                                                          : "by day " + tenths(s.cured.half) + '.')};
     if (!s.best.likely() && s.cured.share_never > often)
-        return {"STILL IN", "more days may not cure it: inject it, or live with a grey core."};
+        return {"STILL IN",
+                "more days will hardly cure it: take it out and cook it. Cut the next one "
+                "thinner, or inject it."};
     const bool never = std::isinf(s.cured.late), salty = s.last_good.half < s.cured.late;
     const double last = never ? s.cured.half : s.cured.late;
     const double until = s.best.likely() ? s.best.best->time : kept(last);

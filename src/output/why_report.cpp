@@ -29,7 +29,7 @@ std::string title_of(const inference::Cause& c, const inference::Why& w) {
         return of_cure(c.text.title, w.told.question);
     const std::string grey = in_100(1 - w.told_cured) + " such pieces are still grey on that day";
     return w.told_cured < 0.5 ? "too few days: as told, " + grey
-                              : "nothing but the piece: as told, " + grey;
+                              : "nothing went wrong, pieces differ: as told, " + grey;
 }
 
 double share(const inference::Cause& c, inference::Remedy r) {

@@ -60,7 +60,8 @@ std::string day_range(const inference::DayRange& range) {
     };
     std::vector<std::string> parts;
     if (!std::isfinite(range.late)) {
-        parts.push_back(fixed(100 * range.share_never, 0) + " in 100 not in the time looked at");
+        parts.push_back(fixed(100 * range.share_never, 0) +
+                        " in 100 not at all in the time looked at");
     }
     for (const auto& [share, seconds] :
          {std::pair{"95 in 100", range.late}, {"half", range.half}, {"5 in 100", range.early}}) {

@@ -104,7 +104,7 @@ TEST_CASE("a piece or a brine that is not described is asked for", "[cli]") {
             "--thickness: is missing; give it as --thickness \"65 mm\"");
     refused(folder, "day --thickness 65mm",
             "--brine-salt: is missing; give --brine-salt \"6 %\", or a recipe: --water \"6 L\" "
-            "--salt \"400 g\"");
+            "--salt \"400 g\"; for a rub or a bag ask tidemark plan, or brine --way bag");
     refused(folder, "day --thickness 65mm --salt 400g",
             "--water: is missing from the recipe; give it as --water \"6 L\"");
     refused(folder, quick + "--shape outline",

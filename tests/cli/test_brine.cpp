@@ -187,7 +187,7 @@ TEST_CASE("a brine that cannot be is refused", "[cli]") {
     const Folder folder;
     refused(folder, "brine",
             "--brine-salt: is missing; give --brine-salt \"6 %\", or a recipe: --water \"6 L\" "
-            "--salt \"400 g\"");
+            "--salt \"400 g\"; for a rub or a bag ask tidemark plan, or brine --way bag");
     refused(folder, "brine --salt 400g",
             "--water: is missing from the recipe; give it as --water \"6 L\"");
     refused(folder, "brine --water 6L",

@@ -224,7 +224,7 @@ TEST_CASE("what goes wrong around the stages is refused", "[cli]") {
             "--weight \"2.5 kg\" (of one piece)");
     refused(folder, "plan --thickness 40mm --stage 'brine, 3 d'",
             "--brine-salt: is missing; give --brine-salt \"6 %\", or a recipe: --water \"6 L\" "
-            "--salt \"400 g\"");
+            "--salt \"400 g\"; for a rub or a bag ask tidemark plan, or brine --way bag");
     refused(folder, loin + "--stage 'brine, 3 d' --calendar x",
             "--calendar: x: needs the day the schedule begins; add --start \"2026-12-05 18:00\"");
     refused(folder, loin + "--stage 'brine, 3 d' --start 2026-12-05 --calendar none/x.ics",

@@ -6,6 +6,7 @@
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <map>
 #include <regex>
 
 namespace test_third_look {
@@ -125,6 +126,96 @@ TEST_CASE("a sheet says where its beginning is past", "[cli]") {
         folder.run("sheet --case loin.ini --ready '2026-12-01 10:00' --sheet s.html" + few).code ==
         0);
     CHECK_THAT(contents(folder / "s.html"), Contains("Begin too late for Tue 1 Dec 2026 10:00"));
+}
+
+TEST_CASE("each muscle of a bucket learns from its own slices, in any order of the files",
+          "[cli]") {
+    const Folder folder;
+    const std::string pork = "muscle = pork-loin\nshape = block\nthickness = 60 mm\n"
+                             "width = 110 mm\nweight = 2 kg\n",
+                      beef = "muscle = beef-brisket\nshape = block\nthickness = 45 mm\n"
+                             "width = 150 mm\nweight = 1.5 kg\n",
+                      brine = " --brine-salt '5 %' --brine-nitrite '200 ppm' --brine 6L "
+                              "--cooler 3C --cells 12";
+    folder.write("pork.ini", pork);
+    folder.write("beef.ini", beef);
+    for (const char* piece : {"pork.ini --day 6d --ring 18mm", "beef.ini --day 5d --ring 10mm"})
+        REQUIRE(folder.run("learn --case " + std::string(piece) + " --notebook book.csv" + brine)
+                    .code == 0);
+    const auto asked = [&](const std::string& first, const std::string& other) {
+        const Json j = answer(folder, "bucket --case " + first + " --with " + other +
+                                          " --notebook book.csv --draws 1024" + brine);
+        std::map<std::string, std::pair<double, double>> found;
+        for (const Json& piece : j["pieces"])
+            found[piece["piece"]["muscle"].get<std::string>()] = {piece["best_day"],
+                                                                  piece["chance"]};
+        return found;
+    };
+    const auto one = asked("pork.ini", "beef.ini"), other = asked("beef.ini", "pork.ini");
+    REQUIRE(one.size() == 2);
+    CHECK(one == other);
+    // And each as alone in its share of the brine, but for what the others take up of it.
+    CHECK_THAT(joined(folder, "bucket --case pork.ini --with beef.ini --notebook book.csv" + brine),
+               Contains("1 slice of pork-loin in book.csv") &&
+                   Contains("1 slice of beef-brisket in book.csv"));
+}
+
+TEST_CASE("a command for one piece says that others of its file are left out", "[cli]") {
+    const Folder folder;
+    folder.write("two.ini", "thickness = 40 mm\nweight = 1 kg\n");
+    folder.write("one.ini", "thickness = 60 mm\nweight = 2 kg\nwith = two.ini\n"
+                            "brine-salt = 5 %\nbrine-nitrite = 150 ppm\nbrine = 4 L\n");
+    for (const char* command : {"day", "plan --stage 'brine, 5 d'", "choose"})
+        CHECK_THAT(joined(folder, command + std::string(" --case one.ini") + few),
+                   Contains("other pieces are left out (two.ini), so all of the brine is for this "
+                            "one: tidemark bucket has them together"));
+    CHECK_THAT(joined(folder, "bucket --case one.ini" + few), !Contains("left out ("));
+}
+
+TEST_CASE("where a beginning is past, the dates are of one begun now", "[cli]") {
+    const Folder folder;
+    loin(folder, "80 mm", "240 g");
+    const Ran late = folder.run("day --case loin.ini --ready '2026-12-01 10:00' --calendar c.ics" +
+                                few); // now: 25 November, 8:00
+    CHECK_THAT(late.out, Contains("too late for Tue 1 Dec 2026 10:00") &&
+                             Contains("Wed 25 Nov 2026 08:00  Into the brine"));
+    CHECK_THAT(contents(folder / "c.ics"), Contains("DTSTART:20261125T080000"));
+}
+
+TEST_CASE("choose writes a dry cure as it lies on the scales", "[cli]") {
+    const Folder folder;
+    const std::string text = joined(folder, "choose --muscle collar --shape block --thickness 60mm "
+                                            "--width 130mm --weight 1.8kg --more --without needles "
+                                            "--cooler 3C" +
+                                                few);
+    std::smatch found;
+    REQUIRE(std::regex_search(text, found,
+                              std::regex("bag: ([0-9.]+) g/kg of salt, ([0-9.]+) g/kg of premix, "
+                                         "drip kept; weigh ([0-9.]+) g .*? of salt and ([0-9.]+) "
+                                         "g")));
+    CHECK(std::stod(found[3]) == Approx(1.8 * std::stod(found[1])).epsilon(5e-3));
+    CHECK(std::stod(found[4]) == Approx(1.8 * std::stod(found[2])).epsilon(5e-3));
+}
+
+TEST_CASE("a piece that is taken out early has its own day, chance and entry", "[cli]") {
+    const Folder folder;
+    folder.write("two.ini", "muscle = beef-round\nshape = block\nthickness = 40 mm\n"
+                            "width = 100 mm\nweight = 1 kg\nout = 4 d\n");
+    folder.write("one.ini", "muscle = pork-loin\nshape = block\nthickness = 65 mm\n"
+                            "width = 110 mm\nweight = 2 kg\nwith = two.ini\nbrine-salt = 5 %\n"
+                            "brine-nitrite = 210 ppm\nbrine = 5 L\ncooler = 3 C\n");
+    const std::string start = " --start '2026-12-05 18:00'" + few;
+    CHECK_THAT(joined(folder, "bucket --case one.ini" + start),
+               Contains("piece 2 (beef round, 40 mm): day 4, as set, with ") &&
+                   Contains("Wed 9 Dec 2026 18:00 Take out piece 2"));
+    const auto set = [&](const std::string& more) {
+        return answer(folder, "bucket --case one.ini --stage 'brine, 14 d'" + more +
+                                  few)["pieces"][1]["chance_as_planned"]
+            .get<double>();
+    };
+    CHECK_THAT(joined(folder, "bucket --case one.ini --stage 'brine, 14 d'" + start),
+               Contains("Wed 9 Dec 2026 18:00 Take out piece 2"));
+    CHECK(set("") > 0.3); // at 14 days all of such beef is too salty
 }
 
 } // namespace test_third_look
