@@ -75,6 +75,16 @@ std::string show_mass(double kilograms, Units units) {
     return as_wanted(units, metric, pounds);
 }
 
+std::string on_scales(double kilograms) {
+    if (wanted != Units::us)
+        return kilograms < 1 ? significant(1000 * kilograms, 6) + " g"
+                             : significant(kilograms, 6) + " kg";
+    const double ounces = in_unit(kilograms, "oz", Dimension::mass);
+    return ounces < 3    ? stepped(ounces, 0.01) + " oz"
+           : ounces < 32 ? stepped(ounces, 0.1) + " oz"
+                         : stepped(ounces / 16, 0.01) + " lb";
+}
+
 std::string show_volume(double cubic_metres) {
     return show_volume(cubic_metres, wanted);
 }

@@ -2,6 +2,7 @@
 #include "cure/remade.hpp"
 
 #include "base/quantity.hpp"
+#include "base/show.hpp"
 #include "base/text.hpp"
 #include "cure/say.hpp"
 
@@ -11,10 +12,6 @@ namespace {
 /// The number that a flag's text will be read as, so that the brine is what its flags say.
 double read(const std::string& text, base::Dimension dimension) {
     return base::parse(text, dimension, "change");
-}
-
-std::string in_grams(double kg) {
-    return base::significant(1000 * kg, 6) + " g";
 }
 
 double all_of(const Brine& b, const Pickle& p) {
@@ -38,10 +35,11 @@ std::optional<Remade> remade(const Brine& brine, const Pickle& now, double salt)
         if (!(added > 0))
             return {};
         share = (added + with_premix) / (added + with_premix + others);
-        r.what += " (" + in_grams(added) + " of salt in place of " +
-                  in_grams(base::rounded(b.salt_added.value_or(0), gram, base::Rounding::nearest)) +
+        r.what += " (" + base::on_scales(added) + " of salt in place of " +
+                  base::on_scales(
+                      base::rounded(b.salt_added.value_or(0), gram, base::Rounding::nearest)) +
                   ")";
-        r.flags = {{"salt", in_grams(added)}};
+        r.flags = {{"salt", base::on_scales(added)}};
         b.salt_added = read(r.flags[0].second, base::Dimension::mass);
         b.spread.salt = 1;
     } else {

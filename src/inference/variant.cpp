@@ -2,6 +2,7 @@
 #include "inference/variant.hpp"
 
 #include "base/quantity.hpp"
+#include "base/show.hpp"
 #include "base/text.hpp"
 #include "cure/choose_brines.hpp"
 #include "cure/remade.hpp"
@@ -22,13 +23,6 @@ using base::significant;
 using cure::Brine;
 using cure::Question;
 using cure::Stage;
-
-std::string grams(double kg) {
-    return significant(1000 * kg, 6) + " g";
-}
-std::string amount_of(double kg) {
-    return kg < 1 ? grams(kg) : significant(kg, 6) + " kg";
-}
 
 /// The number that a flag's text will be read as, so that a change is what its command asks.
 double read(const std::string& text, base::Dimension dimension) {
@@ -160,8 +154,8 @@ std::optional<Variant> with_most_nitrite(const Question& q, const cure::Pickle& 
             return {};
         const double premix = rounded(*b.premix * factor, 1e-3, base::Rounding::down);
         v.brine.nitrite = premix / *b.premix;
-        v.what = grams(premix) + " of premix in place of " + grams(*b.premix);
-        v.flags = {{"premix", grams(premix)}};
+        v.what = base::on_scales(premix) + " of premix in place of " + base::on_scales(*b.premix);
+        v.flags = {{"premix", base::on_scales(premix)}};
         b.premix = read(v.flags[0].text, base::Dimension::mass);
     } else {
         const double nitrite = rounded(now.nitrite * factor, 5e-6, base::Rounding::down);
@@ -220,8 +214,8 @@ std::optional<Variant> with_brine(const Question& q, const cure::Pickle& now, in
         {"erythorbate", &Brine::erythorbate}};
     for (const auto& [flag, part] : parts)
         if (b.*part) {
-            v.flags.push_back(
-                {flag, amount_of(rounded(*(b.*part) * factor, 1e-3, base::Rounding::nearest))});
+            v.flags.push_back({flag, base::on_scales(rounded(*(b.*part) * factor, 1e-3,
+                                                             base::Rounding::nearest))});
             b.*part = read(v.flags.back().text, base::Dimension::mass);
         }
     v.what = significant(factor, 3) + " times as much of the same brine";
@@ -285,7 +279,8 @@ std::optional<Variant> soaked(const Question& q, double meat, const base::Record
     soak.kind = Stage::Kind::soak;
     soak.duration = 12 * 3600.0;
     soak.water = rounded(2 * meat, 0.5, base::Rounding::up); // [kg], common practice, no source
-    return then(q, soak, "12 h in " + amount_of(soak.water) + " of fresh water after it", records);
+    return then(q, soak, "12 h in " + base::on_scales(soak.water) + " of fresh water after it",
+                records);
 }
 
 std::optional<Variant> rested(const Question& q, const base::Records& records) {
@@ -310,8 +305,8 @@ std::optional<Variant> thinner(const Question& q, int step) {
     v.flags = {{"thickness", significant(thickness / mm, 4) + " mm"}};
     v.question.base.piece.dimensions.thickness = read(v.flags[0].text, base::Dimension::length);
     if (piece.weight > 0) {
-        v.flags.push_back({"weight", amount_of(rounded(piece.weight * thickness / now, 1e-2,
-                                                       base::Rounding::nearest))});
+        v.flags.push_back({"weight", base::on_scales(rounded(piece.weight * thickness / now, 1e-2,
+                                                             base::Rounding::nearest))});
         v.question.base.piece.weight = read(v.flags[1].text, base::Dimension::mass);
     }
     return v;

@@ -72,6 +72,8 @@ void choice(Screen& screen, const cure::Choice& c, const inference::Ways& ways,
             text += ", the surest of them";
         text += ", out of the cure on " + kept_day(b.best->time) + ": " + right_and_not(*b.best) +
                 window_of(b);
+        if (c.methods[*ways.best].result.findings.has("long-cure"))
+            text += " But that is longer than cold alone keeps it safe, see below.";
     } else {
         text += ": typically ready on " + (w.ready ? show_day(*w.ready, Rounding::up) : "no day") +
                 ". These days do not include variation between pieces.";

@@ -25,7 +25,9 @@ std::string tenths(double seconds) {
 
 std::string time_word(double seconds) {
     return seconds < 2 * 86400 ? fixed(seconds / 3600, seconds < 36000 ? 1 : 0) + " h"
-                               : tenths(seconds) + " d";
+                               : fixed(std::ceil(seconds / 86400 * 10 - 1e-6) / 10,
+                                       std::abs(std::remainder(seconds, 86400)) < 60 ? 0 : 1) +
+                                     " d";
 }
 
 /// In a narrow column: of both units the first.

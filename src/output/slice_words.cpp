@@ -162,7 +162,8 @@ std::string then_of(const inference::Still& s) {
     if (s.seen.through || best.sure() || s.remedy.remedy == inference::Remedy::reach)
         return "";
     if (s.cured.share_never > often)
-        return fixed(100 * s.cured.share_never, 0) + " in 100 pieces like this are never cured.";
+        return "if it stays in, " + fixed(100 * s.cured.share_never, 0) +
+               " in 100 pieces like this never cure to the core.";
     if (!best.best)
         return "no day is right in salt as well.";
     return (best.likely() ? ""

@@ -120,10 +120,11 @@ void grey(Screen& screen, const inference::Why& w, double from, bool more) {
     screen.line();
     if (const std::string then = then_of(w.still); !then.empty())
         screen.paragraph("THEN", then);
-    screen.paragraph("SLICE",
-                     "on " + kept_day(w.seen.time) + ": " + described(w.seen) + "; as told, " +
-                         in_100(w.surprise) + (w.by_core ? " are as grey" : " are no pinker") +
-                         (w.surprise < unusual ? ": something was likely otherwise." : "."));
+    screen.paragraph(
+        "SLICE",
+        "on " + kept_day(w.seen.time) + ": " + described(w.seen) + "; as told, " +
+            in_100(w.surprise) + (w.by_core ? " are as grey" : " are no pinker") +
+            (w.surprise < unusual ? ": unusual, so something may have been otherwise." : "."));
     if (const std::string found = found_text(w.seen.found); !found.empty())
         screen.paragraph("FOUND", found);
     if (fits(w) && (more || w.paired))

@@ -59,3 +59,15 @@ TEST_CASE("one kind of units is shown where that is asked for", "[base]") {
     CHECK(show_mass(2.5, Units::metric) == "2.5 kg"); // of what is typed again
     CHECK(shown_units() == Units::us);
 }
+
+TEST_CASE("a mass off a scale is typed again as it was shown", "[base]") {
+    CHECK(on_scales(0.215) == "215 g");
+    CHECK(on_scales(2.75) == "2.75 kg");
+    show_in(Units::us);
+    const std::string small = on_scales(0.024), some = on_scales(0.215), much = on_scales(2.75);
+    show_in(Units::both);
+    CHECK(small == "0.85 oz");
+    CHECK(some == "7.6 oz");
+    CHECK(much == "6.06 lb");
+    CHECK(parse(some, Dimension::mass, "") == Approx(0.215).epsilon(0.007));
+}
