@@ -128,9 +128,10 @@ void outcome(Screen& screen, const cure::BrineSheet& s) {
     if (const cure::Figure* f = s.figure("salt_at_balance"); f && !s.question.pump) {
         screen.paragraph(
             "MEAT", with_range(*f) +
-                        (dry(s.question.way) ? " salt with all of it in; " + text("salt_on_meat") +
-                                                   " of salt in all on the raw meat"
-                                             : " salt at full balance") +
+                        (dry(s.question.way)
+                             ? " salt with all of it in; " + text("salt_on_meat") +
+                                   " of salt in all on the raw meat"
+                             : " salt at full balance, which a thick piece takes weeks to reach") +
                         (s.question.beside > 0
                              ? ", of " + base::show_mass(s.meat()) + " of meat, all pieces"
                              : ""));
@@ -264,7 +265,10 @@ void chill(Screen& screen, const cure::BrineSheet& s) {
 std::string next_command(const cure::BrineSheet& s, const AskedMeat& meat) {
     const cure::Brine& b = s.recipe;
     const cure::BrineQuestion& q = s.question;
-    const auto metric = [](double mass) { return base::show_mass(mass, base::Units::metric); };
+    const auto typed = [](double mass) {
+        return base::shown_units() == base::Units::us ? base::on_scales(mass)
+                                                      : base::show_mass(mass, base::Units::metric);
+    };
     std::string flags = meat.flags;
     const auto share = [&](const char* flag, double value, double usual) {
         if (value != usual) {
@@ -277,12 +281,12 @@ std::string next_command(const cure::BrineSheet& s, const AskedMeat& meat) {
     }
     if (dry(q.way)) {
         return "tidemark plan" + flags + " --stage \"" + (q.way == cure::Way::rub ? "rub" : "bag") +
-               ", salt " + metric(*b.salt_added) +
-               (b.premix ? ", premix " + metric(*b.premix) : "") + ", until cured\"";
+               ", salt " + typed(*b.salt_added) + (b.premix ? ", premix " + typed(*b.premix) : "") +
+               ", until cured\"";
     }
     const auto amount = [&](const char* flag, const std::optional<double>& mass) {
         if (mass) {
-            flags += std::string(" --") + flag + " \"" + metric(*mass) + '"';
+            flags += std::string(" --") + flag + " \"" + typed(*mass) + '"';
         }
     };
     amount("water", b.water);
