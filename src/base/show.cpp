@@ -80,9 +80,13 @@ std::string on_scales(double kilograms) {
         return kilograms < 1 ? significant(1000 * kilograms, 6) + " g"
                              : significant(kilograms, 6) + " kg";
     const double ounces = in_unit(kilograms, "oz", Dimension::mass);
-    return ounces < 3    ? stepped(ounces, 0.01) + " oz"
-           : ounces < 32 ? stepped(ounces, 0.1) + " oz"
-                         : stepped(ounces / 16, 0.01) + " lb";
+    if (ounces < 3)
+        return stepped(ounces, 0.01) + " oz";
+    const double tenths = std::round(10 * ounces), rest = std::fmod(tenths, 160);
+    const std::string pounds = significant((tenths - rest) / 160, 9) + " lb";
+    return tenths < 320 ? stepped(ounces, 0.1) + " oz"
+           : rest > 0   ? pounds + ' ' + significant(rest / 10, 3) + " oz"
+                        : pounds;
 }
 
 std::string show_volume(double cubic_metres) {

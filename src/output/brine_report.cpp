@@ -79,7 +79,8 @@ void recipe(Screen& screen, const cure::BrineSheet& s) {
     std::string heading = dry(s.question.way) && s.question.pieces > 1 ? "A PIECE" : "RECIPE";
     for (const cure::Ingredient& i : s.ingredients) {
         const bool narrow = screen.columns() < 60; // then an amount and its unit stay on one line
-        const std::string mass = base::show_mass(i.mass);
+        const std::string mass = base::shown_units() == base::Units::us ? base::on_scales(i.mass)
+                                                                        : base::show_mass(i.mass);
         std::vector<std::string> more;
         if (i.factor != 1)
             more.push_back("by the spoon: " +
