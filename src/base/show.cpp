@@ -79,14 +79,15 @@ std::string on_scales(double kilograms) {
     if (wanted != Units::us)
         return kilograms < 1 ? significant(1000 * kilograms, 6) + " g"
                              : significant(kilograms, 6) + " kg";
-    const double ounces = in_unit(kilograms, "oz", Dimension::mass);
-    if (ounces < 3)
-        return stepped(ounces, 0.01) + " oz";
-    const double tenths = std::round(10 * ounces), rest = std::fmod(tenths, 160);
+    // Down: what was worked out to reach a limit does not pass it.
+    const auto down = [](double value, double step) { return std::floor(value / step + 1e-6); };
+    const double ounces = in_unit(kilograms, "oz", Dimension::mass), tenths = down(ounces, 0.1),
+                 rest = std::fmod(tenths, 160);
     const std::string pounds = significant((tenths - rest) / 160, 9) + " lb";
-    return tenths < 320 ? stepped(ounces, 0.1) + " oz"
-           : rest > 0   ? pounds + ' ' + significant(rest / 10, 3) + " oz"
-                        : pounds;
+    return ounces < 3     ? significant(down(ounces, 0.01) / 100, 3) + " oz"
+           : tenths < 320 ? significant(tenths / 10, 3) + " oz"
+           : rest > 0     ? pounds + ' ' + significant(rest / 10, 3) + " oz"
+                          : pounds;
 }
 
 std::string show_volume(double cubic_metres) {

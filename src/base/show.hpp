@@ -20,7 +20,8 @@ std::string show_temperature(double kelvin, Units units);
 std::string show_volume(double cubic_metres, Units units);
 
 /// A mass [kg] as it is read off a scale in the units that were set, to be typed again: "215 g" or
-/// "7.6 oz"; from a kilogram, or two pounds, on in the larger unit.
+/// "7.5 oz"; from a kilogram, or two pounds, on in the larger unit. Ounces are rounded down, to a
+/// hundredth below three and else to a tenth.
 std::string on_scales(double kilograms);
 
 } // namespace tidemark::base

@@ -5,12 +5,14 @@
 #include "json.hpp"
 #include "run.hpp"
 
+#include "base/quantity.hpp"
 #include "base/record.hpp"
 #include "output/words.hpp"
 
 #include <catch2/catch.hpp>
 
 #include <algorithm>
+#include <regex>
 #include <sstream>
 
 namespace test_conventions {
@@ -227,13 +229,22 @@ TEST_CASE("quantities are shown in the units asked for", "[cli]") {
     CHECK_THAT(us, Contains("2.6 in") && Contains("37 °F") && !Contains("mm ") && !Contains("°C"));
     refused(folder, words + "--units imperial",
             "--units: imperial: is not a known name; use one of both, metric, us");
-    // What is to be typed next has the grams that were worked out, whatever is shown.
+    // What is to be typed next is as near to what was worked out as a scale is, and not above.
     const std::string recipe =
         "brine --target-salt 2% --target-nitrite 120ppm --weight 2.5kg --container 6L";
     const std::string both = folder.run(recipe).out, as_us = folder.run(recipe + " --units us").out;
-    const auto next = both.find("tidemark day");
-    REQUIRE(next != std::string::npos);
-    CHECK_THAT(as_us, Contains(both.substr(next, both.find('\n', next) - next)));
+    for (const char* flag : {"water", "salt", "premix"}) {
+        const auto typed = [&](const std::string& out) {
+            std::smatch found;
+            const std::regex line("--" + std::string(flag) + " \"([^\"]*)\"");
+            REQUIRE(std::regex_search(out, found, line));
+            return tidemark::base::parse(found[1].str(), tidemark::base::Dimension::mass, "");
+        };
+        CAPTURE(flag, typed(both), typed(as_us));
+        CHECK(typed(as_us) <= typed(both) * 1.002); // itself in three digits
+        CHECK(typed(as_us) >= 0.97 * typed(both));
+    }
+    CHECK_THAT(as_us, Contains(" oz\"") && !Contains(" g\""));
 }
 
 TEST_CASE("standing defaults of units and law are read from the user's own settings", "[cli]") {
