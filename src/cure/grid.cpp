@@ -43,22 +43,6 @@ Grid::Grid(const Setup& setup, geometry::Line l)
     prepare(setup);
 }
 
-Grid::Grid(const Setup& setup, geometry::Mesh m, double first, double last)
-    : Grid(setup, std::move(m)) {
-    begin_bath(setup, first, last);
-}
-
-Grid::Grid(const Setup& setup, geometry::Line l, double first, double last)
-    : Grid(setup, std::move(l)) {
-    begin_bath(setup, first, last);
-}
-
-void Grid::begin_bath(const Setup& setup, double first, double last) {
-    begin(false, 0, setup, {setup.salt_bath, {}, false, first, last});
-    if (setup.pickle.nitrite > 0)
-        begin(true, 0, setup, {setup.nitrite_bath, {}, false, first, last});
-}
-
 void Grid::prepare(const Setup& setup) {
     lean = static_cast<int>(std::find(kinds().begin(), kinds().end(), "lean") - kinds().begin());
     const Tissue& tissue = setup.tissues.at("lean");

@@ -31,9 +31,6 @@ class Grid {
 public:
     Grid(const Setup& setup, geometry::Mesh mesh);
     Grid(const Setup& setup, geometry::Line line);
-    /// The same, with the setup's bath as the only stage, accurate from `first` to `last` [s].
-    Grid(const Setup& setup, geometry::Mesh mesh, double first, double last);
-    Grid(const Setup& setup, geometry::Line line, double first, double last);
     Grid(const Grid&) = delete;
     Grid& operator=(const Grid&) = delete;
 
@@ -73,9 +70,6 @@ public:
     /// Begins a stage at `from` [s], with the tissues of `setup` and its clock if it has one, which
     /// runs on the same time.
     void begin(bool nitrite, double from, const Setup& setup, const Contact& contact);
-
-    /// Begins with the setup's own bath for both solutes.
-    void begin_bath(const Setup& setup, double first, double last);
 
     /// The system of a bath and what solves it; `start` of the cells is the tissues' own. `like`: a
     /// section to differ from in its losses and its bath's water alone; one that is empty is given

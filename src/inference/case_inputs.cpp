@@ -298,9 +298,8 @@ Draw Drawing::operator()(const Eigen::VectorXd& values) const {
 
 void Drawing::pace(Draw& d) const {
     const double lost = d.loss * d.size * d.size / d.nitrite_speed;
-    const auto by = [&](Followed of, double level) {
-        return pace_(of, level, lost, d.fat, d.fat_water, d.fibres);
-    };
+    const Eigen::VectorXd weights = pace_.weights(d.fat, d.fat_water, d.fibres);
+    const auto by = [&](Followed of, double level) { return pace_(of, level, lost, weights); };
     const double salt = d.partition * d.salt, nitrite = d.partition * d.nitrite;
     d.pace = by(of_core, core_.low * (coloured_ ? d.threshold / nitrite : 1 / salt));
     d.pace_lasting = by(of_core, core_.high * (coloured_ ? d.lasting / nitrite : 1 / salt));

@@ -7,24 +7,46 @@
 
 namespace tidemark::inference {
 
-DayChance chance_at(const std::vector<Fate>& fates, double t) {
-    double cured = 0, in_band = 0, right = 0, salty = 0;
+std::vector<DayChance> chances_at(const std::vector<Fate>& fates,
+                                  const std::vector<double>& times) {
+    // How many more draws there are from each time on: a draw is looked at once for all times.
+    struct More {
+        int cured = 0, in_band = 0, right = 0, salty = 0;
+    };
+    std::vector<More> more(times.size() + 1);
+    const auto between = [&](int More::*what, std::size_t from, std::size_t to) {
+        if (from < to) {
+            more[from].*what += 1;
+            more[to].*what -= 1;
+        }
+    };
+    const auto index = [&](auto time) { return static_cast<std::size_t>(time - times.begin()); };
     for (const Fate& f : fates) {
-        const bool is_cured = f.cured <= t, is_salty = f.too_salty < t,
-                   is_in = f.salted <= t && !is_salty;
-        cured += is_cured;
-        in_band += is_in;
-        right += is_cured && is_in;
-        salty += is_cured && is_salty;
+        const std::size_t cured = index(std::ranges::lower_bound(times, f.cured)),
+                          salted = index(std::ranges::lower_bound(times, f.salted)),
+                          salty = index(std::ranges::upper_bound(times, f.too_salty));
+        between(&More::cured, cured, times.size());
+        between(&More::in_band, salted, salty);
+        between(&More::right, std::max(cured, salted), salty);
+        between(&More::salty, std::max(cured, salty), times.size());
     }
     const double n = static_cast<double>(fates.size());
-    return {t,
-            cured / n,
-            in_band / n,
-            right / n,
-            1 - cured / n,
-            salty / n,
-            std::max(0.0, (cured - right - salty) / n)};
+    std::vector<DayChance> chances;
+    More now;
+    for (std::size_t k = 0; k < times.size(); ++k) {
+        now.cured += more[k].cured;
+        now.in_band += more[k].in_band;
+        now.right += more[k].right;
+        now.salty += more[k].salty;
+        chances.push_back({times[k], now.cured / n, now.in_band / n, now.right / n,
+                           1 - now.cured / n, now.salty / n,
+                           std::max(0.0, (now.cured - now.right - now.salty) / n)});
+    }
+    return chances;
+}
+
+DayChance chance_at(const std::vector<Fate>& fates, double t) {
+    return chances_at(fates, {t}).front();
 }
 
 std::vector<double> days_to_try(double horizon) {
@@ -61,10 +83,7 @@ BestDay best_of(std::vector<DayChance> days, double confidence, std::size_t draw
 }
 
 BestDay best_day(const std::vector<Fate>& fates, double horizon, double confidence) {
-    std::vector<DayChance> days;
-    for (const double t : days_to_try(horizon))
-        days.push_back(chance_at(fates, t));
-    return best_of(std::move(days), confidence, fates.size());
+    return best_of(chances_at(fates, days_to_try(horizon)), confidence, fates.size());
 }
 
 } // namespace tidemark::inference

@@ -42,6 +42,8 @@ struct BestDay {
     static constexpr double indifferent = 0.01;
 };
 
+/// Shares at each of some times [s], which rise; `fates` not empty.
+std::vector<DayChance> chances_at(const std::vector<Fate>& fates, const std::vector<double>& times);
 /// Shares at time `t` [s]; `fates` not empty.
 DayChance chance_at(const std::vector<Fate>& fates, double t);
 

@@ -8,21 +8,29 @@ namespace tidemark::inference {
 
 using Eigen::VectorXd;
 
+ChebyshevAxis::ChebyshevAxis(double from, double to, int count) : low(from), high(to) {
+    for (int k = 0; k < count; ++k) {
+        const double angle = std::numbers::pi * (k + 0.5) / count;
+        cosine_.push_back(std::cos(angle));
+        sine_.push_back((k % 2 ? -1 : 1) * std::sin(angle));
+    }
+}
+
 double ChebyshevAxis::at(int k) const {
-    const double x = std::cos(std::numbers::pi * (k + 0.5) / nodes);
-    return 0.5 * (low + high) + 0.5 * (high - low) * x;
+    return 0.5 * (low + high) + 0.5 * (high - low) * cosine_[static_cast<std::size_t>(k)];
 }
 
 VectorXd ChebyshevAxis::weights(double x) const {
-    VectorXd w = VectorXd::Ones(nodes);
-    for (int k = 0; nodes > 1 && k < nodes; ++k) {
+    VectorXd w = VectorXd::Ones(nodes());
+    for (int k = 0; nodes() > 1 && k < nodes(); ++k) {
         const double gap = x - at(k);
         if (std::abs(gap) < 1e-14 * (high - low)) {
-            return VectorXd::Unit(nodes, k);
+            return VectorXd::Unit(nodes(), k);
         }
-        w[k] = (k % 2 ? -1 : 1) * std::sin(std::numbers::pi * (k + 0.5) / nodes) / gap;
+        w[k] = sine_[static_cast<std::size_t>(k)] / gap;
     }
-    return w / w.sum();
+    w /= w.sum();
+    return w;
 }
 
 } // namespace tidemark::inference

@@ -12,6 +12,8 @@
 namespace tidemark::inference {
 namespace {
 
+using Eigen::VectorXd;
+
 constexpr double never = std::numeric_limits<double>::infinity();
 
 bool is_nitrite(Level level) {
@@ -85,18 +87,30 @@ double Forward::target(const Event& event, const Draw& d) const {
            (bath.partition * bath.concentration * d.partition * brine);
 }
 
-double Forward::time(const Event& event, const Draw& d) const {
-    const auto t = surfaces_.at(event.level)
-                       .time(similar(prediction_.solved->setup(), is_nitrite(event.level), d),
-                             target(event, d));
+VectorXd Forward::curve(Level level, const Draw& d) const {
+    return surfaces_.at(level).curve(similar(prediction_.solved->setup(), is_nitrite(level), d));
+}
+
+double Forward::time(const Event& event, const VectorXd& curve, const Draw& d) const {
+    const auto t = surfaces_.at(event.level).time(curve, target(event, d));
     const double own = t ? *t / (clock(is_nitrite(event.level), d) * d.*event.pace) : never;
     return own <= horizon_ ? own : never;
 }
 
 Days Forward::operator()(const Draw& d) const {
-    const bool nitrite = events_.size() > 3;
-    return {time(events_[0], d), nitrite ? time(events_[3], d) : never, time(events_[1], d),
-            time(events_[2], d)};
+    const VectorXd core = curve(events_[0].level, d);
+    const auto [salted, too_salty] = salt(d);
+    return {time(events_[0], core, d), events_.size() > 3 ? time(events_[3], core, d) : never,
+            salted, too_salty};
+}
+
+double Forward::pull(const Draw& d) const {
+    return time(events_[0], curve(events_[0].level, d), d);
+}
+
+std::pair<double, double> Forward::salt(const Draw& d) const {
+    const VectorXd mean = curve(Level::salt_mean, d);
+    return {time(events_[1], mean, d), time(events_[2], mean, d)};
 }
 
 double Forward::error(const Draw& d) const {

@@ -24,11 +24,9 @@ public:
     Forward(const cure::Outcome& prediction, base::Records records, const std::vector<Draw>& draws);
 
     Days operator()(const Draw& draw) const;
-    double pull(const Draw& draw) const { return time(events_[0], draw); } ///< [s] that day alone
+    double pull(const Draw& draw) const; ///< [s] that day alone
     /// Between when the mean salt is in the band [s].
-    std::pair<double, double> salt(const Draw& draw) const {
-        return {time(events_[1], draw), time(events_[2], draw)};
-    }
+    std::pair<double, double> salt(const Draw& draw) const;
 
     /// Relative error of the surface of the pull day in one draw [1]: found by solving it on the
     /// same cells.
@@ -42,7 +40,9 @@ private:
         double Draw::*pace;   ///< by fat and fibres
     };
     double target(const Event& event, const Draw& draw) const;
-    double time(const Event& event, const Draw& draw) const;
+    Eigen::VectorXd curve(Level level, const Draw& draw) const;
+    /// `curve`: of the event's level.
+    double time(const Event& event, const Eigen::VectorXd& curve, const Draw& draw) const;
 
     const cure::Outcome& prediction_;
     double horizon_;

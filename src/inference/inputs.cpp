@@ -3,6 +3,7 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "base/side_by_side.hpp"
 #include "inference/sampling.hpp"
 
 #include <Eigen/Cholesky>
@@ -168,18 +169,29 @@ Eigen::MatrixXd Inputs::log_covariance(const std::vector<std::string>& names) co
 }
 
 Eigen::MatrixXd Inputs::values(Eigen::MatrixXd u) const {
-    for (Eigen::Index i = 0; i < u.rows(); ++i) {
-        Eigen::VectorXd logs = mean_;
-        for (std::size_t k = 0; k < joint_.size(); ++k) {
-            logs += normal_score(u(i, joint_[k])) * root_.col(static_cast<Eigen::Index>(k));
-        }
-        for (Eigen::Index j = 0; j < u.cols(); ++j) {
-            u(i, j) = list_[j].spread.at(u(i, j));
-        }
-        for (std::size_t k = 0; k < joint_.size(); ++k) {
-            u(i, joint_[k]) = std::exp(logs[static_cast<Eigen::Index>(k)]);
-        }
+    std::vector<bool> alone(static_cast<std::size_t>(u.cols()), true);
+    for (const int column : joint_) {
+        alone[static_cast<std::size_t>(column)] = false;
     }
+    constexpr Eigen::Index part = 256;
+    base::side_by_side(static_cast<std::size_t>((u.rows() + part - 1) / part), [&](std::size_t p) {
+        const auto from = static_cast<Eigen::Index>(p) * part;
+        Eigen::VectorXd logs;
+        for (Eigen::Index i = from; i < std::min(u.rows(), from + part); ++i) {
+            logs = mean_;
+            for (std::size_t k = 0; k < joint_.size(); ++k) {
+                logs += normal_score(u(i, joint_[k])) * root_.col(static_cast<Eigen::Index>(k));
+            }
+            for (Eigen::Index j = 0; j < u.cols(); ++j) {
+                if (alone[static_cast<std::size_t>(j)]) {
+                    u(i, j) = list_[j].spread.at(u(i, j));
+                }
+            }
+            for (std::size_t k = 0; k < joint_.size(); ++k) {
+                u(i, joint_[k]) = std::exp(logs[static_cast<Eigen::Index>(k)]);
+            }
+        }
+    });
     return u;
 }
 

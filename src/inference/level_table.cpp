@@ -30,12 +30,12 @@ LevelTable::LevelTable(const Similarity& similarity, bool nitrite, const Axes& a
     const auto count = static_cast<std::size_t>(std::ceil(steps_per_e * span));
     step_ = span / static_cast<double>(count);
     times_.resize(count + 1);
-    const int nodes = axes[0].nodes * axes[1].nodes * axes[2].nodes;
+    const int nodes = axes[0].nodes() * axes[1].nodes() * axes[2].nodes();
     for (int n = 0; n < nodes; ++n) {
-        const auto solve =
-            similarity.solve(nitrite, {std::exp(axes[0].at(n % axes[0].nodes)),
-                                       std::exp(axes[1].at(n / axes[0].nodes % axes[1].nodes)),
-                                       std::exp(axes[2].at(n / axes[0].nodes / axes[1].nodes))});
+        const auto solve = similarity.solve(
+            nitrite, {std::exp(axes[0].at(n % axes[0].nodes())),
+                      std::exp(axes[1].at(n / axes[0].nodes() % axes[1].nodes())),
+                      std::exp(axes[2].at(n / axes[0].nodes() / axes[1].nodes()))});
         for (std::size_t k = 0; k <= count; ++k) {
             const double t = std::exp(first_ + static_cast<double>(k) * step_);
             const VectorXd levels = read(*solve, std::min(t, similarity.last()));

@@ -183,7 +183,9 @@ std::string joined(Fields fields, char separator) {
 
 /// Why the values are no batch, or "".
 std::string fault(const Values& values) {
-    const auto empty = [&](const std::string& c) { return !values.count(c) || values.at(c) == ""; };
+    const auto empty = [&](const std::string& c) {
+        return !values.count(c) || values.at(c).empty();
+    };
     for (const std::string& column : needed) {
         if (empty(column)) {
             return "has no " + column;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 #include "inference/pace.hpp"
 
+#include "base/side_by_side.hpp"
 #include "inference/chebyshev.hpp"
 #include "inference/few_cells.hpp"
 
@@ -32,7 +33,7 @@ constexpr int losses = 9;
 
 /// Factor at a node; the middle one's is 1 to the last digit.
 double factor(const ChebyshevAxis& axis, int k) {
-    return 2 * k + 1 == axis.nodes ? 1 : std::exp(axis.at(k));
+    return 2 * k + 1 == axis.nodes() ? 1 : std::exp(axis.at(k));
 }
 
 bool shut(const cure::Piece& piece, const char* face) {
@@ -101,9 +102,9 @@ Pace::Pace(const cure::Case& question, const cure::Setup& setup, const Span& cor
     const double out = std::pow(setup.to_end(), -2) * lean.salt.diffusivity;
     const Few few(section, question.cells);
     std::vector<Altered> changes; // by fat; with more water; with the fibre ratio less and more
-    for (int k = 0; fat && k < fat_axis.nodes; ++k)
+    for (int k = 0; fat && k < fat_axis.nodes(); ++k)
         changes.push_back({factor(fat_axis, k), 1, 1});
-    for (int k = 0; fat && k < wet_axis.nodes; ++k)
+    for (int k = 0; fat && k < wet_axis.nodes(); ++k)
         changes.push_back({factor(wet_axis, k), more_water, 1});
     const auto of_fat = changes.size();
     for (const double f : {1 / more_fibres, 1.0, more_fibres})
@@ -115,15 +116,34 @@ Pace::Pace(const cure::Case& question, const cure::Setup& setup, const Span& cor
             c.fibres = 1;
         return c;
     };
-    std::map<std::array<double, 3>, std::array<Came, 2>> known;
-    const auto solve = [&](const Altered& change, bool halved) -> const Came& {
-        const Altered c = in_section(change);
-        Came& came = known[{c.fat, c.water, c.fibres}][halved];
-        if (came.bath.size() == 0)
-            came = few.solve(t, c, halved);
-        return came;
-    };
     // What halved cells change, and a third of that more, is found for a few of fat's.
+    std::vector<Altered> few_changes;
+    for (int k = 0; fat && k < fine_axis.nodes(); ++k)
+        few_changes.push_back({factor(fine_axis, k), 1, 1});
+    for (const Altered& c : changes)
+        if (!fat || c.fibres != 1)
+            few_changes.push_back(c);
+    using Key = std::array<double, 4>; // of a solve: what was changed, on which cells
+    const auto key = [&](const Altered& change, bool halved) {
+        const Altered c = in_section(change);
+        return Key{c.fat, c.water, c.fibres, halved ? 1.0 : 0.0};
+    };
+    std::map<Key, Came> known;
+    for (const Altered& c : changes)
+        known[key(c, false)];
+    for (const Altered& c : few_changes)
+        for (const bool halved : {false, true})
+            known[key(c, halved)];
+    std::vector<std::pair<const Key, Came>*> wanted;
+    for (auto& one : known)
+        wanted.push_back(&one);
+    base::side_by_side(wanted.size(), [&](std::size_t k) {
+        auto& [of, came] = *wanted[k];
+        came = few.solve(t, {of[0], of[1], of[2]}, of[3] > 0);
+    });
+    const auto solve = [&](const Altered& c, bool halved) -> const Came& {
+        return known.at(key(c, halved));
+    };
     const auto finer = [&](const Altered& c, Followed of) {
         return VectorXd(4 * (solve(c, true).at[of] - solve(c, false).at[of]) / 3);
     };
@@ -134,7 +154,7 @@ Pace::Pace(const cure::Case& question, const cure::Setup& setup, const Span& cor
             if (fat && c.fibres == 1) {
                 const VectorXd by =
                     fine_axis.weights(std::clamp(std::log(c.fat), fine_axis.low, fine_axis.high));
-                for (int k = 0; k < fine_axis.nodes; ++k)
+                for (int k = 0; k < fine_axis.nodes(); ++k)
                     came.at[of] += by[k] * finer({factor(fine_axis, k), 1, 1}, of);
             } else
                 came.at[of] += finer(c, of);
@@ -163,7 +183,7 @@ Pace::Pace(const cure::Case& question, const cure::Setup& setup, const Span& cor
         low = std::min(low, high); // what is never reached goes as what is
         table.low = low;
         table.step = (high - low) / (heights - 1);
-        const Index n = fat_axis.nodes, fats = fat ? n + wet_axis.nodes : 0;
+        const Index n = fat_axis.nodes(), fats = fat ? n + wet_axis.nodes() : 0;
         table.logs.resize(heights, fats + (fibres ? 2 : 0));
         for (int j = 0; j < heights; ++j) {
             const double x = low + j * table.step;
@@ -171,7 +191,7 @@ Pace::Pace(const cure::Case& question, const cure::Setup& setup, const Span& cor
             for (Index k = 0; k < fats; ++k)
                 row[k] =
                     all[static_cast<std::size_t>(n / 2)](x) - all[static_cast<std::size_t>(k)](x);
-            for (int k = 0; fat && k < wet_axis.nodes; ++k) // what the water alone adds
+            for (int k = 0; fat && k < wet_axis.nodes(); ++k) // what the water alone adds
                 row[n + k] -= row.head(n).dot(fat_axis.weights(wet_axis.at(k)));
             if (fibres)
                 row.tail(2) << all[of_fat + 1](x) - all[of_fat](x),
@@ -196,11 +216,8 @@ double Pace::Table::operator()(double level, const VectorXd& weights) const {
     return (1 - share) * logs.row(k).dot(weights) + share * logs.row(k + 1).dot(weights);
 }
 
-double Pace::operator()(Followed of, double level, double loss, double fat, double water,
-                        double fibres) const {
-    if (!fat_ && !fibres_)
-        return 1;
-    const int n = fat_axis.nodes, fats = fat_ ? n + wet_axis.nodes : 0;
+VectorXd Pace::weights(double fat, double water, double fibres) const {
+    const int n = fat_axis.nodes(), fats = fat_ ? n + wet_axis.nodes() : 0;
     VectorXd weights(fats + (fibres_ ? 2 : 0));
     if (fat_) {
         const double x = std::clamp(std::log(fat), fat_axis.low, fat_axis.high),
@@ -212,6 +229,12 @@ double Pace::operator()(Followed of, double level, double loss, double fat, doub
         const double x = std::log(fibres) / std::log(more_fibres);
         weights.tail(2) << 0.5 * x * (x - 1), 0.5 * x * (x + 1);
     }
+    return weights;
+}
+
+double Pace::operator()(Followed of, double level, double loss, const VectorXd& weights) const {
+    if (!fat_ && !fibres_)
+        return 1;
     if (of == of_mean)
         return std::exp(mean_(level, weights));
     if (core_.size() == 1)

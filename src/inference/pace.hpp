@@ -24,13 +24,13 @@ public:
     Pace() = default; ///< nothing varies
     Pace(const cure::Case& question, const cure::Setup& setup, const Span& core, const Span& mean);
 
-    /// Pace over that of the case [1] where fat's diffusivity, its water and the ratio of
-    /// diffusivities along and across the fibres are so many times as large [1]: the day on which
-    /// `level` [1] is reached by the core, in nitrite arrived or in salt where there is none, or by
-    /// the mean salt of the lean, comes so much sooner. `loss`: factor on the loss number
-    /// (similar.hpp).
-    double operator()(Followed of, double level, double loss, double fat, double water,
-                      double fibres) const;
+    /// Where fat's diffusivity, its water and the ratio of diffusivities along and across the
+    /// fibres are so many times as large [1]: how much of each change that was solved.
+    Eigen::VectorXd weights(double fat, double water, double fibres) const;
+    /// Pace over that of the case [1] with such weights(): the day on which `level` [1] is reached
+    /// by the core, in nitrite arrived or in salt where there is none, or by the mean salt of the
+    /// lean, comes so much sooner. `loss`: factor on the loss number (similar.hpp).
+    double operator()(Followed of, double level, double loss, const Eigen::VectorXd& weights) const;
 
     static bool has_fat(const cure::Case& question, const cure::Setup& setup);
     static bool has_fibres(const cure::Case& question, const cure::Setup& setup);

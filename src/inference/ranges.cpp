@@ -13,6 +13,7 @@
 #include "materials/limits.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 #include <iterator>
@@ -39,10 +40,9 @@ std::vector<Days> days_of(const Forward& forward, const std::vector<Draw>& draws
 }
 
 std::vector<Draw> drawn(const Drawing& drawing, const Eigen::MatrixXd& values) {
-    std::vector<Draw> draws;
-    for (Eigen::Index i = 0; i < values.rows(); ++i) {
-        draws.push_back(drawing(values.row(i)));
-    }
+    std::vector<Draw> draws(static_cast<std::size_t>(values.rows()));
+    in_parts(draws.size(),
+             [&](std::size_t i) { draws[i] = drawing(values.row(static_cast<Eigen::Index>(i))); });
     return draws;
 }
 
@@ -155,15 +155,16 @@ void share_out(Ranges& r, const Inputs& inputs, const Forward& forward,
 /// Solves the draws that stand for the ends and the middle of the pull day.
 double checked(const Forward& forward, const std::vector<Draw>& draws, const std::vector<Days>& all,
                const DayRange& pull) {
-    double worst = 0;
-    for (const double wanted : {pull.early, pull.half, pull.late}) {
-        if (wanted < never) {
+    const std::array wanted{pull.early, pull.half, pull.late};
+    std::array<double, wanted.size()> errors{};
+    base::side_by_side(wanted.size(), [&](std::size_t k) {
+        if (wanted[k] < never) {
             const auto nearest = std::ranges::min_element(
-                all, {}, [&](const Days& days) { return std::abs(days.pull - wanted); });
-            worst = std::max(worst, forward.error(draws[nearest - all.begin()]));
+                all, {}, [&](const Days& days) { return std::abs(days.pull - wanted[k]); });
+            errors[k] = forward.error(draws[nearest - all.begin()]);
         }
-    }
-    return worst;
+    });
+    return std::ranges::max(errors);
 }
 
 } // namespace

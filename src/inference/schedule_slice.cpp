@@ -191,7 +191,7 @@ ScheduleSlices schedule_slices(const cure::Question& question, const base::Recor
     const VectorXd middle = run({}, usual);
     fields->spots = lines->count();
     const int held_out = runs / 8;
-    const auto all = static_cast<std::size_t>(runs + held_out);
+    const auto all = static_cast<std::size_t>(runs) + static_cast<std::size_t>(held_out);
     std::vector<Draw> chosen;
     for (std::size_t k = 0; k < all; ++k)
         chosen.push_back(draws[(2 * k + 1) * draws.size() / (2 * all)]);

@@ -123,7 +123,7 @@ Cloud weighed(const ShopPrior& prior, int count,
         Square covariance = inflated * inflated * part.covariance();
         covariance.diagonal().array() += 1e-4 * prior.covariance.diagonal().array();
         const Normal now(part.mean(), covariance);
-        z = scores(static_cast<std::uint64_t>(11 + round));
+        z = scores(11 + static_cast<std::uint64_t>(round));
         for (Index m = 0; m < count; ++m) {
             // The first quarter of a shuffled sequence is as even as the whole.
             const bool out = static_cast<double>(m) < far_out * count;

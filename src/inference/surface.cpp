@@ -134,10 +134,10 @@ Surface::Surface(const Similarity& coarse, const Similarity& fine, Level level, 
         const int least = a == 0 ? 3 : 2;
         axes_[a] = {from[a], to[a], span < 1e-9 ? 1 : least + static_cast<int>(std::ceil(span))};
     }
-    for (int k = 0; k < axes_[0].nodes * axes_[1].nodes * axes_[2].nodes; ++k) {
-        const int i = k % axes_[0].nodes, rest = k / axes_[0].nodes;
-        nodes_.push_back({std::exp(axes_[0].at(i)), std::exp(axes_[1].at(rest % axes_[1].nodes)),
-                          std::exp(axes_[2].at(rest / axes_[1].nodes))});
+    for (int k = 0; k < axes_[0].nodes() * axes_[1].nodes() * axes_[2].nodes(); ++k) {
+        const int i = k % axes_[0].nodes(), rest = k / axes_[0].nodes();
+        nodes_.push_back({std::exp(axes_[0].at(i)), std::exp(axes_[1].at(rest % axes_[1].nodes())),
+                          std::exp(axes_[2].at(rest / axes_[1].nodes()))});
     }
     find_times(box, low, high);
     table_.resize(static_cast<Index>(nodes_.size()), clock_nodes);
@@ -186,14 +186,14 @@ void Surface::find_times(const Box& box, double low, double high) {
 }
 
 void Surface::refine(const Similarity& fine) {
-    const ChebyshevAxis loss{axes_[0].low, axes_[0].high, std::min(5, axes_[0].nodes)};
+    const ChebyshevAxis loss{axes_[0].low, axes_[0].high, std::min(5, axes_[0].nodes())};
     const ChebyshevAxis times{clock_.low, clock_.high, 6};
-    Eigen::MatrixXd gain(loss.nodes, times.nodes);
-    base::side_by_side(static_cast<std::size_t>(loss.nodes), [&](std::size_t node) {
+    Eigen::MatrixXd gain(loss.nodes(), times.nodes());
+    base::side_by_side(static_cast<std::size_t>(loss.nodes()), [&](std::size_t node) {
         const int i = static_cast<int>(node);
         const Similar at{std::exp(loss.at(i)), 1, 1};
         const auto two = coarse_.level(level_, at), one = fine.level(level_, at);
-        for (int k = 0; k < times.nodes; ++k) {
+        for (int k = 0; k < times.nodes(); ++k) {
             const double t = std::min(std::exp(times.at(k)), fine.last());
             gain(i, k) = logged(two(t) + 4. / 3 * (one(t) - two(t))) - logged(two(t));
         }
@@ -216,9 +216,13 @@ VectorXd Surface::curve(const Similar& similar) const {
     const VectorXd a = axes_[0].weights(x[0]), b = axes_[1].weights(x[1]),
                    c = axes_[2].weights(x[2]);
     VectorXd weights(table_.rows());
-    for (Index k = 0; k < weights.size(); ++k) {
-        const Index rest = k / a.size();
-        weights[k] = a[k % a.size()] * b[rest % b.size()] * c[rest / b.size()];
+    Index n = 0;
+    for (const double along_c : c) {
+        for (const double along_b : b) {
+            for (const double along_a : a) {
+                weights[n++] = along_a * along_b * along_c;
+            }
+        }
     }
     return table_.transpose() * weights;
 }
@@ -228,8 +232,7 @@ double Surface::log_level(const VectorXd& curve, double log_time) const {
     return boost::math::chebyshev_clenshaw_recurrence(curve.data(), curve.size(), x);
 }
 
-std::optional<double> Surface::time(const Similar& similar, double target) const {
-    const VectorXd curve = this->curve(similar);
+std::optional<double> Surface::time(const VectorXd& curve, double target) const {
     const double goal = std::log(target + floor_);
     const auto gap = [&](double log_time) { return log_level(curve, log_time) - goal; };
     if (!(gap(clock_.high) >= 0)) {
@@ -251,7 +254,7 @@ std::optional<double> Surface::time(const Similar& similar, double target) const
 }
 
 double Surface::error(const Similar& similar, double target) const {
-    const auto t = time(similar, target);
+    const auto t = time(curve(similar), target);
     if (!t) {
         return 0;
     }

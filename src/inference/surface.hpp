@@ -83,9 +83,11 @@ public:
     Surface(const Similarity& coarse, const Similarity& fine, Level level, const Box& box,
             double low, double high);
 
+    /// The level of one case over time, as time() reads it: for several targets.
+    Eigen::VectorXd curve(const Similar& similar) const;
     /// First time [s] on the solved case's clock that the level reaches the target; none if not by
     /// Similarity::last().
-    std::optional<double> time(const Similar& similar, double target) const;
+    std::optional<double> time(const Eigen::VectorXd& curve, double target) const;
 
     /// Relative error of time() in one case, by solving it on both meshes [1]; 0 where time() has
     /// none.
@@ -93,7 +95,6 @@ public:
 
 private:
     double log_level(const Eigen::VectorXd& curve, double log_time) const;
-    Eigen::VectorXd curve(const Similar& similar) const;
 
     void find_times(const Box& box, double low, double high);
     void refine(const Similarity& fine);

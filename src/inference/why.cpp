@@ -175,16 +175,14 @@ Still Inquiry::still(const std::vector<Suspect>& all, const Weights& weights, co
         salted.push_back(fate.salted);
         last_good.push_back(fate.too_salty);
     }
-    std::vector<DayChance> days;
-    for (const double t : days_to_try(causes_.horizon()))
-        if (t >= time_ * (1 - 1e-9))
-            days.push_back(chance_at(fates, t));
+    std::vector<double> days = days_to_try(causes_.horizon());
+    std::erase_if(days, [&](double t) { return t < time_ * (1 - 1e-9); });
     const VectorXd even = VectorXd::Ones(static_cast<Index>(fates.size()));
     return {seen,
             range(cured, even),
             range(salted, even),
             range(last_good, even),
-            best_of(std::move(days), confidence, fates.size()),
+            best_of(chances_at(fates, days), confidence, fates.size()),
             {}};
 }
 

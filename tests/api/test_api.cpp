@@ -58,6 +58,23 @@ TEST_CASE("a case has the days that the engine inside gives", "[api]") {
     CHECK(object["version"] == api::version());
 }
 
+TEST_CASE("bones move the day of the core, and days good enough have a first and a last", "[api]") {
+    api::Case c = loin();
+    c.shape = "loin";
+    c.width = 0.09;
+    c.brine_salt = 0.035;
+    const api::Cure without(c, 512, 0.5);
+    c.bones = 4;
+    const api::Cure with(c, 512, 0.5);
+    REQUIRE((with.answer().cured && without.answer().cured));
+    CHECK(*with.answer().cured != *without.answer().cured);
+    const api::Answer& a = without.answer();
+    REQUIRE((a.best && a.from && a.to));
+    CHECK(a.chance >= 0.5);
+    CHECK(*a.from <= *a.best);
+    CHECK(*a.to >= *a.best);
+}
+
 TEST_CASE("without draws there are no chances, and the piece is told all the same", "[api]") {
     const api::Answer a = api::Cure(loin(), 0).answer();
     CHECK_FALSE(a.best);

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// How long answers take, beside a general solver on the same cells, and how that grows. All pieces
-/// are invented. Every ratio is of two times of one run.
+/// are invented. Every ratio is of two times of one run: of the processor, of all threads together.
 #include "common.hpp"
 #include "klu.hpp"
 
@@ -77,7 +77,7 @@ void slab_to_its_day(benchmark::State& state) {
     for (auto _ : state)
         benchmark::DoNotOptimize(solved(c).at);
 }
-BENCHMARK(slab_to_its_day)->Unit(benchmark::kMillisecond);
+BENCHMARK(slab_to_its_day)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
 
 void loin_to_its_day_and_maps(benchmark::State& state) {
     const cure::Case c = endless_loin();
@@ -86,7 +86,7 @@ void loin_to_its_day_and_maps(benchmark::State& state) {
         benchmark::DoNotOptimize(cure::picture(o, o.at, 168, cure::front_days(o)).arrived.size());
     }
 }
-BENCHMARK(loin_to_its_day_and_maps)->Unit(benchmark::kMillisecond);
+BENCHMARK(loin_to_its_day_and_maps)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
 
 /// Both solutes of that loin on both of its meshes, to the same day, by CVODE with KLU, asked for
 /// what makes it err by 1e-4 at most: no cells made, no day looked for, nothing drawn.
@@ -128,14 +128,14 @@ void loin_by_general_solver(benchmark::State& state) {
     state.counters["error"] = error;
     state.counters["our_error"] = o.time_error;
 }
-BENCHMARK(loin_by_general_solver)->Unit(benchmark::kMillisecond);
+BENCHMARK(loin_by_general_solver)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
 
 void block_to_its_day(benchmark::State& state) {
     const cure::Case c = piece("block", 0.06, 0.1);
     for (auto _ : state)
         benchmark::DoNotOptimize(solved(c).at);
 }
-BENCHMARK(block_to_its_day)->Unit(benchmark::kMillisecond);
+BENCHMARK(block_to_its_day)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
 
 /// A quarter of it, cut by hand, with cells of the same size.
 void its_quarter_by_hand(benchmark::State& state) {
@@ -145,14 +145,14 @@ void its_quarter_by_hand(benchmark::State& state) {
     for (auto _ : state)
         benchmark::DoNotOptimize(solved(c).at);
 }
-BENCHMARK(its_quarter_by_hand)->Unit(benchmark::kMillisecond);
+BENCHMARK(its_quarter_by_hand)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
 
 void whole_loin_with_ends(benchmark::State& state) {
     const cure::Case c = loin();
     for (auto _ : state)
         benchmark::DoNotOptimize(solved(c).at);
 }
-BENCHMARK(whole_loin_with_ends)->Unit(benchmark::kMillisecond);
+BENCHMARK(whole_loin_with_ends)->Unit(benchmark::kMillisecond)->MeasureProcessCPUTime();
 
 void schedule(benchmark::State& state) {
     const cure::Question q = stages(static_cast<int>(state.range(0)));
@@ -160,7 +160,11 @@ void schedule(benchmark::State& state) {
         benchmark::DoNotOptimize(cure::run(q, built_in()).at);
     state.SetComplexityN(state.range(0));
 }
-BENCHMARK(schedule)->DenseRange(2, 6, 1)->Unit(benchmark::kMillisecond)->Complexity();
+BENCHMARK(schedule)
+    ->DenseRange(2, 6, 1)
+    ->Unit(benchmark::kMillisecond)
+    ->MeasureProcessCPUTime()
+    ->Complexity();
 
 void draws(benchmark::State& state) {
     const cure::Outcome o = solved(loin());
@@ -169,7 +173,13 @@ void draws(benchmark::State& state) {
         benchmark::DoNotOptimize(inference::ranges(o, built_in(), ask).best.error);
     state.SetComplexityN(state.range(0));
 }
-BENCHMARK(draws)->Arg(1000)->Arg(10000)->Arg(40000)->Unit(benchmark::kMillisecond)->Complexity();
+BENCHMARK(draws)
+    ->Arg(1000)
+    ->Arg(10000)
+    ->Arg(40000)
+    ->Unit(benchmark::kMillisecond)
+    ->MeasureProcessCPUTime()
+    ->Complexity();
 
 void cells(benchmark::State& state) {
     cure::Case c = endless_loin();
@@ -180,7 +190,13 @@ void cells(benchmark::State& state) {
     state.counters["nodes"] = static_cast<double>(count);
     state.SetComplexityN(count);
 }
-BENCHMARK(cells)->Arg(12)->Arg(24)->Arg(48)->Unit(benchmark::kMillisecond)->Complexity();
+BENCHMARK(cells)
+    ->Arg(12)
+    ->Arg(24)
+    ->Arg(48)
+    ->Unit(benchmark::kMillisecond)
+    ->MeasureProcessCPUTime()
+    ->Complexity();
 
 } // namespace
 

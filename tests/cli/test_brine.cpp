@@ -101,6 +101,15 @@ TEST_CASE("the JSON of a brine holds what the screen holds", "[cli]") {
     CHECK(object["parameters"].size() > 10);
 }
 
+TEST_CASE("a recipe goes before a strength, and says so", "[cli]") {
+    const Folder folder;
+    const std::string recipe = "brine --water 4L --salt 240g --weight 2kg ";
+    const Ran both = folder.run(recipe + "--brine-salt 5%"), one = folder.run(recipe);
+    CHECK(both.code == 0);
+    CHECK_THAT(both.out, Contains("the brine is given by strength and by recipe"));
+    CHECK(both.out.substr(0, both.out.find('\n')) == one.out.substr(0, one.out.find('\n')));
+}
+
 TEST_CASE("a spoon in the pot shows its range in the answer", "[cli]") {
     const Folder folder;
     const Json spoon = answer(folder, "brine --water 4L --salt 1cup --salt-kind flake")["brine"];

@@ -78,6 +78,27 @@ TEST_CASE("what cannot be chosen between is refused", "[cli]") {
             "--stage: is not a flag; see tidemark choose --help");
 }
 
+TEST_CASE("the reason names the date: ready then, or to be begun by then", "[cli]") {
+    const Folder folder;
+    const std::string rough = loin + "--cells 4 --draws 64 ";
+    const auto flat = [](std::string text) { // lines end where the screen does
+        std::string words;
+        for (const char c : text)
+            if (c == '\n' || c == ' ') {
+                if (!words.ends_with(' '))
+                    words += ' ';
+            } else
+                words += c;
+        return words;
+    };
+    const Ran begun = folder.run(rough + "--start 2026-12-01");
+    CHECK(begun.code == 0);
+    CHECK_THAT(flat(begun.out), Contains("Begun at the start given it is ready "));
+    const Ran ready = folder.run(rough + "--ready 2026-12-24");
+    CHECK(ready.code == 0);
+    CHECK_THAT(flat(ready.out), Contains("To be ready on the date begin by "));
+}
+
 TEST_CASE("the plan printed is one that plan takes, with the case file of the choice", "[cli]") {
     const Folder folder;
     folder.write("loin.ini",

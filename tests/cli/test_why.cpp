@@ -88,6 +88,17 @@ TEST_CASE("a face that was shut is opened at once, and more tells what to check"
     CHECK_THAT(more.out, Contains("Check: compare the ring under the top face"));
 }
 
+TEST_CASE("why --figure draws the day of the slice as told, and over it what was seen", "[cli]") {
+    const Folder folder;
+    const Ran ran = folder.run(piece + "--cells 6 --day '5 d' --grey 20mm --quiet --figure a.svg");
+    CHECK(ran.code == 0);
+    CHECK(ran.err == "");
+    const std::string drawn = contents(folder / "a.svg");
+    CHECK_THAT(drawn, StartsWith("<?xml") || StartsWith("<svg"));
+    CHECK_THAT(drawn, Contains("Day 5: grey core 20 mm high") && Contains("As told, on day 5"));
+    CHECK_THAT(drawn, Contains("pink seen to end here"));
+}
+
 TEST_CASE("why --json has every cause with its numbers", "[cli]") {
     const Folder folder;
     const Ran ran = folder.run(piece + "--day '5 d' --ring 12mm --json");

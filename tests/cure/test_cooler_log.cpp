@@ -94,6 +94,12 @@ TEST_CASE("the temperature runs straight between readings and is held outside th
     CHECK(read(at_times({"2026-12-05", "2026-12-06 07:00"})).beyond(0, 32 * hour).at(0) ==
           "the cooler's log ends on Sun 6 Dec 2026 07:00; its last temperature, 3 °C (37 °F), is "
           "taken to hold from then on");
+    // Before its first date the first is held, and said to be; without dates nothing is before it.
+    CHECK(
+        read(at_times({"2026-12-05", "2026-12-06 07:00"})).beyond(-hour, 0) ==
+        Remarks{"the cooler's log begins on Sat 5 Dec 2026 00:00; its first temperature, 3 °C (37 "
+                "°F), is taken to hold before then"});
+    CHECK(log.beyond(-hour, 0).empty());
 }
 
 TEST_CASE("the time above a temperature is that of the straight lines", "[cure]") {

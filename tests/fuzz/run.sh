@@ -14,7 +14,7 @@ for target in "${targets[@]}"; do
     log=$build/fuzz/$target.log
     words=$here/words/$target
     [ -e "$words" ] || words=$here/words/any
-    if ! "$build/fuzz_$target" -max_total_time="$seconds" -timeout=60 -rss_limit_mb=2000 -max_len=4096 \
+    if ! "$build/fuzz_$target" -max_total_time="$seconds" -timeout=300 -rss_limit_mb=2000 -max_len=4096 \
         -dict="$words" -artifact_prefix="$build/fuzz/$target-" -print_final_stats=1 \
         "$build/fuzz/$target" "$here/corpus/$target" > "$log" 2>&1; then
         failed=1

@@ -9,6 +9,8 @@
 
 #include <catch2/catch.hpp>
 
+#include <algorithm>
+
 namespace test_chance {
 
 using namespace tidemark;
@@ -69,6 +71,36 @@ TEST_CASE("the chance of a day is joint, and what is not right adds up with it t
         const DayChance c = chance_at(fates, t * day);
         CHECK(c.right + c.grey + c.salty + c.bland == Approx(1).epsilon(1e-15));
         CHECK(c.right <= std::min(c.cured, c.in_band));
+    }
+}
+
+TEST_CASE("the chances of many times are those of each", "[inference]") {
+    // By counting: cured and salted from their time on, too salty after its own.
+    std::vector<Fate> fates;
+    for (const double cured : {1., 3., 5., never})
+        for (const double salted : {1., 4., never})
+            for (const double too_salty : {1., 2., 4., 6., never})
+                fates.push_back({cured * day, salted * day, too_salty * day});
+    std::vector<double> times;
+    for (double t = 0.5; t < 8; t += 0.5)
+        times.push_back(t * day);
+    const std::vector<DayChance> all = chances_at(fates, times);
+    REQUIRE(all.size() == times.size());
+    for (std::size_t k = 0; k < times.size(); ++k) {
+        const double t = times[k], n = static_cast<double>(fates.size());
+        const auto share = [&](auto holds) {
+            return static_cast<double>(std::ranges::count_if(fates, holds)) / n;
+        };
+        const auto cured = [=](const Fate& f) { return f.cured <= t; };
+        const auto salty = [=](const Fate& f) { return f.too_salty < t; };
+        const auto in_band = [=](const Fate& f) { return f.salted <= t && !salty(f); };
+        CHECK(all[k].time == t);
+        CHECK(all[k].cured == share(cured));
+        CHECK(all[k].in_band == share(in_band));
+        CHECK(all[k].right == share([=](const Fate& f) { return cured(f) && in_band(f); }));
+        CHECK(all[k].salty == share([=](const Fate& f) { return cured(f) && salty(f); }));
+        CHECK(all[k].grey == 1 - all[k].cured);
+        CHECK(chance_at(fates, t).right == all[k].right);
     }
 }
 
