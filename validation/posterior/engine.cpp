@@ -310,15 +310,15 @@ public:
         }
         Index count = 1;
         for (const Axis& a : axes_) {
-            count *= a.axis.nodes;
+            count *= a.axis.nodes();
         }
         table_.resize(count, static_cast<Index>(figures.size()));
         for (Index i = 0; i < count; ++i) {
             VectorXd shared = VectorXd::Zero(shared_numbers);
             Index rest = i;
             for (const Axis& a : axes_) {
-                shared[a.of] = a.axis.at(static_cast<int>(rest % a.axis.nodes));
-                rest /= a.axis.nodes;
+                shared[a.of] = a.axis.at(static_cast<int>(rest % a.axis.nodes()));
+                rest /= a.axis.nodes();
             }
             table_.row(i) = engine(s, figures, shared).transpose();
         }
