@@ -241,7 +241,7 @@ TEST_CASE("what is no log is refused with its line", "[cure]") {
     const std::string header = ": the first line must be: time,temperature [C]; name the unit in "
                                "brackets: C, F or K; write hours or days for time where it is a "
                                "number";
-    for (const std::string bad : {"0,3", "time;temperature [C]", "time,temperature", "hours,3",
+    for (const std::string bad : {"0,3", "time|temperature [C]", "time,temperature", "hours,3",
                                   "time,temperature [C],humidity", "date,temperature [C]"}) {
         REFUSED("# note\n" + bad + "\n0,3\n1,3\n", "log.csv:2: " + bad + header);
     }
@@ -256,6 +256,9 @@ TEST_CASE("what is no log is refused with its line", "[cure]") {
                                                    "time,temperature with decimal points");
     REFUSED("hours,temperature [C]\n0;3\n", "log.csv:2: 0;3: has 1 fields, not 2; write "
                                             "time,temperature with decimal points");
+    REFUSED("hours;temperature [C]\n0,3\n",
+            "log.csv:2: 0,3: has 1 fields, not 2; write a time and a temperature, parted as in the "
+            "first line");
     REFUSED("hours,temperature [C]\n0,\n", "log.csv:2: is empty; write it as 1.5");
     REFUSED("hours,temperature [C]\n,3\n", "log.csv:2: is empty; write it as 1.5");
     REFUSED("time,temperature [C]\n2026-02-30,3\n",
