@@ -22,9 +22,9 @@ std::vector<DayChance> chances_at(const std::vector<Fate>& fates,
     };
     const auto index = [&](auto time) { return static_cast<std::size_t>(time - times.begin()); };
     for (const Fate& f : fates) {
-        const std::size_t cured = index(std::ranges::lower_bound(times, f.cured)),
-                          salted = index(std::ranges::lower_bound(times, f.salted)),
-                          salty = index(std::ranges::upper_bound(times, f.too_salty));
+        const std::size_t cured = index(std::lower_bound(times.begin(), times.end(), f.cured)),
+                          salted = index(std::lower_bound(times.begin(), times.end(), f.salted)),
+                          salty = index(std::upper_bound(times.begin(), times.end(), f.too_salty));
         between(&More::cured, cured, times.size());
         between(&More::in_band, salted, salty);
         between(&More::right, std::max(cured, salted), salty);
