@@ -165,14 +165,14 @@ std::optional<double> Meshes::cured_error(std::size_t kind) const {
         // not trusted below a ten-thousandth. At a corner the error may fall as the cells' size,
         // not yet as its square: then the extrapolated day is off by two thirds of the difference,
         // and by more at the edge of a shut face or under a rub. Where needles put their brine it
-        // does not fall smoothly at all: of two hundred schedules drawn at random (test_audit.cpp)
+        // does not fall smoothly at all: of four hundred schedules drawn at random (test_audit.cpp)
         // it was up to 0.7 % where the meshes happened to agree, and up to one and a half times
         // their difference.
         const bool edges = std::ranges::any_of(
             question.stages, [](const Stage& s) { return s.dry() || !s.sealed.empty(); });
         const double least = c.pumped ? 1.2e-3 : 1e-4,
                      trust = c.pumped ? 6
-                             : edges  ? 3
+                             : edges  ? 3.5
                                       : 2,
                      cells = std::max(std::abs(*on_fine - *on_coarse) / 3, least * *on_fine);
         return trust * cells + along_error(*fine, kind, *on_fine, c.nitrite) +
