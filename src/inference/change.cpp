@@ -145,10 +145,16 @@ public:
             ladder([&](int k) { return both(q, pickle, o.ingoing, k); });
         if (!done_)
             ladder([&](int k) { return with_brine(q, pickle, k); });
-        for (const auto& v : {pumped(q, pickle, asking_.records), pumped_alone(q, asking_.records),
-                              soaked(q, o.meat, asking_.records), rested(q, asking_.records)})
+        // Of a change that is sure but slow only what is quicker is of use.
+        const bool slow = best_ && best_->enough;
+        const std::function<std::optional<Variant>()> others[] = {
+            [&] { return slow ? std::nullopt : pumped(q, pickle, asking_.records); },
+            [&] { return pumped_alone(q, asking_.records); },
+            [&] { return slow ? std::nullopt : soaked(q, o.meat, asking_.records); },
+            [&] { return slow ? std::nullopt : rested(q, asking_.records); }};
+        for (const auto& make : others)
             if (!done_)
-                one(v);
+                one(make());
         const auto cut = [&](int k) {
             return k > 0 && k <= most_thinner ? thinner(q, k) : std::nullopt;
         };
