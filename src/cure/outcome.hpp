@@ -182,7 +182,11 @@ struct Rough {
     double target = 0; ///< of the core, as in PieceOutcome
 };
 Rough run_rough(const Question& question, base::Records records);
-/// The first piece of such a run at any time [s] of its last stage, which has a length.
-std::function<Reading(double)> read_rough(const Question& question, base::Records records);
+/// The first piece of such a run, to be read at any time [s] of its last stage, which has a length.
+struct RoughRun {
+    std::function<Reading(double)> at;
+    double target = 0; ///< as in Rough
+};
+RoughRun read_rough(const Question& question, base::Records records);
 
 } // namespace tidemark::cure

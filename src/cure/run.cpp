@@ -74,7 +74,7 @@ Rough run_rough(const Question& question, base::Records records) {
             c.kinds.front().levels.target};
 }
 
-std::function<Reading(double)> read_rough(const Question& question, base::Records records) {
+RoughRun read_rough(const Question& question, base::Records records) {
     struct Run { // a track keeps references to what it follows
         Question question;
         Coefficients c;
@@ -82,7 +82,8 @@ std::function<Reading(double)> read_rough(const Question& question, base::Record
     };
     auto run = std::make_shared<Run>(Run{question, coefficients(question, records), {}});
     run->track = coarse_track(run->question, run->c);
-    return [run](double time) { return run->track->at(time, 0); };
+    return {[run](double time) { return run->track->at(time, 0); },
+            run->c.kinds.front().levels.target};
 }
 
 } // namespace tidemark::cure

@@ -62,7 +62,7 @@ public:
     Kept(const cure::Outcome& result, const base::Records& library)
         : plan(result.question), library_(library), records_(library),
           setup_(cure::make_piece(plan.base, records_)),
-          target_(result.has_nitrite ? result.first().target : 0), level_(result.first().target) {
+          target_(result.has_nitrite ? result.first().target : 0) {
         for (std::size_t k = 0; k < plan.stages.size(); ++k) {
             cure::Stage& s = plan.stages[k];
             const cure::StageResult& was = result.first().stages[k];
@@ -81,8 +81,8 @@ public:
         const cure::Question q = with_draw(plan, d, setup_, records_, target_);
         if (free + 1 < q.stages.size())
             return [this, q](double length) { return run(q, length); };
-        const auto read = cure::read_rough(long_as(q, farthest), library_);
-        return [this, read](double length) { return outcome(read(from + length)); };
+        const cure::RoughRun run = cure::read_rough(long_as(q, farthest), library_);
+        return [this, run](double length) { return outcome(run.at(from + length), run.target); };
     }
 
     /// Of a schedule that differs in its doses or faces, kept to the same days.
@@ -111,19 +111,21 @@ private:
     }
 
     Outcome run(const cure::Question& q, double length) const {
-        return outcome(cure::run_rough(long_as(q, length), library_).end);
+        const cure::Rough r = cure::run_rough(long_as(q, length), library_);
+        return outcome(r.end, r.target);
     }
 
-    Outcome outcome(const cure::Reading& end) const {
+    /// `target` is the draw's own.
+    Outcome outcome(const cure::Reading& end, double target) const {
         constexpr double none = 1e-9;
         const double core = target_ > 0 ? end.core_arrived : end.core_salt;
-        return {std::log(std::max(core / level_, none)), std::log(std::max(end.mean_salt, none))};
+        return {std::log(std::max(core / target, none)), std::log(std::max(end.mean_salt, none))};
     }
 
     const base::Records& library_;
     base::Records records_;
     cure::Setup setup_;
-    double target_, level_;
+    double target_; ///< of the core, before it is drawn; 0: salt counts
 };
 
 judge::Findings told_later(const cure::Outcome& o, std::size_t stage, const BestDay& best,
