@@ -121,7 +121,8 @@ Picture draw(const View& v, double time, int columns, const std::vector<double>&
             for (int i = 0; i < out.nx; ++i) {
                 const geometry::Point q(out.x0 + i * out.step, out.y0 + j * out.step);
                 if (rim.holds(q) && geometry::inside(q, r.ring))
-                    out.kind[static_cast<std::size_t>(j * out.nx + i)] = 'b';
+                    out.kind[static_cast<std::size_t>(j) * static_cast<std::size_t>(out.nx) +
+                             static_cast<std::size_t>(i)] = 'b';
             }
     }
 
