@@ -247,7 +247,7 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
             if (files.spread && !found.ranges)
                 throw base::InputError(files.spread->where, files.spread->text,
                                        "no chances were worked out, so there is no spread",
-                                       "leave out --draws 0 and a cooler's log");
+                                       "leave out --draws 0");
             return found;
         });
     cure::Outcome& outcome = answer.outcome;

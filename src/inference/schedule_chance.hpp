@@ -32,8 +32,8 @@ std::optional<cure::Question> as_day(const cure::Outcome& result);
 
 /// The surface behind a schedule's chances, found once. Of a schedule that was run: what it waited
 /// for becomes the days it took. `records` as they were given to run(), `inputs` as of
-/// case_inputs() or with what slices have taught; all arguments outlive it. Deterministic. Throws
-/// base::RunError where a cooler has a log.
+/// case_inputs() or with what slices have taught; all arguments outlive it. Deterministic. A
+/// cooler's log stays as it was read: what it may be off by is not drawn.
 class ScheduleFit {
 public:
     ScheduleFit(const cure::Outcome& result, const base::Records& records, const Inputs& inputs,

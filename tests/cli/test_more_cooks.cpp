@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// What two more cooks stumbled over who had the README alone. All cuts and schedules are invented.
 #include "json.hpp"
+#include "one_line.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -12,12 +13,6 @@ using namespace tidemark::cli;
 using Catch::Contains;
 
 namespace {
-
-const std::string few = " --cells 12 --draws 1024 ";
-
-std::string joined(const Folder& folder, const std::string& words) {
-    return std::regex_replace(folder.run(words).out, std::regex("\\s+"), " ");
-}
 
 /// A belly on its rind, for a bag.
 void belly(const Folder& folder) {

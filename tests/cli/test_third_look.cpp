@@ -2,6 +2,7 @@
 /// What was left of the cooks' findings: logs, late changes, buckets kept by stages, dated screens.
 /// All cuts and schedules are invented.
 #include "json.hpp"
+#include "one_line.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -15,12 +16,6 @@ using namespace tidemark::cli;
 using Catch::Contains;
 
 namespace {
-
-const std::string few = " --cells 12 --draws 1024 ";
-
-std::string joined(const Folder& folder, const std::string& words) {
-    return std::regex_replace(folder.run(words).out, std::regex("\\s+"), " ");
-}
 
 void loin(const Folder& folder, const std::string& thickness, const std::string& salt) {
     folder.write("loin.ini", "muscle = pork-loin\nshape = loin\nthickness = " + thickness +
@@ -84,6 +79,22 @@ TEST_CASE("where a weaker brine takes months, needles are looked at too", "[cli]
                                       "--cooler 3C" +
                                           few);
     CHECK_THAT(small["change"]["what"].get<std::string>(), Contains("salt in the brine"));
+}
+
+TEST_CASE("a change that is longer than cold alone keeps meat safe says so", "[cli]") {
+    const Folder folder;
+    const std::string loin = "day --case '" TIDEMARK_SOURCE_DIR "/examples/loin.ini' --draws 1024";
+    const Json j = answer(folder, loin);
+    REQUIRE(j["change"].is_object());
+    const std::string told = joined(folder, loin);
+    // Its own line warns of the same days, and one that is short enough does not.
+    const std::string line = j["change"]["command"].get<std::string>().substr(9);
+    CHECK_THAT(told, Contains("right, but longer than cold alone keeps it safe."));
+    CHECK_THAT(joined(folder, line), Contains("is longer than cold alone keeps it safe: "));
+    const std::string thin = "day --muscle pork-loin --shape round --thickness 60mm --weight 1.2kg "
+                             "--brine-salt '5 %' --brine-nitrite '200 ppm' --cooler 3C" +
+                             few;
+    CHECK_THAT(joined(folder, thin), Contains("CHANGE") && !Contains("cold alone"));
 }
 
 TEST_CASE("a bucket kept by stages tells how sure they are, on the screen and the calendar",

@@ -2,6 +2,7 @@
 /// Two cooks through the whole job, from the recipe to the slice: a rib block in a dry cure, soaked
 /// and rested, and a bucket of three cuts with a day it is wanted. Cuts and amounts are invented.
 #include "json.hpp"
+#include "one_line.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -17,8 +18,6 @@ using Catch::Contains;
 using Catch::Matches;
 
 namespace {
-
-const std::string few = " --cells 12 --draws 1024 ";
 
 void ribs(const Folder& folder, const std::string& name, const std::string& rub) {
     folder.write(name, "muscle = pork rib block\nshape = block\nthickness = 3 in\nwidth = 5.5 in\n"
