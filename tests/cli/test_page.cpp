@@ -74,7 +74,7 @@ TEST_CASE("day draws what its spread comes from, if it has one", "[cli]") {
                Contains('>' + std::to_string(std::lround(100 * share)) + " %<"));
     refused(folder, quick + "--draws 0 --spread never.svg",
             "--spread: never.svg: no chances were worked out, so there is no spread; leave out "
-            "--draws 0 and a cooler's log");
+            "--draws 0");
 }
 
 } // namespace test_page
