@@ -22,14 +22,16 @@ struct Finding {
     Severity severity = Severity::warning;
     std::string code;
     std::string text;
+    bool aside = false; ///< told where more is asked for
 };
 
 /// Findings in the order they were made, no text twice.
 class Findings {
 public:
-    void add(Severity severity, const std::string& code, const std::string& text) {
+    void add(Severity severity, const std::string& code, const std::string& text,
+             bool aside = false) {
         if (!text.empty() && !has_text(text))
-            list_.push_back({severity, code, text});
+            list_.push_back({severity, code, text, aside});
     }
     void danger(const std::string& code, const std::string& text) {
         add(Severity::danger, code, text);
@@ -37,14 +39,17 @@ public:
     void warn(const std::string& code, const std::string& text) {
         add(Severity::warning, code, text);
     }
-    /// What the model leaves out, told in full when more is asked for.
-    void note(const std::string& text) { add(Severity::note, "model", text); }
+    /// What the model leaves out, or what is behind a finding: told where more is asked for.
+    void note(const std::string& text) { note("model", text); }
+    void note(const std::string& code, const std::string& text) {
+        add(Severity::note, code, text, true);
+    }
     /// Worth knowing in any case, and harms nobody.
     void tell(const std::string& code, const std::string& text) { add(Severity::note, code, text); }
     void caution(const std::string& text) { add(Severity::caution, "caution", text); }
     void add(const Findings& others) {
         for (const Finding& f : others.list_)
-            add(f.severity, f.code, f.text);
+            add(f.severity, f.code, f.text, f.aside);
     }
     /// As add(), but what was found by the same rule before gives way.
     void supersede(const Findings& others) {

@@ -107,18 +107,19 @@ Findings judge_time(const std::vector<Period>& periods, bool nitrite, double wat
     for (const materials::Growth& g : materials::growth_limits(records))
         if (g.temperature <= warmest && g.water_phase_salt > water_salt)
             others += (others.empty() ? "" : ", ") + in_words(g.name);
-    const std::string text =
-        base::significant(total / day, 3) + " days at up to " + base::show_temperature(warmest) +
-        " is longer than cold alone keeps it safe: Clostridium botulinum made toxin there in " +
-        base::significant(materials::time_to_toxin(toxin, warmest) / day, 2) +
-        " days. For so long keep it below " + base::show_temperature(toxin.front().temperature) +
-        ", or cut it thinner. " + percent(stops) +
-        " salt in the core's water stops it; this core has " + percent(water_salt) +
-        (nitrite ? " or more by then, beside nitrite" : " or more by then, without nitrite") +
-        (others.empty() ? "" : ". Also growing then: " + others) +
-        ". Your local code decides (Graham 1997; FDA seafood guide" +
-        (others.empty() ? ")" : "; ICMSF 1996)");
-    out.add(nitrite ? Severity::warning : Severity::danger, "long-cure", text);
+    out.add(nitrite ? Severity::warning : Severity::danger, "long-cure",
+            base::significant(total / day, 3) + " days at up to " +
+                base::show_temperature(warmest) + (nitrite ? "" : " without nitrite") +
+                " is longer than cold alone keeps it safe: Clostridium botulinum made toxin there "
+                "in " +
+                base::significant(materials::time_to_toxin(toxin, warmest) / day, 2) +
+                " days. For so long keep it below " +
+                base::show_temperature(toxin.front().temperature) +
+                ", or cut it thinner; your local code decides (Graham 1997; FDA seafood guide)");
+    out.note("long-cure-salt",
+             percent(stops) + " salt in the core's water stops that Clostridium; this core has " +
+                 percent(water_salt) + " or more by then" +
+                 (others.empty() ? "" : ". What grows then besides: " + others + " (ICMSF 1996)"));
     return out;
 }
 

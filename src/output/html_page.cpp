@@ -125,7 +125,7 @@ void HtmlPage::cautions(const judge::Findings& findings) {
     std::vector<std::string> all;
     for (const judge::Severity severity : {warning, caution, note})
         for (const judge::Finding& f : findings.all())
-            if (f.severity == severity && f.code != "model") // the screen has those with --more
+            if (f.severity == severity && !f.aside) // the screen has those with --more
                 all.push_back((severity == note ? "" : "WARNING: ") + f.text);
     if (!all.empty())
         open("Mind this").list(all).close();

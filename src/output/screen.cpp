@@ -157,7 +157,7 @@ void Screen::remarks(const judge::Findings& findings, bool more, const std::stri
             block("WARNING", text);
     std::size_t left_out = 0;
     for (const judge::Finding& f : findings.all())
-        if (f.severity == note && (more || f.code != "model")) {
+        if (f.severity == note && (more || !f.aside)) {
             if (!shown_.quiet)
                 block("NOTE", f.text);
         } else {

@@ -80,15 +80,17 @@ TEST_CASE("days to toxin are told from the day on, on a line between the points"
 
 TEST_CASE("what comes beside cold decides how grave a long cure is", "[judge]") {
     CHECK(kept(40, 4).dangers().empty());
-    CHECK(kept(40, 4).warnings().size() == 1);
+    CHECK(kept(40, 4).texts(Severity::warning).size() == 1);
     CHECK(kept(40, 4, false).dangers().size() == 1);
     CHECK(kept(40, 4, false, 0.049).dangers().size() == 1);
     CHECK_FALSE(kept(40, 4, false, 0.051).has("long-cure"));
-    const std::string text = kept(40, 4).warnings().front();
-    CHECK_THAT(text,
-               Contains("Your local code decides (Graham 1997; FDA seafood guide; ICMSF 1996)"));
-    // Coldest growth -0.4, -1.3 and 5.2 C (icmsf1996): two grow at 4 C, one does not.
-    CHECK_THAT(text, Contains("listeria") && Contains("yersinia") && !Contains("salmonella"));
+    const std::vector<std::string> told = kept(40, 4).warnings();
+    CHECK_THAT(told.front(), Contains("your local code decides (Graham 1997; FDA seafood guide)"));
+    // Coldest growth -0.4, -1.3 and 5.2 C (icmsf1996): two grow at 4 C, one does not. Told with
+    // --more alone.
+    CHECK(kept(40, 4).all().back().aside);
+    CHECK_THAT(told.back(),
+               Contains("listeria") && Contains("yersinia") && !Contains("salmonella"));
 }
 
 TEST_CASE("times at several temperatures add up by their shares", "[judge]") {
@@ -103,14 +105,14 @@ TEST_CASE("times at several temperatures add up by their shares", "[judge]") {
     const auto told =
         judge_time({{"a", zero + 5, 12 * day}, {"b", zero + 4, 10 * day}}, true, 0.03, built_in())
             .warnings();
-    REQUIRE(told.size() == 1);
+    REQUIRE(told.size() == 2);
     CHECK_THAT(told.front(), Catch::StartsWith("22 days at up to 5 °C"));
 }
 
 TEST_CASE("what else grows is told, the botulism of warm rooms from 10 C on", "[judge]") {
     // [icmsf1996]: from 10 C; [fdafish]: up to 10 % salt in the water, which no core here has.
     const auto told = [](double celsius) {
-        return judge_time({{"a", zero + celsius, 30 * day}}, true, 0.03, built_in()).warnings()[0];
+        return judge_time({{"a", zero + celsius, 30 * day}}, true, 0.03, built_in()).warnings()[1];
     };
     const std::string warm = "Clostridium botulinum of warm rooms";
     CHECK_THAT(told(9.9), Catch::Contains("listeria") && !Catch::Contains(warm));
