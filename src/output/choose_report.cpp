@@ -66,6 +66,9 @@ void choice(Screen& screen, const cure::Choice& c, const inference::Ways& ways,
     }
     const inference::Way& w = ways.list[*ways.best];
     std::string text = c.methods[*ways.best].name;
+    const double cut = c.methods[*ways.best].result.first().piece.dimensions.thickness;
+    if (cut < c.question.base.piece.dimensions.thickness)
+        text += ", a piece cut " + base::show_length(cut) + " thick";
     if (w.chance && w.chance->best.best) {
         const inference::BestDay& b = w.chance->best;
         if (!b.sure())
