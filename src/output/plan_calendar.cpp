@@ -130,13 +130,19 @@ std::optional<CalendarEntry> turning(const cure::Outcome& o, const cure::Stage& 
                                      double end, const std::string& key) {
     constexpr double every = 48 * hour, before_end = 24 * hour;
     const auto& all = o.question.stages;
-    const auto lies = [](const cure::PieceOutcome& p) {
-        const auto& shut = p.piece.dimensions.sealed;
-        return std::ranges::count(shut, "top") + std::ranges::count(shut, "bottom") == 1;
+    const auto lies = [&](const cure::PieceOutcome& p) {
+        const auto shut = [&](const char* face) {
+            return std::ranges::count(p.piece.dimensions.sealed, face) > 0 ||
+                   std::ranges::count(s.sealed, face) > 0;
+        };
+        return shut("top") != shut("bottom");
     };
     const bool bag = s.kind == Kind::bag, several = o.pieces.size() > 1,
-               by_schedule = std::ranges::any_of(
-                   all, [&](const cure::Stage&other) { return other.sealed != s.sealed; }),
+               by_schedule =
+                   std::ranges::any_of(all,
+                                       [&](const cure::Stage&other) {
+                                           return other.doses() && other.sealed != s.sealed;
+                                       }),
                lying = s.doses() && !o.question.base.rind && std::ranges::any_of(o.pieces, lies);
     const int times = static_cast<int>((end - begin - before_end) / every);
     if (by_schedule || !(bag || lying) || times < 1)

@@ -147,6 +147,11 @@ TEST_CASE("a bag and what lies on a face are turned every second day", "[cli]") 
     // What lies is turned; what hangs, has its rind on, or is turned by the schedule is not.
     CHECK_THAT(turns("day " + block + brine + "--seal bottom").first,
                Contains("SUMMARY:Turn it over\n") && Contains("COUNT="));
+    CHECK_THAT(turns("plan " + block + brine +
+                     "--stage 'brine, 5 d, sealed bottom' --stage "
+                     "'rest, 2 d'")
+                   .first,
+               Contains("COUNT=2\r\nSUMMARY:Turn it over\n"));
     CHECK(turns("day " + block + brine).first.empty());
     CHECK(turns("day " + block + brine + "--seal bottom --rind").first.empty());
     CHECK_THAT(turns("plan " + block + brine +
