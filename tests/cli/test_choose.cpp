@@ -141,7 +141,7 @@ TEST_CASE("where nothing is sure in time the piece is cut in two, with a line th
           Approx(way["chance"].get<double>()).margin(0.02));
     const std::string screen = folder.run(asked).out;
     CHECK_THAT(screen, Contains("CHOICE   cut in two, a piece cut 45 mm (1.8 in) thick, out of"));
-    const auto table = screen.find("steps\n"), end = screen.find("\nOUT");
+    const auto table = screen.find("by hand\n"), end = screen.find("\nOUT");
     REQUIRE(end != std::string::npos);
     CHECK(std::count(screen.begin() + static_cast<long>(table),
                      screen.begin() + static_cast<long>(end), '\n') == 8); // a line for each
