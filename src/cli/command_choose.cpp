@@ -67,21 +67,14 @@ void command_choose(const std::vector<std::string>& words) {
     base::Records records = base::Records::built_in();
     Options with_brine = options;
     cure::ChooseQuestion question;
-    if (const Given* given = options.find("without")) {
-        std::vector<std::string> names;
-        boost::split(names, given->text, boost::is_any_of(","));
-        for (const std::string& name : names) {
-            const std::string way = Values::one_of(*given, base::trim(name), cure::method_names());
-            for (const std::string& other : cure::method_names()) // a cook without needles has none
-                if ((' ' + other + ' ').find(' ' + way + ' ') != std::string::npos)
-                    question.without.push_back(other);
-        }
-        const auto left_out = [&](const std::string& name) {
-            return std::ranges::count(question.without, name) > 0;
-        };
-        if (std::ranges::all_of(cure::method_names(), left_out))
-            throw base::InputError(given->where, given->text, "leaves no way to choose from",
-                                   "keep one of " + boost::join(cure::method_names(), ", "));
+    question.without = without_from_options(options);
+    const auto left_out = [&](const std::string& name) {
+        return std::ranges::count(question.without, name) > 0;
+    };
+    if (std::ranges::all_of(cure::method_names(), left_out)) {
+        const Given& given = *options.find("without");
+        throw base::InputError(given.where, given.text, "leaves no way to choose from",
+                               "keep one of " + boost::join(cure::method_names(), ", "));
     }
     question.own_brine = options.find("brine-salt") || options.find("water");
     question.salt = values.get("target-salt", 0);
@@ -164,8 +157,12 @@ void command_choose(const std::vector<std::string>& words) {
     output::SheetLines lines;
     if (ways.best) {
         Options piece = options; // what the schedule says itself is not said twice
+        const std::string& schedule = ways.list[*ways.best].schedule;
         for (const char* flag : {"pump", "pump-salt", "pump-nitrite"})
             piece.drop(flag);
+        for (auto from = schedule.find("--"); from != std::string::npos;
+             from = schedule.find("--", from + 2))
+            piece.drop(schedule.substr(from + 2, schedule.find(' ', from) - from - 2));
         if (start) // one of the two says when
             piece.drop("ready");
         command = asked_again(piece, "plan", {}) + ' ' + ways.list[*ways.best].schedule;

@@ -121,6 +121,7 @@ po::options_description answer() {
         ("container", takes("VOLUME"), "that meat and brine have to fit in, 12 L or 3 gal")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
+        ("without", takes("WAYS"), "changes to leave out: needles, thinner, soak, rest, ...")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
         ("figure", takes("FILE"), "draw the section to FILE.svg; .png and .pdf need gnuplot")
@@ -138,6 +139,7 @@ po::options_description schedule() {
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
         ("notebook", takes("FILE"), "ranges as your own slices teach: see tidemark learn")
+        ("without", takes("WAYS"), "changes to leave out: needles, thinner, soak, rest, ...")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
         ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot");
@@ -152,6 +154,7 @@ po::options_description company() {
         ("container", takes("VOLUME"), "that meat and brine have to fit in, 12 L or 3 gal")
         ("start", takes("DATE"), "when it begins, 2026-12-05 18:00, for the calendar")
         ("ready", takes("DATE"), "when it is wanted: tells when to begin")
+        ("without", takes("WAYS"), "changes to leave out: needles, thinner, soak, rest, ...")
         ("calendar", takes("FILE"), "write the dates to FILE.ics (iCalendar)")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
         ("figure", takes("FILE"), "draw the pieces to FILE.svg; .png and .pdf need gnuplot")

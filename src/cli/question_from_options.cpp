@@ -3,9 +3,11 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "base/text.hpp"
 #include "cli/brine_from_options.hpp"
 #include "cli/stages.hpp"
 #include "cli/values.hpp"
+#include "cure/without.hpp"
 #include "materials/limits.hpp"
 
 #include <boost/algorithm/string.hpp>
@@ -110,6 +112,21 @@ std::optional<cure::Pump> pump_from_options(const Options& options, base::Record
     return pump;
 }
 
+std::vector<std::string> without_from_options(const Options& options) {
+    std::vector<std::string> list;
+    const Given* given = options.find("without");
+    if (!given)
+        return list;
+    std::vector<std::string> names;
+    boost::split(names, given->text, boost::is_any_of(","));
+    for (const std::string& name : names)
+        for (const std::string& other :
+             cure::those_with(Values::one_of(*given, base::trim(name), cure::all_means())))
+            if (std::ranges::count(list, other) == 0)
+                list.push_back(other);
+    return list;
+}
+
 void tell_left_out(const Options& options, std::vector<std::string>& warnings) {
     std::string files;
     for (const Given& file : options.all("with"))
@@ -147,6 +164,7 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
         throw base::InputError(given->where, given->text,
                                "is for one piece among several, and this is alone",
                                "end the stage then: tidemark plan --stage \"brine, 5 d\"");
+    question.without = without_from_options(options);
     question.container = Values(options).get("container");
     if (const Given* start = options.find("start"))
         question.start = base::parse_moment(start->text, start->where);

@@ -22,6 +22,9 @@ struct AskedQuestion {
 AskedQuestion question_from_options(const Options& options, const std::string& command,
                                     base::Records& records);
 
+/// What --without leaves out: names of cure::all_means(), with all that has them in it.
+std::vector<std::string> without_from_options(const Options& options);
+
 /// Warns of pieces of a bucket's file that a command for one piece leaves out.
 void tell_left_out(const Options& options, std::vector<std::string>& warnings);
 

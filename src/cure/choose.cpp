@@ -8,6 +8,7 @@
 
 #include "base/error.hpp"
 #include "base/quantity.hpp"
+#include "base/show.hpp"
 #include "base/side_by_side.hpp"
 #include "base/text.hpp"
 #include "cure/say.hpp"
@@ -138,8 +139,9 @@ Method run_method(const ChooseQuestion& q, Recipe recipe, const base::Records& r
 
 const std::vector<std::string>& method_names() {
     static const std::vector<std::string> names{
-        "brine",   "brine on all faces", "weaker brine", "stronger brine",
-        "needles", "needles and brine",  "rub",          "bag"};
+        "brine",     "brine on all faces", "weaker brine", "stronger brine",
+        "needles",   "needles and brine",  "rub",          "bag",
+        "cut in two"};
     return names;
 }
 
@@ -297,6 +299,46 @@ Choice choose(const ChooseQuestion& asked, const base::Records& library, const P
     if (progress)
         progress(1, "done");
     return c;
+}
+
+std::optional<Method> cut_in_two(const Choice& c, const base::Records& library) try {
+    const ChooseQuestion& q = c.question;
+    const Piece& whole = q.base.piece;
+    const bool halves = whole.shape == "sheet" || whole.shape == "block" || whole.shape == "loin";
+    const std::string name = "cut in two";
+    if (!halves || whole.dimensions.bones > 0 || std::ranges::count(q.without, name) > 0)
+        return {};
+    base::Records records = library;
+    const Setup piece = make_piece(q.base, records);
+    const materials::Band taste = materials::taste_band(records);
+    const Pickle pickle = make_pickle(q.base.brine, q.base.temperature, records);
+    Question plan = plan_of(q, name);
+    plan.stages = stages(q, stage(Kind::cover, What::cured, taste.low));
+    Piece& half = plan.base.piece;
+    std::string words;
+    const auto give = [&](const char* flag, double& value, const std::string& text,
+                          base::Dimension dimension) { // as its line will be read
+        value = base::parse(text, dimension, "choose");
+        words += std::string("--") + flag + " \"" + text + "\" ";
+    };
+    const auto mm = [](double length) { return base::significant(length / 1e-3, 4) + " mm"; };
+    const std::string thick = mm(whole.dimensions.thickness / 2);
+    give("thickness", half.dimensions.thickness, thick, base::Dimension::length);
+    if (whole.shape == "loin" && whole.dimensions.width == 0) // not that of a thinner loin
+        give("width", half.dimensions.width, mm(piece.section->width), base::Dimension::length);
+    if (whole.weight > 0)
+        give("weight", half.weight, base::on_scales(whole.weight / 2), base::Dimension::mass);
+    half.pieces *= 2;
+    words += "--pieces " + std::to_string(half.pieces) + ' ';
+    return run_method(
+        q,
+        {plan, "a piece cut " + thick + " thick, two for each; " + brine_made(pickle),
+         words + (q.own_brine ? "" : brine_flags(pickle)) + flags("brine", taste, q.even)},
+        library, taste);
+} catch (const base::InputError&) { // a half that cannot be drawn, or weighs nothing
+    return {};
+} catch (const base::RunError&) {
+    return {};
 }
 
 } // namespace tidemark::cure

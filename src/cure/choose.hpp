@@ -25,7 +25,7 @@ struct ChooseQuestion {
     std::optional<double> even;
     bool limits = true;               ///< look for the greatest thickness too
     std::optional<double> within;     ///< [s] from the start to when it must be ready
-    std::vector<std::string> without; ///< methods the cook cannot or will not use
+    std::vector<std::string> without; ///< what the cook cannot or will not use, of all_means()
 };
 
 /// "brine", "brine on all faces", "weaker brine", "stronger brine", "needles", ...
@@ -66,7 +66,11 @@ judge::Findings all_findings(const Choice& choice);
 /// Of them those of one way (none: of no way alone), what holds for all, and all dangers.
 judge::Findings findings_of(const Choice& choice, const std::optional<std::size_t>& way);
 
-/// Runs all methods. Throws base::InputError for what the cook wrote.
+/// Each piece cut in two, half as thick and all else as told, in the brine as it is; none where
+/// halves are not of the same shape, or the cook does without. For where no way as told will do.
+std::optional<Method> cut_in_two(const Choice& choice, const base::Records& records);
+
+/// Runs all methods but that of cut_in_two(). Throws base::InputError for what the cook wrote.
 Choice choose(const ChooseQuestion& question, const base::Records& records,
               const Progress& progress = {});
 

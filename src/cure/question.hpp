@@ -87,6 +87,8 @@ struct Question {
     std::optional<double> container;                 ///< [m3] that meat and brine have to fit in
     std::optional<Pump> pump;                        ///< of a piece alone
     std::vector<Stage> stages;
+    /// What the cook cannot or will not use, of all_means(): no change has it.
+    std::vector<std::string> without = {};
 };
 
 /// Whether its beginning is a day that has gone by.

@@ -135,28 +135,40 @@ public:
         const cure::Outcome& o = asking_.outcome;
         const cure::Question& q = o.question;
         const cure::Pickle& pickle = o.solved->setup().pickle;
-        one(turned(q));
+        one(unless("brine on all faces", turned(q)));
+        const auto salt = [&](int k) { return k > 0 ? "stronger brine" : "weaker brine"; };
+        const bool dry = q.stages[last_dosing(q)].dry(); // a rub or bag stays one
         if (!done_)
-            ladder([&](int k) { return with_salt(q, pickle, k); });
-        const auto more = with_most_nitrite(q, pickle, o.ingoing);
+            ladder([&](int k) {
+                const auto v = with_salt(q, pickle, k);
+                return dry ? v : unless(salt(k), v);
+            });
+        const auto more = unless("more nitrite", with_most_nitrite(q, pickle, o.ingoing));
         if (!done_ && more)
             ladder([&](int k) { return k == 1 ? more : std::nullopt; });
         if (!done_ && more)
-            ladder([&](int k) { return both(q, pickle, o.ingoing, k); });
+            ladder([&](int k) { return unless(salt(k), both(q, pickle, o.ingoing, k)); });
         if (!done_)
-            ladder([&](int k) { return with_brine(q, pickle, k); });
+            ladder([&](int k) {
+                return unless(k > 0 ? "more brine" : "less brine", with_brine(q, pickle, k));
+            });
         // Of a change that is sure but slow only what is quicker is of use.
         const bool slow = best_ && best_->enough;
         const std::function<std::optional<Variant>()> others[] = {
-            [&] { return slow ? std::nullopt : pumped(q, pickle, asking_.records); },
-            [&] { return pumped_alone(q, asking_.records); },
-            [&] { return slow ? std::nullopt : soaked(q, o.meat, asking_.records); },
-            [&] { return slow ? std::nullopt : rested(q, asking_.records); }};
+            [&] {
+                return slow ? std::nullopt
+                            : unless("needles and brine", pumped(q, pickle, asking_.records));
+            },
+            [&] { return unless("needles", pumped_alone(q, asking_.records)); },
+            [&] {
+                return slow ? std::nullopt : unless("soak", soaked(q, o.meat, asking_.records));
+            },
+            [&] { return slow ? std::nullopt : unless("rest", rested(q, asking_.records)); }};
         for (const auto& make : others)
             if (!done_)
                 one(make());
         const auto cut = [&](int k) {
-            return k > 0 && k <= most_thinner ? thinner(q, k) : std::nullopt;
+            return k > 0 && k <= most_thinner ? unless("thinner", thinner(q, k)) : std::nullopt;
         };
         if (asking_.other_pieces && !done_)
             ladder(cut);
@@ -166,10 +178,16 @@ public:
             as_its_line();
         if (best_ && !best_->enough && best_->chance < now_ + worth)
             best_.reset();
-        return {best_, tried_, true};
+        return {best_, tried_, true, q.without};
     }
 
 private:
+    /// None where the cook does without it.
+    std::optional<Variant> unless(const std::string& name, std::optional<Variant> v) const {
+        const auto& without = asking_.outcome.question.without;
+        return std::ranges::count(without, name) > 0 ? std::nullopt : std::move(v);
+    }
+
     bool allowed(const Variant& v) const {
         try {
             const judge::Findings found = cure::judged(v.question, asking_.records);

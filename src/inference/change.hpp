@@ -3,8 +3,8 @@
 /// order in which a cook would, and the first that reaches the confidence asked for is run as it is
 /// told. One that takes more than six weeks, and twice as long, is told only if nothing behind it
 /// is much sooner; one whose days are too long for cold alone, only if nothing behind it is not.
-/// Looks at no change that brings a warning that was not there before, and at none while there is a
-/// danger.
+/// Looks at no change that brings a warning that was not there before, at none while there is a
+/// danger, and at none that the cook does without.
 #pragma once
 
 #include "inference/ranges.hpp"
@@ -38,6 +38,7 @@ struct Changes {
     std::optional<Change> best; ///< none: nothing that was tried is worth it
     std::vector<Tried> tried;
     bool looked = false; ///< not where the day is sure, or a danger is to be mended first
+    std::vector<std::string> left_out = {}; ///< as the cook asked: of cure::all_means()
 };
 
 /// Of several chances the least.

@@ -91,9 +91,18 @@ Ways ways_of(cure::Choice& c, const base::Records& records,
         return std::tuple(!sure, too_long, sure ? w.ready.value_or(never) : -chance,
                           c.methods[k].result.hands);
     };
-    for (std::size_t k = 0; k < ways.list.size(); ++k)
+    const auto take = [&](std::size_t k) {
         if (ways.list[k].ruled_out.empty() && (!ways.best || rank(k) < rank(*ways.best)))
             ways.best = k;
+    };
+    for (std::size_t k = 0; k < ways.list.size(); ++k)
+        take(k);
+    if (!ways.best || std::get<0>(rank(*ways.best)))
+        if (const auto halves = cure::cut_in_two(c, records)) {
+            c.methods.push_back(*halves);
+            ways.list.push_back(way_of(c.question, c.methods.back(), records, inputs_of, ask));
+            take(ways.list.size() - 1);
+        }
     if (!ways.best && !ways.list.empty())
         ways.reason = c.methods.front().name + ": " + ways.list.front().ruled_out;
     return ways;

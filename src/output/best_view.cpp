@@ -6,6 +6,7 @@
 
 #include <boost/algorithm/string/join.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 namespace tidemark::output {
@@ -74,6 +75,25 @@ void show_best(Screen& screen, const inference::BestDay& day, const std::string&
     }
 }
 
+namespace {
+
+/// Where to look for the ways that are no change, less those the cook does without.
+std::string other_ways(const Advised& advised) {
+    std::vector<std::string> ways;
+    for (const auto& [name, words] :
+         {std::pair{"needles", "needles"}, {"rub", "a rub"}, {"bag", "a bag"}})
+        if (std::ranges::count(advised.changes.left_out, name) == 0)
+            ways.push_back(words);
+    if (ways.empty())
+        return "";
+    const std::string last = ways.back();
+    ways.pop_back();
+    return "; see tidemark choose for " + boost::join(ways, ", ") + (ways.empty() ? "" : " or ") +
+           last;
+}
+
+} // namespace
+
 void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised,
                  const std::string& then) {
     const std::string wanted = fixed(100 * day.confidence, 0) + " in 100";
@@ -81,8 +101,8 @@ void show_change(Screen& screen, const inference::BestDay& day, const Advised& a
     if (day.sure() || !advised.changes.looked)
         return;
     if (!change) {
-        screen.paragraph("CHANGE", "nothing that was tried makes it surer; see tidemark choose for "
-                                   "needles, a rub or a bag.");
+        screen.paragraph("CHANGE",
+                         "nothing that was tried makes it surer" + other_ways(advised) + ".");
         return;
     }
     screen.paragraph(
@@ -103,6 +123,9 @@ void show_tried(Screen& screen, const Advised& advised) {
                          t.what + ": " + kept_day(t.day) + ", " + in_100(t.chance) + " right");
         heading.clear();
     }
+    if (advised.changes.looked && !advised.changes.left_out.empty())
+        screen.paragraph(heading,
+                         "left out, as you asked: " + boost::join(advised.changes.left_out, ", "));
 }
 
 std::string begin_in_words(const cure::Question& question) {

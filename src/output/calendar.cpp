@@ -173,6 +173,8 @@ std::string icalendar(const std::vector<CalendarEntry>& entries, local_seconds s
                 line("DTEND:" + to);
             }
         }
+        if (entry.times > 1) // 3.8.5.3
+            line("RRULE:FREQ=DAILY;INTERVAL=2;COUNT=" + std::to_string(entry.times));
         said("SUMMARY", entry.title);
         said("DESCRIPTION", entry.whole_detail());
         line("TRANSP:TRANSPARENT"); // meat in the cooler keeps nobody busy

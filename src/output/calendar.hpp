@@ -20,6 +20,7 @@ struct CalendarEntry {
     std::string key = {};   ///< what it is, whatever its title says; empty: the title
     std::string kept = {};  ///< how it is kept from then on: part of the detail where one is alone
     std::string aside = {}; ///< more of the detail that a screen says elsewhere
+    int times = 1;          ///< how often in all, every second day by the clock on the wall
 
     std::string whole_detail() const { return joined(aside, joined(detail, kept)); }
 

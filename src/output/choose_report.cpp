@@ -48,10 +48,10 @@ void table(Screen& screen, const cure::Choice& c, const inference::Ways& ways) {
     screen.table({{"", "", 18, ""},
                   {"", "take out, day", 14, "take out on day"},
                   {"", "right in 100", 13, "right in 100"},
-                  {"", "ready", 7, "ready on day"},
+                  {"", "ready", 6, "ready on day"},
                   {"", "salt %", 8, "salt %"},
-                  {"", "ppm of limit", 13, "ppm of limit"},
-                  {"", "steps", 6, "steps"}},
+                  {"", "ppm allowed", 13, "ppm allowed"},
+                  {"", "by hand", 8, "by hand"}},
                  rows);
 }
 
@@ -66,6 +66,9 @@ void choice(Screen& screen, const cure::Choice& c, const inference::Ways& ways,
     }
     const inference::Way& w = ways.list[*ways.best];
     std::string text = c.methods[*ways.best].name;
+    const double cut = c.methods[*ways.best].result.first().piece.dimensions.thickness;
+    if (cut < c.question.base.piece.dimensions.thickness)
+        text += ", a piece cut " + base::show_length(cut) + " thick";
     if (w.chance && w.chance->best.best) {
         const inference::BestDay& b = w.chance->best;
         if (!b.sure())

@@ -293,7 +293,7 @@ std::string json(const std::string& command, const inference::Answer& a,
         object["take_out"] = o.take_out;
         object["pieces"] = pieces(a, by_day, {a.changes, change_command});
         if (!a.chances.empty())
-            for (const char* key : {"change", "changes_tried"})
+            for (const char* key : {"change", "changes_tried", "changes_left_out"})
                 object[key] =
                     best(inference::least_sure(a.chances), {a.changes, change_command})[key];
     }

@@ -41,7 +41,8 @@ Json best(const inference::BestDay& b, const Advised& advised) {
                   {"chance", c->chance},
                   {"window_from_day", c->window ? number(c->window->first, day) : Json(nullptr)},
                   {"window_to_day", c->window ? number(c->window->second, day) : Json(nullptr)},
-                  {"enough", c->enough}};
+                  {"enough", c->enough},
+                  {"longer_than_cold_alone_keeps", c->too_long}};
     Json shares = nullptr;
     if (b.best)
         shares = {{"grey", b.best->grey},
@@ -56,6 +57,7 @@ Json best(const inference::BestDay& b, const Advised& advised) {
             {"window_to_day", b.window ? number(b.window->second, day) : Json(nullptr)},
             {"change", change},
             {"changes_tried", tried},
+            {"changes_left_out", advised.changes.left_out},
             {"chance_by_day", by_day}};
 }
 

@@ -122,6 +122,45 @@ std::optional<double> last_out(const inference::Answer& a) {
     return last;
 }
 
+/// Turning by hand in a stage [from begin to end, s], as one entry: a bag, or a piece that lies.
+/// Every second day, from two days after the beginning to a day before the end (common practice, no
+/// source). The answer counts a face that was told shut as shut all along. None where the schedule
+/// itself turns the piece, and of a rind, which stays where it is.
+std::optional<CalendarEntry> turning(const cure::Outcome& o, const cure::Stage& s, double begin,
+                                     double end, const std::string& key) {
+    constexpr double every = 48 * hour, before_end = 24 * hour;
+    const auto& all = o.question.stages;
+    const auto lies = [&](const cure::PieceOutcome& p) {
+        const auto shut = [&](const char* face) {
+            return std::ranges::count(p.piece.dimensions.sealed, face) > 0 ||
+                   std::ranges::count(s.sealed, face) > 0;
+        };
+        return shut("top") != shut("bottom");
+    };
+    const bool bag = s.kind == Kind::bag, several = o.pieces.size() > 1,
+               by_schedule =
+                   std::ranges::any_of(all,
+                                       [&](const cure::Stage&other) {
+                                           return other.doses() && other.sealed != s.sealed;
+                                       }),
+               lying = s.doses() && !o.question.base.rind && std::ranges::any_of(o.pieces, lies);
+    const int times = static_cast<int>((end - begin - before_end) / every);
+    if (by_schedule || !(bag || lying) || times < 1)
+        return {};
+    CalendarEntry entry{begin + every,
+                        0,
+                        bag       ? "Turn the bag"
+                        : several ? "Turn the pieces over"
+                                  : "Turn it over",
+                        times > 1 ? "Every second day, " + std::to_string(times) + " times." : "",
+                        true,
+                        key + " turn"};
+    entry.aside = bag ? "So that the drip reaches every face."
+                      : "The days told count a face that is shut as shut all along.";
+    entry.times = times;
+    return entry;
+}
+
 /// How many are right at the end, as a sentence; `moved`: the end is the day advised. Where the
 /// cook has set another, which would be surer.
 std::string how_sure(const inference::Answer& a, bool moved) {
@@ -221,6 +260,8 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
         for (int n = 1; n <= s.stage.changes; ++n)
             list.push_back({begin + n * (end - begin) / (s.stage.changes + 1), 0,
                             "Change the water", "Fresh and cold.", true, key + " water"});
+        if (const auto turn = turning(r, s.stage, begin, end, key))
+            list.push_back(*turn);
         cover = cover || s.stage.kind == Kind::cover;
         if (s.stage.doses())
             cure_ends = end;

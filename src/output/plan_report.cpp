@@ -59,10 +59,10 @@ void stages(Screen& screen, const cure::Outcome& r) {
                   {"", "at", 9, "at"},
                   {"", "mean", 9, "mean salt %"},
                   {"salt %", "surface", 9, "surface salt %"},
-                  {"", "uneven", 9, "uneven"},
+                  {"", "even to", 9, "even to"},
                   {"core", core, 9, "core " + core}},
                  rows);
-    screen.line("  uneven: (largest - smallest) / mean; core: " +
+    screen.line("  even to: (most - least) / mean salt; core: " +
                 std::string(r.has_nitrite ? "nitrite arrived" : "salt") + ", target " +
                 (r.has_nitrite ? show_ppm(r.first().target) : show_percent(r.first().target)));
 }

@@ -93,7 +93,7 @@ void details(Screen& screen, const inference::Why& w) {
         if (c.probability < named_from)
             continue;
         screen.paragraph(padded(percent(c.probability), 8), title_of(c, w) + '.');
-        screen.paragraph("", "As a rule it shows: " + described(c.typical) +
+        screen.paragraph("", "The slice then mostly shows: " + described(c.typical) +
                                  ". With this slice the core is cured: " + day_range(c.cured) +
                                  '.');
         if (c.text.look && !c.typical_look)

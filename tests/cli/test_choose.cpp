@@ -120,6 +120,48 @@ TEST_CASE("the plan printed is one that plan takes, with the case file of the ch
     }
 }
 
+TEST_CASE("where nothing is sure in time the piece is cut in two, with a line that does it",
+          "[cli]") {
+    const Folder folder;
+    const std::string asked = "choose --shape block --thickness 90mm --width 140mm --weight 2kg "
+                              "--pieces 1 --cooler 3C --without needles --start '2026-11-28 10:00' "
+                              "--ready '2026-12-12 10:00' --cells 12 --draws 1024 ";
+    const Json j = Json::parse(folder.run(asked + "--json").out);
+    REQUIRE(j["choice"] == "cut in two");
+    const Json& way = j["methods"].back();
+    const std::string line = j["choice_command"].get<std::string>().substr(9);
+    const Ran plan = folder.run(line + " --json");
+    CAPTURE(line, plan.err);
+    REQUIRE(plan.code == 0);
+    const Json then = Json::parse(plan.out);
+    CHECK(then["piece"]["thickness_mm"] == 45);
+    CHECK(then["piece"]["pieces"] == 2);
+    CHECK(then["meat_kg"] == 2);
+    CHECK(then["chance_as_planned"].get<double>() ==
+          Approx(way["chance"].get<double>()).margin(0.02));
+    const std::string screen = folder.run(asked).out;
+    CHECK_THAT(screen, Contains("CHOICE   cut in two, a piece cut 45 mm (1.8 in) thick, out of"));
+    const auto table = screen.find("by hand\n"), end = screen.find("\nOUT");
+    REQUIRE(end != std::string::npos);
+    CHECK(std::count(screen.begin() + static_cast<long>(table),
+                     screen.begin() + static_cast<long>(end), '\n') == 8); // a line for each
+    CHECK(std::count(screen.begin(), screen.begin() + static_cast<long>(end), '\n') <= 24);
+}
+
+TEST_CASE("a line that a choice prints says nothing twice", "[cli]") {
+    const Folder folder; // no face shut, and another brine than the line's
+    const Json j = Json::parse(folder
+                                   .run("choose --shape block --thickness 90mm --width 140mm "
+                                        "--weight 2kg --cooler 3C --without 'needles, bag, rub' "
+                                        "--brine-salt '4 %' --brine-nitrite 200ppm --brine 4L "
+                                        "--seal bottom --cells 12 --draws 1024 --json")
+                                   .out);
+    REQUIRE(j["choice"] == "brine on all faces");
+    const Ran plan = folder.run(j["choice_command"].get<std::string>().substr(9));
+    CHECK(plan.err == "");
+    CHECK(plan.code == 0);
+}
+
 TEST_CASE("a brine may be weaker or stronger, or reach every face", "[cli]") {
     const Folder folder;
     const std::string piece =

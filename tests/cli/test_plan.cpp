@@ -113,6 +113,60 @@ TEST_CASE("a calendar file has one entry to a thing to do, on its date", "[cli]"
         CHECK_THAT(file, Contains(line));
 }
 
+TEST_CASE("a bag and what lies on a face are turned every second day", "[cli]") {
+    // Common practice, no source. All invented.
+    const Folder folder;
+    const std::string block = "--shape block --thickness 60mm --width 120mm --weight 2kg --cooler "
+                              "3C --start '2026-12-05 18:00' --calendar c.ics --cells 8 --draws "
+                              "256 ",
+                      bag = "bag, salt 20 g/kg, nitrite 150 ppm",
+                      brine = "--brine 4L --brine-salt '4 %' --brine-nitrite 150ppm ";
+    const auto turns = [&](const std::string& words) {
+        const Ran ran = folder.run(words);
+        CAPTURE(words, ran.err);
+        REQUIRE(ran.code == 0);
+        const std::string file = contents(folder / "c.ics");
+        std::string all; // dates and how often
+        for (auto k = file.find("SUMMARY:Turn "); k != std::string::npos;
+             k = file.find("SUMMARY:Turn ", k + 1)) {
+            const auto from = file.rfind("DTSTART:", k);
+            all += file.substr(from, file.find('\r', k) - from) + '\n';
+        }
+        return std::pair(all, ran.out);
+    };
+    const auto [file, screen] =
+        turns("plan " + block + "--stage '" + bag + ", 13 d' --stage 'rest, 4 d'");
+    CHECK(file == "DTSTART:20261207T180000\r\nRRULE:FREQ=DAILY;INTERVAL=2;COUNT=6\r\n"
+                  "SUMMARY:Turn the bag\n"); // the last on the 12th day, a day before it comes out
+    CHECK_THAT(screen,
+               Contains("\nMon 7 Dec 2026 18:00   Turn the bag. Every second day, 6 times.\n"));
+    // Once is no rule, and a bag of two days is not worth it.
+    CHECK(turns("plan " + block + "--stage '" + bag + ", 3 d'").first ==
+          "DTSTART:20261207T180000\r\nSUMMARY:Turn the bag\n");
+    CHECK(turns("plan " + block + "--stage '" + bag + ", 2 d'").first.empty());
+    // What lies is turned; what hangs, has its rind on, or is turned by the schedule is not.
+    CHECK_THAT(turns("day " + block + brine + "--seal bottom").first,
+               Contains("SUMMARY:Turn it over\n") && Contains("COUNT="));
+    CHECK_THAT(turns("plan " + block + brine +
+                     "--stage 'brine, 5 d, sealed bottom' --stage "
+                     "'rest, 2 d'")
+                   .first,
+               Contains("COUNT=2\r\nSUMMARY:Turn it over\n"));
+    CHECK(turns("day " + block + brine).first.empty());
+    CHECK(turns("day " + block + brine + "--seal bottom --rind").first.empty());
+    CHECK_THAT(turns("plan " + block + brine +
+                     "--stage 'brine, 5 d, sealed bottom' --stage 'brine, 5 d, sealed top'")
+                   .first,
+               !Contains("RRULE") && !Contains("Turn it over"));
+    folder.write("other.ini", "thickness = 40 mm\nweight = 0.6 kg\nseal = bottom\n");
+    CHECK_THAT(turns("bucket " + block + brine + "--with other.ini").first,
+               Contains("SUMMARY:Turn the pieces over\n"));
+    folder.run("sheet " + block + "--stage '" + bag + ", 13 d' --sheet c.html");
+    CHECK_THAT(contents(folder / "c.html"),
+               Contains("Turn the bag<small>So that the drip reaches every face. Every second day, "
+                        "6 times.</small>"));
+}
+
 TEST_CASE("a calendar has the day advised, in whole hours, and takes nothing out of a rest",
           "[cli]") {
     const Folder folder;

@@ -86,6 +86,7 @@ TEST_CASE("a change that is longer than cold alone keeps meat safe says so", "[c
     const std::string loin = "day --case '" TIDEMARK_SOURCE_DIR "/examples/loin.ini' --draws 1024";
     const Json j = answer(folder, loin);
     REQUIRE(j["change"].is_object());
+    CHECK(j["change"]["longer_than_cold_alone_keeps"] == true);
     const std::string told = joined(folder, loin);
     // Its own line warns of the same days, and one that is short enough does not.
     const std::string line = j["change"]["command"].get<std::string>().substr(9);
@@ -95,6 +96,7 @@ TEST_CASE("a change that is longer than cold alone keeps meat safe says so", "[c
                              "--brine-salt '5 %' --brine-nitrite '200 ppm' --cooler 3C" +
                              few;
     CHECK_THAT(joined(folder, thin), Contains("CHANGE") && !Contains("cold alone"));
+    CHECK(answer(folder, thin)["change"]["longer_than_cold_alone_keeps"] == false);
 }
 
 TEST_CASE("a bucket kept by stages tells how sure they are, on the screen and the calendar",

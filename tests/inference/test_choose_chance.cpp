@@ -88,6 +88,76 @@ TEST_CASE("the way taken is the soonest of those that are sure, and a date rules
     CHECK_FALSE(none.reason.empty());
 }
 
+TEST_CASE("a way too long for cold alone is taken only where all are", "[inference]") {
+    // What the judge finds is put there by hand: the order alone is tried, by the days without
+    // chances.
+    cure::Choice c = cure::choose(loin(), built_in());
+    const auto taken = [&] {
+        const auto best = ways(c, 0).best;
+        REQUIRE(best);
+        return *best;
+    };
+    const std::size_t soonest = taken();
+    const auto too_long = [&](std::size_t k) {
+        c.methods[k].result.findings.warn("long-cure", "an invented warning");
+    };
+    too_long(soonest);
+    const std::size_t next = taken();
+    CHECK(next != soonest);
+    CHECK(*c.methods[next].ready > *c.methods[soonest].ready); // later, and taken all the same
+    for (std::size_t k = 0; k < c.methods.size(); ++k)
+        if (k != soonest)
+            too_long(k);
+    CHECK(taken() == soonest); // they are equals again
+}
+
+TEST_CASE("a piece cut in two is a way where no other is sure in time", "[inference]") {
+    cure::ChooseQuestion q = loin();
+    q.base.piece.dimensions.thickness = 0.09;
+    q.base.piece.dimensions.width = 0.14;
+    q.base.piece.weight = 2;
+    q.base.piece.pieces = 3;
+    q.without = {"needles", "needles and brine"};
+    q.within = 14 * 86400.0;
+    const auto inputs = [](const cure::Outcome& r) {
+        return schedule_inputs(r, built_in(), by_records);
+    };
+    const auto ask = [&](const cure::ChooseQuestion& asked, std::size_t& told) {
+        cure::Choice c = cure::choose(asked, built_in());
+        told = c.methods.size();
+        Ways w = ways_of(c, built_in(), inputs, {512});
+        REQUIRE(w.list.size() == c.methods.size());
+        return std::pair(w, c);
+    };
+    std::size_t told = 0;
+    const auto [found, choice] = ask(q, told);
+    REQUIRE(choice.methods.size() == told + 1);
+    const cure::Method& halves = choice.methods.back();
+    CHECK(halves.name == "cut in two");
+    const cure::Piece& half = halves.result.question.base.piece;
+    CHECK(half.dimensions.thickness == Approx(0.045));
+    CHECK(half.dimensions.width == 0.14);
+    CHECK(half.pieces * half.weight == Approx(6));
+    CHECK(halves.result.solved->setup().pickle.mass ==
+          Approx(choice.methods.front().result.solved->setup().pickle.mass));
+    // A quarter of the days where diffusion has them alone; nitrite used up makes it less.
+    REQUIRE(found.best == told);
+    CHECK(found.list[told].chance->best.sure());
+    CHECK(*found.list[told].ready <= *q.within);
+    for (std::size_t k = 0; k < told; ++k) // why it is there
+        CHECK((!found.list[k].ruled_out.empty() || !found.list[k].chance->best.sure()));
+    // Not where another is sure in time, nor where the cook does without.
+    cure::ChooseQuestion slow = q;
+    slow.within.reset();
+    CHECK(ask(slow, told).second.methods.size() == told);
+    q.without.push_back("cut in two");
+    CHECK(ask(q, told).second.methods.size() == told);
+    q.without.pop_back();
+    q.base.piece.shape = "round"; // whose halves are no rounds
+    q.base.piece.dimensions.width = 0;
+    CHECK(ask(q, told).second.methods.size() == told);
+}
+
 TEST_CASE("a schedule that is one brine has the chances of that brine's day", "[inference]") {
     const cure::Case c = invented("round", 0.06, 1.2);
     cure::Question plan;

@@ -35,6 +35,7 @@ const std::chrono::sys_seconds now{moment("2026-11-25 16:05:09").time_since_epoc
 struct Event {
     std::string uid, stamp, start, end, title, detail;
     int alarms = 0;
+    std::vector<std::string> dates = {}; ///< as often as it comes
 };
 
 std::string text_of(const char* text) {
@@ -70,6 +71,13 @@ std::vector<Event> read(const std::string& file, std::string* name = nullptr) {
                           text_of(icalcomponent_get_summary(c)),
                           text_of(icalcomponent_get_description(c)),
                           icalcomponent_count_components(c, ICAL_VALARM_COMPONENT)});
+        icalcomponent_foreach_recurrence(
+            c, icaltime_from_string("20200101T000000Z"), icaltime_from_string("20400101T000000Z"),
+            [](icalcomponent*, icaltime_span* span, void* into) {
+                static_cast<std::vector<std::string>*>(into)->push_back(icaltime_as_ical_string(
+                    icaltime_from_timet_with_zone(span->start, 0, nullptr)));
+            },
+            &events.back().dates);
     }
     return events;
 }
@@ -120,6 +128,22 @@ TEST_CASE("libical reads back every start, title and detail", "[output]") {
         CHECK(events[i].stamp == "20261125T160509Z");
         CHECK(events[i].alarms == (i == 0 ? 1 : 0));
     }
+}
+
+TEST_CASE("what is done again and again is one event that comes every second day", "[output]") {
+    CalendarEntry turn{2 * day, 0, "Turn", "", true, "stage 1 turn"};
+    turn.times = 4;
+    const std::vector<CalendarEntry> entries{{0, 9 * day, "In", "", true, "stage 1"}, turn};
+    const auto events = read(output::icalendar(entries, moment("2028-02-26 18:00"), "Loin", now));
+    REQUIRE(events.size() == 2);
+    CHECK(events[0].dates == std::vector<std::string>{"20280226T180000"});
+    CHECK(events[1].dates == std::vector<std::string>{"20280228T180000", "20280301T180000",
+                                                      "20280303T180000", "20280305T180000"});
+    CHECK(events[1].alarms == 1);
+    turn.times = 7; // the same event, though it comes more often
+    CHECK(read(output::icalendar({entries[0], turn}, moment("2028-02-26 18:00"), "Loin", now))
+              .at(1)
+              .uid == events[1].uid);
 }
 
 TEST_CASE("an entry is the same event when its title and its time have changed", "[output]") {

@@ -65,6 +65,7 @@ TEST_CASE("the range stands beside the day, and what is never reached is null", 
 TEST_CASE("the best day, its chance and the change stand in the object", "[output]") {
     inference::Changes changes;
     changes.best = inference::Change{"an invented change", {}, 16 * output::day, 0.92, {}, true};
+    changes.left_out = {"an invented means"};
     const auto object = nlohmann::json::parse(output::json(
         "day", output::sample_answer(output::sample_prediction(), output::sample_ranges(), changes),
         "tidemark day --invented"));
@@ -80,6 +81,13 @@ TEST_CASE("the best day, its chance and the change stand in the object", "[outpu
     CHECK(object["change"]["command"] == "tidemark day --invented");
     CHECK(object["change"]["day"] == 16);
     CHECK(object["change"]["chance"] == 0.92);
+    CHECK(object["change"]["longer_than_cold_alone_keeps"] == false);
+    CHECK(object["changes_left_out"] == nlohmann::json{"an invented means"});
+    changes.best->too_long = true;
+    CHECK(nlohmann::json::parse(output::json(
+              "day", output::sample_answer(output::sample_prediction(), output::sample_ranges(),
+                                           changes)))["change"]["longer_than_cold_alone_keeps"] ==
+          true);
     REQUIRE(object["chance_by_day"].size() == 2);
     for (const char* key : {"day", "cured", "in_band", "right"})
         CHECK(object["chance_by_day"][0][key].is_number());

@@ -89,6 +89,7 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
                                              true};
     advised.changes.looked = true;
     advised.changes.tried = {{"an invented change", 15 * output::day, 0.8}};
+    advised.changes.left_out = {"needles", "needles and brine"};
     advised.command =
         "tidemark day --case invented.ini --shape block --thickness 60mm --brine-salt "
         "\"4.25 %\"";
@@ -101,7 +102,14 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
                  "         tidemark day --case invented.ini --shape block --thickness 60mm \\\n"
                  "             --brine-salt \"4.25 %\"\n"));
     CHECK_THAT(screen(output::sample_prediction(), r, advised, true),
-               Contains("TRIED    an invented change: day 15, 80 in 100 right\n"));
+               Contains("TRIED    an invented change: day 15, 80 in 100 right\n"
+                        "         left out, as you asked: needles, needles and brine\n"));
+    CHECK_THAT(screen(output::sample_prediction(), r, advised), !Contains("left out"));
+    output::Advised none = advised; // nor is what is left out advised
+    none.changes.best.reset();
+    CHECK_THAT(screen(output::sample_prediction(), r, none),
+               Contains("CHANGE   nothing that was tried makes it surer; see tidemark choose for "
+                        "a rub or\n         a bag.\n"));
     r.best.best->right = 0.3;
     CHECK_THAT(
         screen(output::sample_prediction(), r, advised),
