@@ -147,6 +147,12 @@ const std::vector<std::string>& method_names() {
 
 namespace {
 
+/// Whether a method is made of what the cook has weighed, or means to: a danger of any other is the
+/// reason why it is not proposed.
+bool the_cooks(const ChooseQuestion& q, const std::string& name) {
+    return (q.own_brine && name.starts_with("brine")) || (q.pump.brine && name == "needles");
+}
+
 /// Each finding once, headed by the methods it holds for unless it holds for all, or for `way`.
 judge::Findings gathered(const Choice& c, bool of_all, const std::optional<std::size_t>& way) {
     judge::Findings all = c.findings;
@@ -157,7 +163,8 @@ judge::Findings gathered(const Choice& c, bool of_all, const std::optional<std::
                 if (std::ranges::count(other.result.findings.texts(f.severity), f.text) > 0)
                     names.push_back(other.name);
             const bool for_all = names.size() == c.methods.size();
-            if (of_all || for_all || k == way || f.severity == judge::Severity::danger)
+            if (of_all || for_all || k == way ||
+                (f.severity == judge::Severity::danger && the_cooks(c.question, c.methods[k].name)))
                 all.add(f.severity, f.code,
                         (for_all || k == way ? std::string()
                                              : boost::algorithm::join(names, ", ") + ": ") +
@@ -249,7 +256,8 @@ Recipe dry(const ChooseQuestion& q, Kind kind, const Setup& piece, const materia
     Stage s = stage(kind, What::cured, taste.low);
     const Balance meat{1, piece.tissues.at("lean").water_fraction,
                        materials::partition(records, "salt")};
-    s.salt = dry_salt(q.salt, rub ? Way::rub : Way::bag, meat, q.base.temperature, records);
+    s.salt = salted_share(piece) *
+             dry_salt(q.salt, rub ? Way::rub : Way::bag, meat, q.base.temperature, records);
     // As it lies on the scales: salt, and the premix that brings the nitrite.
     const Brine& b = q.base.brine;
     const double strength = b.premix_strength, brings = 1 - strength - b.premix_nitrate;

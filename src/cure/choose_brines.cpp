@@ -81,6 +81,18 @@ Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& pi
     return b;
 }
 
+double pumped_share(const Setup& piece) {
+    return lean_mass(piece) / piece.unit_mass;
+}
+
+double salted_share(const Setup& piece) {
+    double lean = lean_mass(piece);
+    if (const double fat = fat_mass(piece); fat > 0)
+        lean +=
+            fat * piece.tissues.at("fat").water_fraction / piece.tissues.at("lean").water_fraction;
+    return lean / piece.unit_mass;
+}
+
 double most_in_needles(const Case& q, base::Records& records) {
     return 0.95 * materials::solubility(records, q.temperature);
 }
@@ -89,7 +101,7 @@ Brine pump_brine(const ChooseQuestion& q, double share, double most, base::Recor
     Brine b;
     b.premix_strength = q.base.brine.premix_strength;
     b.premix_nitrate = q.base.brine.premix_nitrate;
-    b.salt = std::min(needle_salt(q.salt, share), most);
+    b.salt = std::min(needle_salt(q.salt, share / pumped_share(make_piece(q.base, records))), most);
     b.nitrite = carried(q, aim(q, "pumped", records) / share, *b.salt);
     b.nitrate = with_nitrate(q, *b.nitrite);
     return b;

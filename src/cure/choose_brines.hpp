@@ -22,10 +22,17 @@ double carried(const ChooseQuestion& q, double nitrite, double salt);
 /// Throws base::InputError where no weight is known, or the brine is less than its salt.
 Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& piece);
 
+/// A dose is counted by all of the meat's weight, but needles put nothing in fat and bone, and in
+/// time fat takes up as much as its water is to the lean's: of the weight, the lean that would take
+/// up as much [1]. The lean is what is tasted.
+double pumped_share(const Setup& piece);
+double salted_share(const Setup& piece);
+
 /// The strongest brine that is pumped: nearly all that dissolves [kg salt per kg brine].
 double most_in_needles(const Case& q, base::Records& records);
 
-/// The aim as salt and nitrite of a brine pumped to `share`.
+/// The aim as nitrite of the piece and salt of its lean, in a brine pumped to `share` of its
+/// weight.
 Brine pump_brine(const ChooseQuestion& q, double share, double most, base::Records& records);
 
 /// The mean salt aimed at where none is asked for [kg per kg cured meat]: in the taste band, nearer

@@ -25,18 +25,6 @@ namespace {
 
 using Does = Stage::Kind;
 
-/// Meat in one unit of the cells that is lean [kg].
-double lean_mass(const Setup& s) {
-    const double along = s.whole ? s.length : 1;
-    if (s.section)
-        return along * s.tissues.at("lean").density * geometry::areas(*s.section).lean;
-    double fat = 0; // a sheet's cap is the only fat a line can have
-    for (const geometry::Layer& l : s.layers)
-        if (l.kind == "fat")
-            fat += s.tissues.at("fat").density * l.thickness;
-    return s.unit_mass - fat;
-}
-
 /// Lean with `gain` [kg per kg] of a brine in it. Lengths stay those of the raw piece.
 void pump_up(Tissue& lean, const Pickle& brine, double gain) {
     const double before = lean.water_fraction;

@@ -283,6 +283,25 @@ Setup make_setup(const Case& question, base::Records& records) {
     return s;
 }
 
+double fat_mass(const Setup& s) {
+    const auto fat = s.tissues.find("fat");
+    if (fat == s.tissues.end())
+        return 0;
+    if (s.section)
+        return (s.whole ? s.length : 1) * fat->second.density * geometry::areas(*s.section).fat;
+    double thick = 0; // a sheet's cap is the only fat a line can have
+    for (const geometry::Layer& l : s.layers)
+        if (l.kind == "fat")
+            thick += l.thickness;
+    return fat->second.density * thick;
+}
+
+double lean_mass(const Setup& s) {
+    const double along = s.whole ? s.length : 1;
+    return s.section ? along * s.tissues.at("lean").density * geometry::areas(*s.section).lean
+                     : s.unit_mass - fat_mass(s);
+}
+
 void check_shared_out(double liquid, double meat, const std::string& where) {
     if (std::isfinite(liquid) && !(meat > 0))
         throw base::InputError(where, base::show_mass(liquid),

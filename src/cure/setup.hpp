@@ -80,6 +80,9 @@ Setup make_setup(const Case& question, base::Records& records);
 Setup make_piece(const Case& question, base::Records& records);
 /// Puts the piece of make_piece() in the case's brine, shared out over the pieces in it.
 void put_in_brine(const Case& question, base::Records& records, Setup& setup);
+/// What of the meat in one unit of the cells is lean, and what is fat [kg].
+double lean_mass(const Setup& setup);
+double fat_mass(const Setup& setup);
 /// Throws base::InputError at `where` for a known amount of liquid [kg] around meat of unknown
 /// weight [kg]. It is no part of put_in_brine(), for such a brine can be judged though not solved.
 void check_shared_out(double liquid, double meat, const std::string& where);

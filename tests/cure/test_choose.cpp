@@ -148,4 +148,50 @@ TEST_CASE("no muscle, shape or thickness ends in an error that the day itself do
     }
 }
 
+TEST_CASE("what is dosed by the weight of a piece with fat and bones salts its lean to the aim",
+          "[cure]") {
+    // A balance of salt, by hand: all that goes in ends up in the lean (needles), or is shared with
+    // the water of the fat (dry, after weeks). By the whole weight the lean had 2.35 % of 2.1.
+    ChooseQuestion q = loin(0.085);
+    q.base.piece.shape = "loin";
+    q.base.piece.dimensions.width = 0.15;
+    q.base.piece.dimensions.fat_cap = 0.008;
+    q.base.piece.dimensions.bones = 5;
+    q.base.piece.weight = 3.2;
+    q.salt = 0.021;
+    q.pump.share = 0.1;
+    q.even.reset();
+    const Choice c = choose(q);
+    for (const auto& m : c.methods)
+        if (m.name == "needles" || m.name == "bag") {
+            CAPTURE(m.name, m.made);
+            CHECK(m.result.first().stages.back().end.mean_salt ==
+                  Approx(q.salt).epsilon(m.name == "bag" ? 0.05 : 0.02));
+        }
+}
+
+TEST_CASE("the danger of a way that the cook has not made up is a reason, not a danger", "[cure]") {
+    // Pumped with 1000 ppm of its own, then in a brine made up to the law's most (fsis1995: 200 ppm
+    // of both together).
+    ChooseQuestion q = loin(0.06);
+    q.own_brine = false;
+    q.pump.share = 0.1;
+    q.pump.brine.emplace();
+    q.pump.brine->salt = 0.2;
+    q.pump.brine->nitrite = 1500e-6;
+    const Choice c = choose(q);
+    const auto told = [&](const std::string& name) {
+        for (const auto& m : c.methods)
+            if (m.name == name)
+                return m.ruled_out;
+        return std::string("no such way");
+    };
+    CHECK_THAT(told("needles and brine"), Contains("is above the us limit"));
+    CHECK(told("needles").empty());
+    CHECK(cure::findings_of(c, 0).dangers().empty());
+    q.pump.brine->nitrite = 2500e-6; // the cook's own
+    CHECK_THAT(cure::findings_of(choose(q), 0).dangers().front(),
+               Contains("is above the us limit"));
+}
+
 } // namespace test_choose
