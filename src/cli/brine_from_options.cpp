@@ -183,6 +183,42 @@ cure::Way way(const Options& options, const Values& values, const cure::BrineQue
     return word == "rub" ? rub : word == "bag" ? bag : word == "needles" ? needles : brine;
 }
 
+/// Of the needles' brine, what they take is made: an amount in the file is that of the bucket. One
+/// whose strength is told is weighed out in place of a cover brine.
+void in_needles(const Options& options, const Values& values, cure::BrineQuestion& q,
+                std::vector<std::string>& warnings) {
+    const auto in_file = [&](const char* flag) {
+        const Given* given = options.find(flag);
+        return given && !given->where.starts_with("--");
+    };
+    if (in_file("brine")) {
+        q.brine.mass.reset();
+        q.brine.volume.reset();
+    }
+    if (q.wish && in_file("container"))
+        q.wish->container.reset();
+    const auto salt = values.get("pump-salt");
+    if (!salt || q.wish)
+        return;
+    if (q.brine.salt || is_recipe(q.brine))
+        warnings.push_back("this is the brine for the needles; leave out --pump and --pump-salt "
+                           "for the cover brine");
+    cure::Brine needles;
+    needles.premix_strength = q.brine.premix_strength;
+    needles.premix_nitrate = q.brine.premix_nitrate;
+    needles.mass = q.brine.mass;
+    needles.volume = q.brine.volume;
+    needles.where = options.find("pump-salt")->where;
+    needles.salt = salt;
+    needles.nitrite = values.get("pump-nitrite");
+    if (needles.nitrite)
+        needles.nitrate = *needles.nitrite * needles.premix_nitrate / needles.premix_strength;
+    if (!needles.mass && !needles.volume && q.weight > 0)
+        needles.mass = *q.pump * q.weight * q.pieces;
+    q.brine = needles;
+    q.container.reset();
+}
+
 } // namespace
 
 cure::Brine premix_from_options(const Options& options, base::Records& records) {
@@ -222,6 +258,8 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
     q.pick_up = values.get("pick-up");
     q.pump = values.get("pump");
     q.way = way(options, values, q);
+    if (q.pump && (options.find("pump-salt") || q.way == cure::Way::needles))
+        in_needles(options, values, q, warnings);
     const bool recipe = is_recipe(q.brine);
     if (dry(q.way)) {
         if (!q.wish && !q.brine.salt_added) {

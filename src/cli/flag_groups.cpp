@@ -290,7 +290,9 @@ po::options_description dosing() {
     flags.add_options()
         ("way", takes("WORD"), "brine (default), needles, rub or bag")
         ("pick-up", takes("SHARE"), "meat is taken out at this gain over raw weight, 10 %")
-        ("pump", takes("SHARE"), "brine is injected to this gain over raw weight, 10 %");
+        ("pump", takes("SHARE"), "brine is injected to this gain over raw weight, 10 %")
+        ("pump-salt", takes("SHARE"), "of the needles' brine, to weigh it out: 22 %")
+        ("pump-nitrite", takes("SHARE"), "and its sodium nitrite, 1200 ppm");
     return flags;
 }
 
