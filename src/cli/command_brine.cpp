@@ -9,7 +9,7 @@
 #include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/screen_from_options.hpp"
-#include "output/brine_report.hpp"
+#include "output/json.hpp"
 
 #include <iostream>
 
@@ -66,8 +66,8 @@ void command_brine(const std::vector<std::string>& words) {
     cure::BrineSheet sheet = cure::work_out(question, records);
     warn_first(sheet.findings, warnings);
     const output::AskedMeat meat = asked_meat(options);
-    std::cout << (options.on("json") ? output::brine_json(sheet, meat)
-                                     : output::brine_report(sheet, shown, meat));
+    std::cout << (options.on("json") ? output::json(sheet, meat)
+                                     : output::screen(output::view(sheet, meat), shown));
 }
 
 } // namespace tidemark::cli

@@ -21,10 +21,10 @@
 #include "cure/weigh.hpp"
 #include "inference/choose_chance.hpp"
 #include "materials/limits.hpp"
-#include "output/choose_report.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
 #include "output/gnuplot.hpp"
+#include "output/json.hpp"
 #include "output/sheet.hpp"
 
 #include <boost/algorithm/string.hpp>
@@ -153,8 +153,7 @@ void command_choose(const std::vector<std::string>& words) {
     }
     warn_first(choice.findings, shop_says);
     warn_first(choice.findings, asked.warnings);
-    std::string command;
-    output::SheetLines lines;
+    output::Lines lines;
     if (ways.best) {
         Options piece = options; // what the schedule says itself is not said twice
         const std::string& schedule = ways.list[*ways.best].schedule;
@@ -165,16 +164,16 @@ void command_choose(const std::vector<std::string>& words) {
             piece.drop(schedule.substr(from + 2, schedule.find(' ', from) - from - 2));
         if (start) // one of the two says when
             piece.drop("ready");
-        command = asked_again(piece, "plan", {}) + ' ' + ways.list[*ways.best].schedule;
-        lines.plan = asked_again(piece, "sheet", {}) + ' ' + ways.list[*ways.best].schedule +
-                     " --sheet batch.html";
+        lines.plan = asked_again(piece, "plan", {}) + ' ' + ways.list[*ways.best].schedule;
+        lines.sheet = asked_again(piece, "sheet", {}) + ' ' + ways.list[*ways.best].schedule +
+                      " --sheet batch.html";
     }
     if (options.on("json"))
-        std::cout << output::choose_json(choice, ways, command);
+        std::cout << output::json(choice, ways, lines.plan);
     else if (options.on("course"))
         std::cout << output::course_csv(courses(choice), cure::all_findings(choice));
     else if (!no_screen)
-        std::cout << output::choose_report(choice, ways, command, shown, start, ready);
+        std::cout << output::screen(output::view(choice, ways, lines, start, ready), shown);
     std::cout.flush();
     if (sheet)
         base::write_file(sheet->text, output::choice_sheet(choice, ways, lines, start, records));

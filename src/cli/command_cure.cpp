@@ -23,15 +23,11 @@
 #include "cure/weigh.hpp"
 #include "inference/answer.hpp"
 #include "inference/front_band.hpp"
-#include "output/best_view.hpp"
-#include "output/bucket_report.hpp"
 #include "output/csv.hpp"
 #include "output/figure.hpp"
 #include "output/gnuplot.hpp"
 #include "output/json.hpp"
 #include "output/plan_calendar.hpp"
-#include "output/plan_report.hpp"
-#include "output/report.hpp"
 #include "output/sheet.hpp"
 #include "output/teaching_figure.hpp"
 #include "output/words.hpp"
@@ -113,25 +109,14 @@ double with_needles(const cure::Outcome& o) {
     return cured > 0 ? cured : o.at;
 }
 
-std::string screen(const inference::Answer& a, const std::string& change,
-                   const output::Shown& shown) {
+/// What a document of the answer shows of the section.
+output::Sections sections_of(const inference::Answer& a) {
     const cure::Outcome& o = a.outcome;
-    std::string dates;
-    const bool some_day = !a.ranges || output::comes_right(a.ranges->best) || a.ranges->asked;
-    if (o.question.start && !shown.quiet && some_day) {
-        inference::Answer quiet = a; // the dangers stand above
-        quiet.outcome.findings = {};
-        dates = '\n' + output::calendar_text(output::plan_entries(quiet),
-                                             cure::dates_from(o.question), shown.columns);
-    }
     if (o.pieces.size() > 1)
-        return output::bucket_report(a, change, shown) + dates;
-    const cure::Picture section = cure::picture(o, o.at, screen_columns, {});
-    if (o.question.stages.back().open())
-        return output::report(a, section, change, shown) + dates;
-    return output::plan_report(a, change, shown, section,
-                               cure::across_at(o, with_needles(o), screen_columns)) +
-           dates;
+        return {};
+    return {cure::picture(o, o.at, screen_columns, {}),
+            o.question.stages.back().open() ? std::nullopt
+                                            : cure::across_at(o, with_needles(o), screen_columns)};
 }
 
 /// What is drawn of an answer: each piece, or the days that matter.
@@ -168,7 +153,7 @@ std::vector<output::SectionPanel> panels_of(const inference::Answer& a) {
     return panels;
 }
 
-void write_files(const Files& files, const inference::Answer& a, const output::SheetLines& lines,
+void write_files(const Files& files, const inference::Answer& a, const output::Lines& lines,
                  const base::Records& records) {
     const cure::Outcome& o = a.outcome;
     if (files.calendar) {
@@ -191,19 +176,17 @@ void write_files(const Files& files, const inference::Answer& a, const output::S
 }
 
 /// What to type once a slice was seen; the cook fills in what it showed.
-output::SheetLines lines_to_type(const Options& options, const std::string& change) {
+output::Lines lines_to_type(const Options& options, const std::string& change) {
     Options asked = options;
     for (const char* of_slice : {"day", "ring", "grey"})
         asked.drop(of_slice);
     const std::string slice = " --day \"... d\"";
     if (!options.all("with").empty()) // a slice is of one piece
-        return {{}, {}, change, {}};
-    return {asked_again(asked, "why", {}) + slice + " --grey \"... mm\"",
+        return {change};
+    return {change, asked_again(asked, "why", {}) + slice + " --grey \"... mm\"",
             asked_again(asked, "learn", {}) +
                 (options.find("notebook") ? "" : " --notebook shop.csv") + slice +
-                " --ring \"... mm\"",
-            change,
-            {}};
+                " --ring \"... mm\""};
 }
 
 void command_cure(const std::string& name, const std::vector<std::string>& words) {
@@ -260,6 +243,7 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     std::string change;
     if (const auto& best = answer.changes.best)
         change = asked_again(options, best->command.empty() ? command : best->command, best->flags);
+    const output::Lines lines = lines_to_type(options, change);
     if (json)
         std::cout << output::json(command, answer, change, cure::by_day(outcome));
     else if (csv)
@@ -268,9 +252,9 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     else if (course)
         std::cout << output::course_csv(courses(outcome), outcome.findings);
     else if (!no_screen)
-        std::cout << screen(answer, change, shown);
+        std::cout << output::screen(output::view(answer, sections_of(answer), lines), shown);
     std::cout.flush();
-    write_files(files, answer, lines_to_type(options, change), records);
+    write_files(files, answer, lines, records);
     last_told() = Told{command, std::move(answer), change};
 }
 

@@ -17,7 +17,7 @@
 #include "inference/ranges.hpp"
 #include "inference/schedule_range.hpp"
 #include "inference/similar.hpp"
-#include "output/learn_report.hpp"
+#include "output/json.hpp"
 
 #include <cmath>
 #include <filesystem>
@@ -162,7 +162,7 @@ void command_learn(const std::vector<std::string>& words) {
         answer.learnt = shop.learnt;
         warn_first(answer.findings, shop.warnings);
     });
-    std::cout << (json ? output::learn_json(answer) : output::learn_report(answer, shown));
+    std::cout << (json ? output::json(answer) : output::screen(output::view(answer), shown));
     std::cout.flush();
 }
 

@@ -20,8 +20,8 @@
 #include "inference/why.hpp"
 #include "output/figure.hpp"
 #include "output/gnuplot.hpp"
+#include "output/json.hpp"
 #include "output/slice_words.hpp"
-#include "output/why_report.hpp"
 
 #include <functional>
 #include <iostream>
@@ -71,9 +71,9 @@ void command_why(const std::vector<std::string>& words) {
     warn_first(why.findings, shop.says);
     warn_first(why.findings, asked.warnings);
     if (options.on("json"))
-        std::cout << output::why_json(why);
+        std::cout << output::json(why);
     else if (!no_screen)
-        std::cout << output::why_report(why, shown);
+        std::cout << output::why_screen(why, shown);
     std::cout.flush();
     if (figure) { // the day of the slice, as told
         cure::Question then = asked.question;

@@ -59,19 +59,31 @@ bool comes_right(const inference::BestDay& day) {
     return day.best && day.best->right >= 0.005;
 }
 
-void show_best(Screen& screen, const inference::BestDay& day, const std::string& never,
+std::string ingoing_in_words(const cure::Ingoing& ingoing) {
+    return ingoing.whole_system
+               ? show_ppm(*ingoing.whole_system) + " ingoing nitrite " + ingoing.note + ", " +
+                     limit_in_words(ingoing.limit, ingoing.law)
+               : "ingoing nitrite is not known without the weights of meat and "
+                 "brine";
+}
+
+void show_best(Document& doc, const inference::BestDay& day, const std::string& never,
                const std::string& act) {
     if (!comes_right(day)) {
-        screen.paragraph("NO DAY", "No piece like this comes out right on any day: " +
-                                       (never.empty() ? "none is cured to the core and within the "
-                                                        "salt that tastes right on one day"
-                                                      : never) +
-                                       ".");
+        doc.paragraph("NO DAY",
+                      "No piece like this comes out right on any day: " +
+                          (never.empty() ? "none is cured to the core and within the "
+                                           "salt that tastes right on one day"
+                                         : never) +
+                          ".",
+                      "best");
     } else {
-        screen.paragraph(day.likely() ? "BEST" : "NOT SURE",
-                         (day.likely() ? "" : "no day suits most pieces; the best: ") + act +
-                             kept_day(day.best->time) + ": " + right_and_not(*day.best) +
-                             window_of(day));
+        doc.paragraph(day.likely() ? "BEST" : "NOT SURE",
+                      (day.likely() ? "" : "no day suits most pieces; the best: ") + act +
+                          kept_day(day.best->time) + ": " + right_and_not(*day.best) +
+                          window_of(day),
+                      "best")
+            .moment = day.best->time;
     }
 }
 
@@ -94,38 +106,38 @@ std::string other_ways(const Advised& advised) {
 
 } // namespace
 
-void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised,
+void show_change(Document& doc, const inference::BestDay& day, const Advised& advised,
                  const std::string& then) {
     const std::string wanted = fixed(100 * day.confidence, 0) + " in 100";
     const auto& change = advised.changes.best;
     if (day.sure() || !advised.changes.looked)
         return;
     if (!change) {
-        screen.paragraph("CHANGE",
-                         "nothing that was tried makes it surer" + other_ways(advised) + ".");
+        doc.paragraph("CHANGE",
+                      "nothing that was tried makes it surer" + other_ways(advised) + ".");
         return;
     }
-    screen.paragraph(
-        "CHANGE", (change->enough ? "for " + wanted + ": "
+    doc.paragraph("CHANGE",
+                  (change->enough ? "for " + wanted + ": "
                                   : "nothing tried reaches " + wanted + "; nearest: ") +
                       change->what + "; " + then + kept_day(change->day) + ": " +
                       in_100(change->chance) + " right" +
                       (change->too_long ? ", but longer than cold alone keeps it safe." : ".") +
                       (change->window ? any_from(*change->window, day.confidence) : std::string()) +
                       (advised.dates.empty() ? "" : " " + advised.dates));
-    screen.command(advised.command);
+    doc.command(advised.command);
 }
 
-void show_tried(Screen& screen, const Advised& advised) {
+void show_tried(Document& doc, const Advised& advised) {
     std::string heading = "TRIED";
     for (const inference::Tried& t : advised.changes.tried) {
-        screen.paragraph(heading,
-                         t.what + ": " + kept_day(t.day) + ", " + in_100(t.chance) + " right");
+        doc.paragraph(heading,
+                      t.what + ": " + kept_day(t.day) + ", " + in_100(t.chance) + " right");
         heading.clear();
     }
     if (advised.changes.looked && !advised.changes.left_out.empty())
-        screen.paragraph(heading,
-                         "left out, as you asked: " + boost::join(advised.changes.left_out, ", "));
+        doc.paragraph(heading,
+                      "left out, as you asked: " + boost::join(advised.changes.left_out, ", "));
 }
 
 std::string begin_in_words(const cure::Question& question) {
@@ -139,9 +151,9 @@ std::string begin_in_words(const cure::Question& question) {
                                            ".";
 }
 
-void show_begin(Screen& screen, const cure::Question& question) {
+void show_begin(Document& doc, const cure::Question& question) {
     if (question.ready && question.start)
-        screen.paragraph("BEGIN", begin_in_words(question));
+        doc.paragraph("BEGIN", begin_in_words(question));
 }
 
 } // namespace tidemark::output

@@ -4,7 +4,8 @@
 #pragma once
 
 #include "inference/change.hpp"
-#include "output/screen.hpp"
+#include "output/document.hpp"
+#include "output/words.hpp"
 
 #include <optional>
 #include <string>
@@ -12,6 +13,9 @@
 #include <vector>
 
 namespace tidemark::output {
+
+/// What an answer keeps for --more.
+constexpr const char* kept_back = "the state of the meat and the brine, the ranges";
 
 /// A change and the line that shows it.
 struct Advised {
@@ -25,9 +29,12 @@ std::string kept_day(double seconds);
 /// A share as "93 in 100"; never "100 in 100" or "0 in 100" of what is only nearly so.
 std::string in_100(double share);
 
+/// "121 ppm ingoing nitrite over meat and brine, limit 200 ppm (us, cured)", or that it is unknown.
+std::string ingoing_in_words(const cure::Ingoing& ingoing);
+
 /// BEST: `act` stands before the day ("end stage 2 on "), `never` says why no piece is right on
 /// any.
-void show_best(Screen& screen, const inference::BestDay& day, const std::string& never = "",
+void show_best(Document& doc, const inference::BestDay& day, const std::string& never = "",
                const std::string& act = "");
 /// Whether some pieces come out right on the best day: otherwise there is no day to tell.
 bool comes_right(const inference::BestDay& day);
@@ -39,15 +46,15 @@ std::string right_and_not(const inference::DayChance& day);
 std::string any_from(const std::pair<double, double>& window, double confidence);
 std::string window_of(const inference::BestDay& day);
 /// CHANGE, where the day is not sure enough; `then` stands before the day it brings.
-void show_change(Screen& screen, const inference::BestDay& day, const Advised& advised,
+void show_change(Document& doc, const inference::BestDay& day, const Advised& advised,
                  const std::string& then = "then ");
 /// What was tried, one line each.
-void show_tried(Screen& screen, const Advised& advised);
+void show_tried(Document& doc, const Advised& advised);
 
 /// When to begin, of a question with a date wanted.
 std::string begin_in_words(const cure::Question& question);
 
 /// When to begin, where a date is wanted.
-void show_begin(Screen& screen, const cure::Question& question);
+void show_begin(Document& doc, const cure::Question& question);
 
 } // namespace tidemark::output

@@ -9,9 +9,9 @@ namespace tidemark::output {
 std::string dangers_screen(const judge::Findings& findings, std::size_t columns) {
     Shown shown;
     shown.columns = columns;
-    Screen screen(shown);
-    screen.dangers(findings);
-    return screen.text();
+    Document document;
+    document.dangers(findings);
+    return screen(document, shown);
 }
 
 std::string dangers_json(const std::string& command, const judge::Findings& findings) {

@@ -4,7 +4,6 @@
 
 #include "base/calendar.hpp"
 #include "output/json_parts.hpp"
-#include "output/why_report.hpp"
 #include "output/words.hpp"
 
 #include <cmath>
@@ -298,7 +297,7 @@ std::string json(const std::string& command, const inference::Answer& a,
                     best(inference::least_sure(a.chances), {a.changes, change_command})[key];
     }
     if (a.still)
-        object["seen"] = still_json(*a.still);
+        object["seen"] = still(*a.still);
     object["range"] = a.ranges           ? range(*a.ranges)
                       : a.schedule_range ? range(*a.schedule_range)
                                          : Json(nullptr);

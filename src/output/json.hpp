@@ -4,7 +4,7 @@
 #pragma once
 
 #include "cure/picture.hpp"
-#include "inference/answer.hpp"
+#include "output/view.hpp"
 
 #include <string>
 #include <vector>
@@ -19,5 +19,12 @@ namespace tidemark::output {
 std::string json(const std::string& command, const inference::Answer& answer,
                  const std::string& change_command = "",
                  const std::vector<cure::ByDay>& by_day = {});
+
+/// The same of every other kind of answer; `command` shows the way chosen, `meat` is for the next.
+std::string json(const cure::Choice& choice, const inference::Ways& ways,
+                 const std::string& command);
+std::string json(const cure::BrineSheet& sheet, const AskedMeat& meat);
+std::string json(const LearnAnswer& answer);
+std::string json(const inference::Why& why);
 
 } // namespace tidemark::output

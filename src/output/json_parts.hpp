@@ -5,6 +5,7 @@
 
 #include "base/record.hpp"
 #include "inference/ranges.hpp"
+#include "inference/why.hpp"
 #include "judge/finding.hpp"
 #include "output/best_view.hpp"
 
@@ -33,6 +34,8 @@ Json head(const std::string& command);
 Json of_day(const inference::DayChance& d);
 /// best_day, chance, window, change, chance_by_day.
 Json best(const inference::BestDay& day, const Advised& advised);
+/// Of a look at a piece that stays: what was seen, and from when its core is cured.
+Json still(const inference::Still& still);
 /// early_5_percent, half, late_95_percent, share_never.
 Json days(const inference::DayRange& range);
 Json parameters(const std::vector<base::Record>& records);

@@ -69,8 +69,7 @@ void Screen::paragraph(const std::string& heading, const std::string& text) {
         block(heading, text);
 }
 
-void Screen::table(const std::vector<Column>& columns,
-                   const std::vector<std::vector<std::string>>& rows) {
+void Screen::table(const std::vector<Column>& columns, const Rows& rows) {
     std::size_t width = 0;
     for (const Column& c : columns)
         width += c.width;
@@ -143,35 +142,92 @@ void Screen::command(const std::string& text) {
     text_ += std::string(indent, ' ') + line + '\n';
 }
 
-void Screen::dangers(const judge::Findings& findings) {
-    for (const std::string& text : findings.dangers())
-        block("DANGER", text);
-    if (!findings.dangers().empty())
-        line();
+void Screen::list(const Block& b) {
+    std::string text;
+    for (const auto& row : b.rows) {
+        const std::string longer = text + (text.empty() ? "" : ", ") + row[0];
+        if (width_of(longer) > text_width())
+            break;
+        text = longer;
+    }
+    if (!text.empty())
+        paragraph(b.heading, text);
 }
 
-void Screen::remarks(const judge::Findings& findings, bool more, const std::string& shows) {
-    using enum judge::Severity;
-    for (const judge::Severity severity : {warning, caution})
-        for (const std::string& text : findings.texts(severity))
-            block("WARNING", text);
-    std::size_t left_out = 0;
-    for (const judge::Finding& f : findings.all())
-        if (f.severity == note && (more || !f.aside)) {
-            if (!shown_.quiet)
-                block("NOTE", f.text);
-        } else {
-            left_out += f.severity == note;
-        }
-    if (!more)
-        for (const std::string& part :
-             wrapped("--more shows " + shows +
-                         (left_out == 0 ? std::string()
-                                        : " and " + std::to_string(left_out) +
-                                              (left_out == 1 ? " note" : " notes")) +
-                         '.',
-                     shown_.columns))
+void Screen::amounts(const Block& b) {
+    const bool narrow = shown_.columns < 60; // then an amount and its unit stay on one line
+    std::string head = b.heading;
+    for (const auto& row : b.rows) {
+        std::string text =
+            filled(head, margin) +
+            (narrow ? filled(row[0], 10) + ' ' + row[1] : filled(row[0], 13) + padded(row[1], 21));
+        for (std::size_t k = 2; k < row.size() && !narrow; ++k)
+            text += "  " + row[k];
+        answer(text);
+        for (std::size_t k = 2; k < row.size() && narrow; ++k)
+            answer(std::string(margin + 2, ' ') + row[k]);
+        head.clear();
+    }
+}
+
+void Screen::map(const Block& b) {
+    const int columns = static_cast<int>(shown_.columns);
+    const SectionMap map = section_map(b.picture, b.scale,
+                                       !b.large       ? 36
+                                       : columns < 80 ? 38
+                                                      : columns - 42,
+                                       b.large ? 11 : 7);
+    const std::size_t width = map.lines.empty() ? 0 : map.lines[0].size();
+    std::size_t widest = 0;
+    for (const std::string& line : map.legend)
+        widest = std::max(widest, width_of(line));
+    const bool below = width + 6 + widest > shown_.columns; // what the characters mean
+    for (std::size_t k = 0; k < std::max(map.lines.size(), below ? 0 : map.legend.size()); ++k)
+        line(filled("  " + (k < map.lines.size() ? map.lines[k] : ""), width + 6) +
+             (!below && k < map.legend.size() ? map.legend[k] : ""));
+    for (std::size_t k = 0; below && k < map.legend.size(); ++k)
+        line("  " + map.legend[k]);
+}
+
+void Screen::show(const Block& b) {
+    const std::string text = shown_.more && !b.longer.empty() ? b.longer : b.text;
+    switch (b.form) {
+    case Block::Form::line:
+        return line(text);
+    case Block::Form::wide:
+        for (const std::string& part : wrapped(text, shown_.columns))
             line(part);
+        return;
+    case Block::Form::text:
+        return paragraph(b.heading, text);
+    case Block::Form::list:
+        return list(b);
+    case Block::Form::finding:
+        return block(b.heading, text);
+    case Block::Form::command:
+        return command(text);
+    case Block::Form::table:
+        return table(b.columns, b.rows);
+    case Block::Form::amounts:
+        return amounts(b);
+    case Block::Form::map:
+        return map(b);
+    case Block::Form::calendar:
+        if (!shown_.quiet && b.start)
+            text_ += calendar_text(b.entries, *b.start, shown_.columns);
+        return;
+    case Block::Form::drawing:
+    case Block::Form::room:
+        return; // of a page
+    }
+}
+
+std::string screen(const Document& document, const Shown& shown) {
+    Screen screen(shown);
+    for (const Block& block : document.blocks)
+        if (block.on & (shown.more ? On::more : On::brief))
+            screen.show(block);
+    return screen.text();
 }
 
 } // namespace tidemark::output

@@ -54,6 +54,10 @@ std::string amount(double value, const MapScale& scale) {
 
 } // namespace
 
+MapScale map_scale(const cure::Outcome& o) {
+    return {o.has_nitrite, o.first().target, o.has_nitrite ? o.first().stable_target : 0};
+}
+
 SectionMap section_map(const cure::Picture& p, const MapScale& scale, int columns, int rows) {
     // Raster cells across one character; it is twice as high.
     const double across = std::max({1., 1. * p.nx / columns, 0.5 * p.ny / rows});
@@ -93,19 +97,6 @@ SectionMap section_map(const cure::Picture& p, const MapScale& scale, int column
     entry(core, "core, the last place to cure");
     map.legend.push_back(std::string(5, '=') + "  " + base::show_length(5 * across * p.step));
     return map;
-}
-
-void show_map(Screen& screen, const SectionMap& map) {
-    const std::size_t width = map.lines.empty() ? 0 : map.lines[0].size();
-    std::size_t widest = 0;
-    for (const std::string& line : map.legend)
-        widest = std::max(widest, width_of(line));
-    const bool below = width + 6 + widest > screen.columns();
-    for (std::size_t k = 0; k < std::max(map.lines.size(), below ? 0 : map.legend.size()); ++k)
-        screen.line(filled("  " + (k < map.lines.size() ? map.lines[k] : ""), width + 6) +
-                    (!below && k < map.legend.size() ? map.legend[k] : ""));
-    for (std::size_t k = 0; below && k < map.legend.size(); ++k)
-        screen.line("  " + map.legend[k]);
 }
 
 } // namespace tidemark::output

@@ -4,7 +4,6 @@
 #pragma once
 
 #include "cure/picture.hpp"
-#include "output/screen.hpp"
 
 #include <string>
 #include <vector>
@@ -18,6 +17,9 @@ struct MapScale {
     double lasting = 0;  ///< from here on the colour lasts; 0: no such level
 };
 
+/// That of a piece.
+MapScale map_scale(const cure::Outcome& outcome);
+
 /// A drawing and what its characters mean, both as lines.
 struct SectionMap {
     std::vector<std::string> lines; ///< all of the same length
@@ -26,8 +28,5 @@ struct SectionMap {
 
 /// Draws the picture at most `columns` wide and `rows` high; a character is twice as high as wide.
 SectionMap section_map(const cure::Picture& picture, const MapScale& scale, int columns, int rows);
-
-/// The drawing with what its characters mean beside it, or below where the screen is narrow.
-void show_map(Screen& screen, const SectionMap& map);
 
 } // namespace tidemark::output

@@ -57,7 +57,7 @@ void best(HtmlPage& sheet, const inference::BestDay& b, const Moment& start, con
         window_of(b) + " Right means cured to the core and of the salt that tastes right.");
 }
 
-void answer(HtmlPage& sheet, const inference::Answer& a, const SheetLines& lines) {
+void answer(HtmlPage& sheet, const inference::Answer& a, const Lines& lines) {
     const cure::Outcome& o = a.outcome;
     const Moment start = dated(o.question);
     sheet.open("Answer", "answer");
@@ -192,7 +192,7 @@ void recipe(HtmlPage& sheet, const cure::Outcome& o) {
     sheet.close();
 }
 
-void still_grey(HtmlPage& sheet, const inference::Answer& a, const SheetLines& lines) {
+void still_grey(HtmlPage& sheet, const inference::Answer& a, const Lines& lines) {
     std::string text = "Leave the others in, keep them cold, and ask how long with what you see. ";
     if (a.ranges)
         text += "Cured to the core: " + day_range(a.ranges->pull) + ". ";
@@ -213,7 +213,7 @@ void still_grey(HtmlPage& sheet, const inference::Answer& a, const SheetLines& l
         .close();
 }
 
-void slice(HtmlPage& sheet, const SheetLines& lines) {
+void slice(HtmlPage& sheet, const Lines& lines) {
     sheet.open("The slice, cut through the middle")
         .fields({"Cut on", "Ring top", "Ring bottom", "Ring left", "Ring right", "Grey, high",
                  "Grey, wide", "Taste", "By"});
@@ -242,7 +242,7 @@ void numbers(HtmlPage& sheet, const std::vector<base::Record>& used, const base:
 } // namespace
 
 std::string batch_sheet(const inference::Answer& a, const std::vector<SectionPanel>& panels,
-                        const SheetLines& lines, const base::Records& records) {
+                        const Lines& lines, const base::Records& records) {
     const cure::Outcome& o = a.outcome;
     const std::string asked = o.pieces.size() > 1 ? kinds_in_one_brine(o) : capital(o.title);
     HtmlPage sheet("Batch sheet: " + base::shortened(cure::cut_name(o.question.base.piece), 40),
@@ -274,8 +274,8 @@ std::string batch_sheet(const inference::Answer& a, const std::vector<SectionPan
     return sheet.done();
 }
 
-std::string choice_sheet(const cure::Choice& c, const inference::Ways& ways,
-                         const SheetLines& lines, Moment start, const base::Records& records) {
+std::string choice_sheet(const cure::Choice& c, const inference::Ways& ways, const Lines& lines,
+                         Moment start, const base::Records& records) {
     std::string asked = cure::cut_and_muscle(c.question.base.piece);
     if (const double thickness = c.question.base.piece.dimensions.thickness; thickness > 0)
         asked += ", " + base::show_length(thickness) + " thick";
@@ -290,7 +290,7 @@ std::string choice_sheet(const cure::Choice& c, const inference::Ways& ways,
         sheet.p("Take " + m.name, "best");
         if (const auto& chance = ways.list[*ways.best].chance; chance && chance->best.best)
             best(sheet, chance->best, start, "take it out of the cure on ", "");
-        sheet.p(capital(m.made) + ".").line_to_type("Its own sheet:", lines.plan);
+        sheet.p(capital(m.made) + ".").line_to_type("Its own sheet:", lines.sheet);
     } else {
         sheet.p("None of the ways can be recommended for this piece as it stands", "best")
             .p(capital(ways.reason) + ".");

@@ -6,6 +6,7 @@
 
 #include "base/record.hpp"
 #include "output/figure.hpp"
+#include "output/view.hpp"
 
 #include <chrono>
 #include <string>
@@ -13,20 +14,13 @@
 
 namespace tidemark::output {
 
-/// Lines to type that belong to an answer; an empty one is left out.
-struct SheetLines {
-    std::string why, learn; ///< the cook fills in what was seen
-    std::string change;     ///< shows the change advised
-    std::string plan;       ///< of the way chosen
-};
-
 /// Of one piece, a schedule or several pieces. `records` tell the sources' names.
 std::string batch_sheet(const inference::Answer& answer, const std::vector<SectionPanel>& panels,
-                        const SheetLines& lines, const base::Records& records);
+                        const Lines& lines, const base::Records& records);
 
 /// Of the ways side by side; `start` turns days into dates.
 std::string choice_sheet(const cure::Choice& choice, const inference::Ways& ways,
-                         const SheetLines& lines, std::optional<std::chrono::local_seconds> start,
+                         const Lines& lines, std::optional<std::chrono::local_seconds> start,
                          const base::Records& records);
 
 } // namespace tidemark::output

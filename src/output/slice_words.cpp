@@ -157,6 +157,14 @@ std::string of_cure(const std::string& text, const cure::Question& q) {
     return own;
 }
 
+std::string title_of(const inference::Cause& c, const inference::Why& w) {
+    if (!c.text.title.empty())
+        return of_cure(c.text.title, w.told.question);
+    const std::string grey = in_100(1 - w.told_cured) + " such pieces are still grey on that day";
+    return w.told_cured < 0.5 ? "too few days: as told, " + grey
+                              : "nothing went wrong, pieces differ: as told, " + grey;
+}
+
 std::string then_of(const inference::Still& s) {
     const auto& best = s.best;
     if (s.seen.through || best.sure() || s.remedy.remedy == inference::Remedy::reach)

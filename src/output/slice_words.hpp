@@ -23,6 +23,8 @@ struct Act {
 Act act_on(const inference::Still& still);
 /// A text that speaks of brine, for a cure that has none: "so that the cure reaches every face".
 std::string of_cure(const std::string& text, const cure::Question& question);
+/// The title of a cause; that all was as told says what the days were.
+std::string title_of(const inference::Cause& cause, const inference::Why& why);
 /// What comes of it where that is not plain: salt, or pieces that never get there; may be empty.
 std::string then_of(const inference::Still& still);
 /// What to do next time.

@@ -50,6 +50,16 @@ std::vector<std::string> wrapped(const std::string& text, std::size_t width);
 /// Characters in a UTF-8 text.
 std::size_t width_of(const std::string& text);
 
+/// `text` moved right [characters] to end at `width`, or left to begin at 0.
+inline std::string padded(const std::string& text, std::size_t width) {
+    const std::size_t used = width_of(text);
+    return std::string(width > used ? width - used : 0, ' ') + text;
+}
+inline std::string filled(const std::string& text, std::size_t width) {
+    const std::size_t used = width_of(text);
+    return text + std::string(width > used ? width - used : 0, ' ');
+}
+
 /// With a capital letter in front.
 std::string capital(std::string text);
 

@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: MIT
 /// What the screen says in each of the ways an answer can come out.
-#include "output/report.hpp"
+#include "output/view.hpp"
 
-#include "output/words.hpp"
+#include "output/best_view.hpp"
+#include "output/screen.hpp"
 #include "sample.hpp"
 
 #include <catch2/catch.hpp>
@@ -19,8 +20,9 @@ namespace {
 
 std::string screen(const cure::Outcome& p, const std::optional<inference::Ranges>& ranges = {},
                    const output::Advised& advised = {}, bool more = false) {
-    return output::report(output::sample_answer(p, ranges, advised.changes),
-                          output::sample_picture(), advised.command, more);
+    return output::screen(output::view(output::sample_answer(p, ranges, advised.changes),
+                                       {output::sample_picture()}, {advised.command}),
+                          more);
 }
 
 } // namespace

@@ -32,23 +32,23 @@ const std::vector<Column> columns{
 } // namespace
 
 TEST_CASE("a quiet screen has the answer and what can hurt people", "[output]") {
-    const auto screen = [](bool quiet) {
-        Screen s(of(60, quiet));
-        s.dangers(findings());
-        s.line("a title");
-        s.paragraph("BEST", "day 9");
-        s.paragraph("", "or day 10");
-        s.paragraph("NEXT", "something else");
-        s.table(columns, {{"rest", "2.0", "b"}});
-        s.remarks(findings());
-        return s.text();
+    const auto shown = [](bool quiet) {
+        Document d;
+        d.dangers(findings());
+        d.line("a title");
+        d.paragraph("BEST", "day 9");
+        d.paragraph("", "or day 10");
+        d.paragraph("NEXT", "something else");
+        d.table("state", columns, {{"rest", "2.0", "b"}});
+        d.remarks(findings());
+        return screen(d, of(60, quiet));
     };
-    CHECK(screen(true) == "DANGER   it is dangerous\nBEST     day 9\n         or day 10\n"
-                          "WARNING  it may be\n");
-    CHECK(screen(false) == "DANGER   it is dangerous\n\na title\nBEST     day 9\n"
-                           "         or day 10\nNEXT     something else\n"
-                           "              salt\nstage         meanof\nrest           2.0b\n"
-                           "WARNING  it may be\nNOTE     it is worth knowing\n");
+    CHECK(shown(true) == "DANGER   it is dangerous\nBEST     day 9\n         or day 10\n"
+                         "WARNING  it may be\n");
+    CHECK(shown(false) == "DANGER   it is dangerous\n\na title\nBEST     day 9\n"
+                          "         or day 10\nNEXT     something else\n"
+                          "              salt\nstage         meanof\nrest           2.0b\n"
+                          "WARNING  it may be\nNOTE     it is worth knowing\n");
     Screen recipe(of(60, true));
     recipe.answer("RECIPE   salt  300 g");
     recipe.paragraph("BRINE", "6 %");

@@ -49,7 +49,7 @@ TEST_CASE("the sheet says the answer first, then what to do, and leaves room to 
     o.question.start = std::chrono::local_days{std::chrono::year{2026} / 12 / 5};
     const inference::Answer answer = output::sample_answer(o, output::sample_ranges());
     const std::string html = output::batch_sheet(answer, {sample_panel()},
-                                                 {"tidemark why ...", "tidemark learn ...", "", ""},
+                                                 {"", "tidemark why ...", "tidemark learn ..."},
                                                  base::Records::built_in());
     CHECK(unbalanced(html).empty());
     std::size_t at = 0; // in this order

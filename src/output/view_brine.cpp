@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: MIT
 /// Lays the sheet out: dangers first, then the recipe, its numbers, the law and the chill.
-#include "output/brine_report.hpp"
+#include "output/view.hpp"
 
 #include "base/quantity.hpp"
 #include "base/show.hpp"
 #include "base/text.hpp"
 #include "output/best_view.hpp"
-#include "output/screen.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
@@ -75,31 +74,22 @@ std::string spoons(double volume) {
     return base::significant(volume / base::to_si(1, "tsp", base::Dimension::volume), 4) + " tsp";
 }
 
-void recipe(Screen& screen, const cure::BrineSheet& s) {
-    std::string heading = dry(s.question.way) && s.question.pieces > 1 ? "A PIECE" : "RECIPE";
+void recipe(Document& doc, const cure::BrineSheet& s) {
+    Block& block =
+        doc.add(Block::Form::amounts,
+                dry(s.question.way) && s.question.pieces > 1 ? "A PIECE" : "RECIPE", "", "recipe");
     for (const cure::Ingredient& i : s.ingredients) {
-        const bool narrow = screen.columns() < 60; // then an amount and its unit stay on one line
-        const std::string mass = base::shown_units() == base::Units::us ? base::on_scales(i.mass)
-                                                                        : base::show_mass(i.mass);
-        std::vector<std::string> more;
+        std::vector<std::string> row{i.name, base::shown_units() == base::Units::us
+                                                 ? base::on_scales(i.mass)
+                                                 : base::show_mass(i.mass)};
         if (i.factor != 1)
-            more.push_back("by the spoon: " +
-                           range(Kind::mass, i.mass / i.factor, i.mass * i.factor));
+            row.push_back("by the spoon: " +
+                          range(Kind::mass, i.mass / i.factor, i.mass * i.factor));
         if (i.spoon)
-            more.push_back("by the spoon, less sure: " + spoons(*i.spoon));
+            row.push_back("by the spoon, less sure: " + spoons(*i.spoon));
         if (i.name == "premix")
-            more.push_back("of " + show_percent(s.question.brine.premix_strength) + " nitrite");
-        std::string text =
-            filled(heading, 9) + (narrow ? filled(i.name, 10) + ' ' + mass
-                                         : filled(i.name, 13) + padded(mass, value_width));
-        for (const std::string& m : more)
-            if (!narrow)
-                text += "  " + m;
-        screen.answer(text);
-        for (const std::string& m : more)
-            if (narrow)
-                screen.answer(std::string(11, ' ') + m);
-        heading.clear();
+            row.push_back("of " + show_percent(s.question.brine.premix_strength) + " nitrite");
+        block.rows.push_back(row);
     }
 }
 
@@ -110,7 +100,7 @@ std::string with_range(const cure::Figure& f) {
 }
 
 /// What comes of the recipe, in two or three lines.
-void outcome(Screen& screen, const cure::BrineSheet& s) {
+void outcome(Document& doc, const cure::BrineSheet& s) {
     const auto text = [&](const char* key) {
         const cure::Figure* f = s.figure(key);
         return f ? with_range(*f) : std::string();
@@ -120,14 +110,14 @@ void outcome(Screen& screen, const cure::BrineSheet& s) {
             const cure::Figure* f = s.figure(key);
             return f ? ", " + shown(f->kind, f->value) : std::string();
         };
-        screen.paragraph("BRINE", text("salt") + " salt" +
-                                      (s.pickle.nitrite > 0 ? ", " + text("nitrite") + " nitrite"
-                                                            : std::string()) +
-                                      ", salometer " + fixed(s.figure("salometer")->value, 1) +
-                                      plain("mass") + plain("volume"));
+        doc.paragraph("BRINE", text("salt") + " salt" +
+                                   (s.pickle.nitrite > 0 ? ", " + text("nitrite") + " nitrite"
+                                                         : std::string()) +
+                                   ", salometer " + fixed(s.figure("salometer")->value, 1) +
+                                   plain("mass") + plain("volume"));
     }
     if (const cure::Figure* f = s.figure("salt_at_balance"); f && !s.question.pump) {
-        screen.paragraph(
+        doc.paragraph(
             "MEAT", with_range(*f) +
                         (dry(s.question.way)
                              ? " salt with all of it in; " + text("salt_on_meat") +
@@ -138,17 +128,16 @@ void outcome(Screen& screen, const cure::BrineSheet& s) {
                              : ""));
     } else if (s.question.pump) {
         const double gain = *s.question.pump;
-        screen.paragraph("MEAT", show_percent(s.pickle.salt * gain / (1 + gain)) +
-                                     " salt at a gain of " + base::significant(100 * gain, 3) +
-                                     " %" +
-                                     (s.meat() > 0 ? ": " + base::show_mass(gain * s.meat()) +
-                                                         " of brine in all, and more to fill the "
-                                                         "needles"
-                                                   : ""));
+        doc.paragraph("MEAT", show_percent(s.pickle.salt * gain / (1 + gain)) +
+                                  " salt at a gain of " + base::significant(100 * gain, 3) + " %" +
+                                  (s.meat() > 0 ? ": " + base::show_mass(gain * s.meat()) +
+                                                      " of brine in all, and more to fill the "
+                                                      "needles"
+                                                : ""));
     }
     if (const cure::Dose* d = s.judged("nitrite")) {
         const std::string off = range(Kind::ppm, d->low, d->high);
-        screen.paragraph(
+        doc.paragraph(
             "LAW", show_ppm(d->value) + (off.empty() ? "" : " (" + off + ')') +
                        " ingoing nitrite, " +
                        limit_in_words(d->limit ? std::optional(d->limit->value) : std::nullopt,
@@ -156,22 +145,15 @@ void outcome(Screen& screen, const cure::BrineSheet& s) {
     }
 }
 
-void next(Screen& screen, const cure::BrineSheet& s, const AskedMeat& meat) {
-    screen.paragraph("NEXT",
-                     meat.measured ? "the day:" : "with the shape and thickness of the meat:");
-    screen.command(next_command(s, meat));
-}
-
-void figures(Screen& screen, const cure::BrineSheet& s) {
+void figures(Document& doc, const cure::BrineSheet& s) {
     bool spoons = false;
     for (const cure::Figure& f : s.figures) {
         spoons = spoons || !range(f.kind, f.low, f.high).empty();
     }
-    screen.line(filled("BRINE", name_width + value_width) +
-                (spoons ? "  if the spoons are off" : ""));
+    doc.line(filled("BRINE", name_width + value_width) + (spoons ? "  if the spoons are off" : ""));
     for (const cure::Figure& f : s.figures) {
-        screen.line(filled(f.name, name_width) + padded(shown(f.kind, f.value), value_width) +
-                    "  " + range(f.kind, f.low, f.high));
+        doc.line(filled(f.name, name_width) + padded(shown(f.kind, f.value), value_width) + "  " +
+                 range(f.kind, f.low, f.high));
     }
 }
 
@@ -188,15 +170,15 @@ std::string method_in_words(const cure::Dose& dose, const cure::BrineQuestion& q
     return "if all went in, " + dose.method;
 }
 
-void law(Screen& screen, const cure::BrineSheet& s) {
+void law(Document& doc, const cure::BrineSheet& s) {
     if (s.doses.empty()) {
         return;
     }
-    screen.line();
-    screen.line(filled("LAW      " + s.question.law + ", " + s.question.product, law_width) +
-                padded("ingoing", 10) + padded("limit", 10));
+    doc.line();
+    doc.line(filled("LAW      " + s.question.law + ", " + s.question.product, law_width) +
+             padded("ingoing", 10) + padded("limit", 10));
     for (const cure::Dose& d : s.doses) {
-        screen.line(
+        doc.line(
             filled((d.judged ? "* " : "  ") + d.substance + ", " + method_in_words(d, s.question),
                    law_width) +
             padded(show_ppm(d.value), 10) +
@@ -204,8 +186,8 @@ void law(Screen& screen, const cure::BrineSheet& s) {
             range(Kind::ppm, d.low, d.high));
     }
     if (s.least) {
-        screen.line(filled("  least nitrite asked for", law_width + 10) +
-                    padded(show_ppm(*s.least), 10));
+        doc.line(filled("  least nitrite asked for", law_width + 10) +
+                 padded(show_ppm(*s.least), 10));
     }
     std::string note = "* the method this cure is judged by; the others for comparison";
     for (const cure::Dose& d : s.doses) {
@@ -220,10 +202,10 @@ void law(Screen& screen, const cure::BrineSheet& s) {
             }
         }
     }
-    screen.paragraph("", note);
+    doc.paragraph("", note);
 }
 
-void chill(Screen& screen, const cure::BrineSheet& s) {
+void chill(Document& doc, const cure::BrineSheet& s) {
     if (!s.cooled) {
         return;
     }
@@ -246,19 +228,17 @@ void chill(Screen& screen, const cure::BrineSheet& s) {
         first += ", with " + base::show_mass(ice - c.mixed.melted) +
                  " of ice left: " + show_percent(s.pickle.salt) + " when that has melted too";
     }
-    if (c.mixed.temperature <= c.limit) {
-        screen.paragraph("CHILL", first);
+    doc.paragraph("CHILL", first);
+    if (c.mixed.temperature <= c.limit)
         return;
-    }
-    screen.paragraph("CHILL", first);
-    screen.paragraph("", "to reach " + limit + " by ice alone takes " +
-                             base::show_mass(c.ice_for_limit) + " in all, and leaves " +
-                             show_percent(c.salt_then) + " salt");
-    screen.paragraph(
-        "", c.ice_in_place ? "or keep the strength: hold back " + base::show_mass(*c.ice_in_place) +
-                                 " of all the water as ice, and heat only the rest"
-                           : "no share of its water as ice cools this brine so far: the rest "
-                             "would not hold the salt");
+    doc.paragraph("", "to reach " + limit + " by ice alone takes " +
+                          base::show_mass(c.ice_for_limit) + " in all, and leaves " +
+                          show_percent(c.salt_then) + " salt");
+    doc.paragraph("", c.ice_in_place
+                          ? "or keep the strength: hold back " + base::show_mass(*c.ice_in_place) +
+                                " of all the water as ice, and heat only the rest"
+                          : "no share of its water as ice cools this brine so far: the rest "
+                            "would not hold the salt");
 }
 
 } // namespace
@@ -309,28 +289,28 @@ std::string next_command(const cure::BrineSheet& s, const AskedMeat& meat) {
            flags + (q.pump ? " --stage \"rest, until cured\"" : "");
 }
 
-std::string brine_report(const cure::BrineSheet& s, const Shown& shown, const AskedMeat& meat) {
-    Screen screen(shown);
-    screen.dangers(s.findings);
+Document view(const cure::BrineSheet& s, const AskedMeat& meat) {
+    Document doc;
+    doc.dangers(s.findings);
+    if (s.exact)
+        recipe(doc, s);
+    outcome(doc, s);
+    if (!s.exact && !s.ingredients.empty())
+        recipe(doc, s);
+    chill(doc, s);
     if (s.exact) {
-        recipe(screen, s);
+        doc.paragraph("NEXT",
+                      meat.measured ? "the day:" : "with the shape and thickness of the meat:");
+        doc.command(next_command(s, meat));
     }
-    outcome(screen, s);
-    if (!s.exact && !s.ingredients.empty()) {
-        recipe(screen, s);
-    }
-    chill(screen, s);
-    if (s.exact) {
-        next(screen, s, meat);
-    }
-    if (shown.more) {
-        screen.line();
-        figures(screen, s);
-        law(screen, s);
-    }
-    screen.line();
-    screen.remarks(s.findings);
-    return screen.text();
+    doc.on = On::more;
+    doc.line();
+    figures(doc, s);
+    law(doc, s);
+    doc.on = On::all;
+    doc.line();
+    doc.remarks(s.findings);
+    return doc;
 }
 
 } // namespace tidemark::output

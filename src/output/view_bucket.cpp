@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: MIT
-#include "output/bucket_report.hpp"
+#include "output/view_parts.hpp"
 
 #include "base/quantity.hpp"
-#include "output/screen.hpp"
 
 #include "output/best_view.hpp"
 #include "output/plan_calendar.hpp"
@@ -24,7 +23,7 @@ std::string window(const cure::PieceOutcome& p) {
            (p.last_good ? show_day(*p.last_good, Rounding::down).substr(4) : "open");
 }
 
-void pieces(Screen& screen, const cure::Outcome& b) {
+void pieces(Document& doc, const cure::Outcome& b) {
     std::vector<std::vector<std::string>> rows;
     for (const cure::PieceOutcome& p : b.pieces) {
         const std::string count = p.piece.pieces > 1 ? std::to_string(p.piece.pieces) + " of " : "";
@@ -34,18 +33,19 @@ void pieces(Screen& screen, const cure::Outcome& b) {
              b.has_nitrite ? fixed(p.core.arrived / ppm, 0) : fixed(p.core.salt / percent, 2)});
     }
     const std::string unit = b.has_nitrite ? "ppm" : "salt %";
-    screen.table({{"On " + show_day(b.at, Rounding::up), "", 35, ""},
-                  {"take out", "", 21, "take out", true},
-                  {"depth", "mm", 8, "depth mm"},
-                  {"mean", "salt %", 8, "mean salt %"},
-                  {"core", unit, 8, "core " + unit}},
-                 rows);
-    screen.line("  depth: core to the nearest wet face" +
-                std::string(b.has_nitrite ? "; core: nitrite that has arrived there" : ""));
+    doc.table("state",
+              {{"On " + show_day(b.at, Rounding::up), "", 35, ""},
+               {"take out", "", 21, "take out", true},
+               {"depth", "mm", 8, "depth mm"},
+               {"mean", "salt %", 8, "mean salt %"},
+               {"core", unit, 8, "core " + unit}},
+              rows);
+    doc.line("  depth: core to the nearest wet face" +
+             std::string(b.has_nitrite ? "; core: nitrite that has arrived there" : ""));
 }
 
 /// When to take out which, the first to come out first, with its chance.
-void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::BestDay>& chances) {
+void order(Document& doc, const cure::Outcome& b, const std::vector<inference::BestDay>& chances) {
     struct Row {
         double time;
         std::string name, when, how_sure;
@@ -79,18 +79,20 @@ void order(Screen& screen, const cure::Outcome& b, const std::vector<inference::
         if (const auto& c = chances[k].as_set; c && !b.question.stages.back().open())
             set += (set.empty() ? "" : ", ") + b.pieces[k].name + ' ' + in_100(c->right);
     if (!set.empty())
-        screen.paragraph("AS SET", set + " right, when all stages are kept as they are.");
+        doc.paragraph("AS SET", set + " right, when all stages are kept as they are.");
     std::string heading = set.empty() ? "TAKE OUT" : "BEST";
     for (const Row& r : rows) {
-        screen.paragraph(heading,
-                         r.name + ": " + r.when + (r.how_sure.empty() ? "" : ": " + r.how_sure));
+        doc.paragraph(heading,
+                      r.name + ": " + r.when + (r.how_sure.empty() ? "" : ": " + r.how_sure),
+                      "best")
+            .moment = r.time;
         heading.clear();
     }
     if (chances.empty())
-        screen.paragraph("", "These days do not include variation between pieces.");
+        doc.paragraph("", "These days do not include variation between pieces.");
 }
 
-void brine(Screen& screen, const cure::Outcome& b) {
+void brine(Document& doc, const cure::Outcome& b) {
     std::vector<Column> columns{{"", "Brine on day", 15, ""}};
     std::vector<std::vector<std::string>> rows{{"  salt %"}};
     if (b.has_nitrite)
@@ -102,59 +104,53 @@ void brine(Screen& screen, const cure::Outcome& b) {
         if (b.has_nitrite)
             rows[1].push_back(fixed(d.brine.nitrite / ppm, 0));
     }
-    screen.table(columns, rows);
+    doc.table("brine", columns, rows);
 }
 
 } // namespace
 
-std::string bucket_report(const inference::Answer& a, const std::string& change_command,
-                          const Shown& shown) {
-    const bool more = shown.more;
+void bucket(Document& doc, const inference::Answer& a, const Advised& advised) {
     const cure::Outcome& b = a.outcome;
-    const Advised advised{a.changes, change_command, change_dates(a)};
-    Screen screen(shown);
-    screen.dangers(b.findings);
-    order(screen, b, a.chances);
-    show_begin(screen, b.question);
+    doc.on = On::page;
+    doc.title(kinds_in_one_brine(b));
+    doc.on = On::all;
+    order(doc, b, a.chances);
+    show_begin(doc, b.question);
     for (const cure::PieceOutcome& p : b.pieces)
         if (!p.never.empty())
-            screen.paragraph("NEVER", p.name + ": " + p.never);
+            doc.paragraph("NEVER", p.name + ": " + p.never);
     if (!a.chances.empty())
-        show_change(screen, inference::least_sure(a.chances), advised,
+        show_change(doc, inference::least_sure(a.chances), advised,
                     "the least sure piece then on ");
-    if (more)
-        show_tried(screen, advised);
-    std::string typical = b.slowest().cured
-                              ? "the last to be cured is " + b.slowest().name + ", on " +
-                                    show_day(*b.slowest().cured, Rounding::up)
-                              : "not all are cured; the slowest is " + b.slowest().name;
-    if (!more && !b.brine.empty()) {
+    doc.on = On::more;
+    show_tried(doc, advised);
+    doc.on = On::all;
+    const std::string typical = b.slowest().cured
+                                    ? "the last to be cured is " + b.slowest().name + ", on " +
+                                          show_day(*b.slowest().cured, Rounding::up)
+                                    : "not all are cured; the slowest is " + b.slowest().name;
+    std::string falls;
+    if (!b.brine.empty()) {
         const cure::BrineState &start = b.brine.front().brine, &end = b.brine.back().brine;
-        typical += "; the brine at " + base::show_temperature(b.question.base.temperature) +
-                   " falls from " + fixed(start.salt / percent, 2) + " to " +
-                   fixed(end.salt / percent, 2) + " % salt by then" +
-                   (b.has_nitrite ? ", from " + fixed(start.nitrite / ppm, 0) + " to " +
-                                        show_ppm(end.nitrite) + " nitrite"
-                                  : std::string());
+        falls = "; the brine at " + base::show_temperature(b.question.base.temperature) +
+                " falls from " + fixed(start.salt / percent, 2) + " to " +
+                fixed(end.salt / percent, 2) + " % salt by then" +
+                (b.has_nitrite ? ", from " + fixed(start.nitrite / ppm, 0) + " to " +
+                                     show_ppm(end.nitrite) + " nitrite"
+                               : std::string());
     }
-    screen.paragraph("TYPICAL", typical + '.');
-    if (more)
-        for (const std::string& words : b.take_out)
-            screen.paragraph("TAKE OUT", words);
-    if (more) {
-        screen.line();
-        pieces(screen, b);
-        screen.line();
-        brine(screen, b);
-    }
+    doc.paragraph("TYPICAL", typical + falls + '.').longer = typical + '.';
+    doc.on = On::more;
+    for (const std::string& words : b.take_out)
+        doc.paragraph("TAKE OUT", words);
+    doc.line();
+    pieces(doc, b);
+    doc.line();
+    brine(doc, b);
+    doc.on = On::all;
     if (b.has_nitrite)
-        screen.paragraph(
-            "LAW", b.ingoing.whole_system
-                       ? show_ppm(*b.ingoing.whole_system) + " ingoing nitrite " + b.ingoing.note +
-                             ", " + limit_in_words(b.ingoing.limit, b.ingoing.law)
-                       : "ingoing nitrite is not known without the weights of meat and brine");
-    screen.remarks(b.findings, more);
-    return screen.text();
+        doc.paragraph("LAW", ingoing_in_words(b.ingoing));
+    doc.remarks(b.findings, kept_back);
 }
 
 } // namespace tidemark::output

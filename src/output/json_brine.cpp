@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Ordered members, the recipe first.
-#include "output/brine_report.hpp"
+#include "output/json.hpp"
 
 #include "output/json_parts.hpp"
 
@@ -84,7 +84,7 @@ Json chill(const cure::Cooled& c) {
 
 } // namespace
 
-std::string brine_json(const cure::BrineSheet& s, const AskedMeat& meat) {
+std::string json(const cure::BrineSheet& s, const AskedMeat& meat) {
     Json recipe = Json::array(), figures = Json::object(), doses = Json::array();
     for (const cure::Ingredient& i : s.ingredients) {
         recipe.push_back({{"name", i.name}, {"mass_kg", i.mass}, {"spoon_factor", i.factor}});
