@@ -238,7 +238,7 @@ void command_learn(const std::vector<std::string>& words) {
         warn_first(answer.findings, shop.warnings);
     });
     if (mistake)
-        answer.findings.warn("mistake", points_to(*mistake, asked.question.base.piece));
+        answer.findings.tell("mistake", points_to(*mistake, asked.question.base.piece));
     if (wrong)
         warn_first(answer.findings, {taken_out(*wrong, file->text, replaces)});
     std::cout << (json ? output::learn_json(answer) : output::learn_report(answer, shown));

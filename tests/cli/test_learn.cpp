@@ -348,7 +348,7 @@ TEST_CASE("a wrong slice is corrected by typing it again, or taken out", "[cli]"
     CHECK(folder.files() == 1); // nothing is left aside
 }
 
-TEST_CASE("a slice that a mistake explains is learnt from with a warning", "[cli]") {
+TEST_CASE("a slice that a mistake explains is learnt from with a note", "[cli]") {
     const Folder folder;
     const std::string loin = learn + "--shape block --thickness 60mm --width 120mm --brine-salt 5% "
                                      "--brine-nitrite 200ppm --cooler 3C --cells 12 --day 5d ";
