@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// tidemark bucket as typed into a shell: the screen, the object, and the words of every refusal.
 /// All scenarios are invented.
+#include "one_line.hpp"
 #include "run.hpp"
 
 #include <catch2/catch.hpp>
