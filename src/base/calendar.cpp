@@ -28,7 +28,7 @@ std::tm broken_down(local_seconds moment) {
 
 } // namespace
 
-local_seconds parse_moment(std::string_view text, const std::string& where) {
+local_seconds parse_moment(std::string_view text, const std::string& where, hours alone) {
     const std::string shown = trim(text);
     const auto fail = [&](const std::string& rule, const std::string& remedy) {
         throw InputError(where, shown, rule, remedy);
@@ -77,6 +77,8 @@ local_seconds parse_moment(std::string_view text, const std::string& where) {
     if (part[3] > 23 || part[4] > 59 || part[5] > 59) {
         fail("there is no such time of day", "write it from 00:00 to 23:59");
     }
+    if (count == 3)
+        return local_days(date) + alone;
     return local_days(date) + hours(part[3]) + minutes(part[4]) + seconds(part[5]);
 }
 

@@ -11,10 +11,14 @@
 namespace tidemark::base {
 
 /// Reads "2026-12-05", "2026-12-05 18:00" or "2026-12-05T18:00", with or without seconds, as local
-/// time [s from the local 1970-01-01]; a date alone is its midnight. Years from 1970 to 2199.
-/// `where` heads the message. Throws InputError for another form, a zone, or a day or hour that
-/// does not exist.
-std::chrono::local_seconds parse_moment(std::string_view text, const std::string& where);
+/// time [s from the local 1970-01-01]; a date alone is `alone` after its midnight. Years from 1970
+/// to 2199. `where` heads the message. Throws InputError for another form, a zone, or a day or hour
+/// that does not exist.
+std::chrono::local_seconds parse_moment(std::string_view text, const std::string& where,
+                                        std::chrono::hours alone = {});
+
+/// The hour that a cook means who gives a day alone: when work begins (common practice, no source).
+constexpr std::chrono::hours working_hour{8};
 
 /// `seconds` [s] after a moment, to the nearest minute. Throws RunError if that is not a number or
 /// not within the years 1000 to 9999.

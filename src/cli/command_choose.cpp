@@ -100,9 +100,9 @@ void command_choose(const std::vector<std::string>& words) {
 
     std::optional<std::chrono::local_seconds> start, ready;
     if (const Given* given = options.find("start"))
-        start = base::parse_moment(given->text, given->where);
+        start = moment_of(*given);
     if (const Given* given = options.find("ready")) {
-        ready = base::parse_moment(given->text, given->where);
+        ready = moment_of(*given);
         question.within = static_cast<double>((*ready - start.value_or(kitchen_now())).count());
         if (*question.within <= 0 && start)
             throw base::InputError(given->where, given->text, "is not after the start",

@@ -9,6 +9,7 @@
 #include "cli/answer.hpp"
 #include "cli/clock.hpp"
 #include "cli/flags.hpp"
+#include "cli/one_piece.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
 #include "cli/question_from_options.hpp"
@@ -180,9 +181,13 @@ output::Lines lines_to_type(const Options& options, const std::string& change) {
     Options asked = options;
     for (const char* of_slice : {"day", "ring", "grey"})
         asked.drop(of_slice);
-    const std::string slice = " --day \"... d\"";
-    if (!options.all("with").empty()) // a slice is of one piece
-        return {change};
+    bool several = false; // a slice is of one piece, which a case file that names them all can tell
+    for (const Given& other : options.all("with")) {
+        if (other.where.starts_with("--"))
+            return {change};
+        several = !options.find("piece");
+    }
+    const std::string slice = std::string(several ? " --piece \"...\"" : "") + " --day \"... d\"";
     return {change, asked_again(asked, "why", {}) + slice + " --grey \"... mm\"",
             asked_again(asked, "learn", {}) +
                 (options.find("notebook") ? "" : " --notebook shop.csv") + slice +
@@ -207,7 +212,11 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     const output::Shown shown = shown_by(options);
     const bool no_screen = in_place_of_screen(options) != nullptr;
     base::Records records = base::Records::built_in();
-    const AskedQuestion asked = question_from_options(options, command, records);
+    // A plan that choose has printed is of the first piece, and says that others are left out.
+    const Options one = command == "bucket" || name == "sheet"
+                            ? options
+                            : of_one_piece(options, records, command == "day");
+    const AskedQuestion asked = question_from_options(one, command, records);
     const Values values(options);
     const Files files(options, asked.question);
     OwnShop shop(options);
@@ -224,7 +233,7 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
             shop.teach(question, records);
             Progress progress(shown.quiet);
             if (command == "day" && (slice_given(options) || options.find("day")))
-                wanted.seen = slice_of(options, question.base, records);
+                wanted.seen = slice_of(one, question.base, records);
             inference::Answer found = inference::answer(question, records, shop.inputs_of(records),
                                                         wanted, std::ref(progress));
             if (files.spread && !found.ranges)

@@ -5,8 +5,10 @@
 #include "base/calendar.hpp"
 #include "base/error.hpp"
 #include "base/file.hpp"
+#include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/flags.hpp"
+#include "cli/one_piece.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
 #include "cli/screen_from_options.hpp"
@@ -17,12 +19,16 @@
 #include "inference/ranges.hpp"
 #include "inference/schedule_range.hpp"
 #include "inference/similar.hpp"
+#include "inference/why.hpp"
 #include "output/json.hpp"
+#include "output/slice_words.hpp"
 
 #include <cmath>
 #include <filesystem>
 #include <functional>
 #include <iostream>
+#include <map>
+#include <optional>
 
 namespace tidemark::cli {
 namespace {
@@ -56,8 +62,7 @@ Batch new_batch(const Options& options, const cure::Outcome& p, const Slice& sli
         base::parse_moment(date->text, date->where);
         batch.date = date->text;
     } else if (const Given* start = options.find("start")) {
-        const auto cut =
-            base::minute_after(base::parse_moment(start->text, start->where), slice.time);
+        const auto cut = base::minute_after(moment_of(*start), slice.time);
         batch.date = base::format_moment(cut, "%Y-%m-%d %H:%M");
     }
     batch.name = text_of(options, "batch");
@@ -71,40 +76,86 @@ Batch new_batch(const Options& options, const cure::Outcome& p, const Slice& sli
     return batch;
 }
 
+/// The flag that tells what a mistake left out, as it would be written.
+std::string told_right(const std::string& cause, const cure::Piece& piece) {
+    if (const auto shut = cause.find("-shut"); shut != std::string::npos) {
+        std::string faces;
+        for (const std::string& face : piece.dimensions.sealed)
+            faces += face + ',';
+        return "--seal " + faces + cause.substr(0, shut);
+    }
+    static const std::map<std::string, std::string> flags{{"thicker", "--thickness"},
+                                                          {"colder", "--cooler"},
+                                                          {"weak-brine", "--brine-salt"},
+                                                          {"little-premix", "--brine-nitrite"},
+                                                          {"fat", "--fat-cap"}};
+    return "the right " + flags.at(cause);
+}
+
+/// What to tell of a slice that a mistake would have made, too.
+std::string points_to(const Pointer& mistake, const cure::Piece& piece) {
+    return "this slice may have taught a wrong speed: " + mistake.text.brief + " is " +
+           (mistake.odds > 100 ? "far" : base::significant(mistake.odds, 1) + " times") +
+           " likelier than slow meat; ask tidemark why, and if so learn it again with " +
+           told_right(mistake.text.name, piece) + " and --replace";
+}
+
+/// What is no longer in the notebook, so that a cook sees whether it was the right one.
+std::string taken_out(const Batch& b, const std::string& file, bool replaced) {
+    std::string which;
+    for (const std::string& part : {b.date, b.name})
+        which += part.empty() ? "" : part + ", ";
+    return file + ':' + std::to_string(b.line) + (replaced ? ": replaced: " : ": taken out: ") +
+           which + "day " + base::day_number(b.slice.time, base::Rounding::nearest) + ", " +
+           output::described(b.slice);
+}
+
 } // namespace
 
 void command_learn(const std::vector<std::string>& words) {
-    const Options options = read_options(words, "learn");
-    if (options.on("help") || options.on("help-all")) {
-        help_learn(options.on("help-all"));
+    const Options given = read_options(words, "learn");
+    if (given.on("help") || given.on("help-all")) {
+        help_learn(given.on("help-all"));
         return;
     }
+    base::Records records = base::Records::built_in();
+    const Options options = of_one_piece(given, records);
     const output::Shown shown = shown_by(options);
     const Given* file = options.find("notebook");
     if (!file) {
         throw InputError("--notebook", "", "is missing", "name a file to keep your slices in");
     }
     const bool adds = slice_given(options) || options.find("day");
+    const bool undoes = options.on("undo"), replaces = options.on("replace");
+    if (undoes && (adds || replaces))
+        throw InputError("--undo", "", "takes the last line out, and adds none",
+                         "give it without a slice; --replace corrects a slice");
+    if (replaces && !adds)
+        throw InputError("--replace", "", "puts a slice in place of an earlier one",
+                         "give its case, --day and what the slice showed");
     const bool json = options.on("json");
     Slice slice;
+    if (adds || undoes) {
+        if (file->text == base::standard_stream)
+            throw InputError(file->where, file->text,
+                             adds ? "is added to, which no stream can be"
+                                  : "is written anew, which no stream can be",
+                             "name a file");
+    }
     if (adds) {
         slice = slice_from_options(options);
-        if (file->text == base::standard_stream)
-            throw InputError(file->where, file->text, "is added to, which no stream can be",
-                             "name a file");
         base::check_writable(file->text, file->where);
     }
     std::error_code ignored;
     Notebook book;
-    if (!adds || std::filesystem::exists(file->text, ignored)) {
+    if (!adds || replaces || std::filesystem::exists(file->text, ignored)) {
         book = read_notebook(file->text, file->where);
     }
     output::LearnAnswer answer;
     answer.notebook = file->text;
-    answer.added = adds;
+    answer.added = adds && !replaces;
 
     // The case is the one told; without one, that of the last batch.
-    base::Records records = base::Records::built_in();
     Options told = options;
     if (!adds && !options.find("thickness") && !options.find("outline")) {
         if (book.batches.empty()) {
@@ -114,12 +165,22 @@ void command_learn(const std::vector<std::string>& words) {
         const Batch& last = book.batches.back();
         told = options_of(last.command, file->text + ':' + std::to_string(last.line));
     }
+    std::optional<Batch> wrong; // to be taken out, and not learnt from
+    if (undoes) {
+        if (book.batches.empty())
+            throw InputError(file->where, file->text, "holds no batch, so none can be taken out",
+                             "leave out --undo");
+        wrong = book.batches.back();
+        replace(file->text, file->where, *wrong);
+        book = read_notebook(file->text, file->where);
+    }
     const AskedQuestion asked = question_of(told, records);
     answer.findings = cure::judged(asked.question, records);
     warn_first(answer.findings, asked.warnings);
     warn_first(answer.findings, book.warnings);
     answer.findings.caution("colour tells nothing of safety: whether a piece is fit to eat, grey "
                             "or pink, is for your local code and its cooking to decide");
+    std::optional<Pointer> mistake;
     with_dangers(answer.findings, "learn", json, [&] {
         Progress progress(shown.quiet);
         const cure::Outcome p = cure::run(asked.question, records, std::ref(progress));
@@ -139,15 +200,29 @@ void command_learn(const std::vector<std::string>& words) {
             return cured(learnt_inputs(inputs, shop.learnt, whose));
         };
         progress(0.6, "slices");
+        std::optional<Batch> batch;
+        if (adds) {
+            batch = new_batch(options, p, slice);
+            batch->slice = slice;
+        }
+        if (replaces) {
+            wrong = earlier(book, *batch, "--replace");
+            std::erase_if(book.batches, [&](const Batch& b) { return b.line == wrong->line; });
+        }
         Teacher teacher(p, records);
         Shop shop = teacher.shop(book.batches, file->text);
         answer.by_shop = pull(shop);
-        if (adds) {
-            Batch batch = new_batch(options, p, slice);
-            batch.slice = slice;
-            batch.half = finite(answer.by_shop.half);
-            batch.late = finite(answer.by_shop.late);
-            append(file->text, file->where, batch);
+        if (batch) {
+            batch->half = finite(answer.by_shop.half);
+            batch->late = finite(answer.by_shop.late);
+            if (wrong)
+                replace(file->text, file->where, *wrong, &*batch);
+            else
+                append(file->text, file->where, *batch);
+            constexpr int draws = 256;
+            const Inputs before = learnt_inputs(inputs, shop.learnt);
+            if (!slice.through)
+                mistake = Inquiry(p, records, slice.time, draws, {}, &before).mistake(slice);
             book = read_notebook(file->text, file->where);
             progress(0.8, "slices");
             shop = teacher.shop(book.batches, file->text);
@@ -162,6 +237,10 @@ void command_learn(const std::vector<std::string>& words) {
         answer.learnt = shop.learnt;
         warn_first(answer.findings, shop.warnings);
     });
+    if (mistake)
+        answer.findings.tell("mistake", points_to(*mistake, asked.question.base.piece));
+    if (wrong)
+        warn_first(answer.findings, {taken_out(*wrong, file->text, replaces)});
     std::cout << (json ? output::json(answer) : output::screen(output::view(answer), shown));
     std::cout.flush();
 }

@@ -6,6 +6,7 @@
 #include "base/text.hpp"
 #include "cli/answer.hpp"
 #include "cli/flags.hpp"
+#include "cli/one_piece.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
 #include "cli/screen_from_options.hpp"
@@ -40,15 +41,16 @@ void help_why(bool all) {
 } // namespace
 
 void command_why(const std::vector<std::string>& words) {
-    const Options options = read_options(words, "why");
-    if (options.on("help") || options.on("help-all")) {
-        help_why(options.on("help-all"));
+    const Options given = read_options(words, "why");
+    if (given.on("help") || given.on("help-all")) {
+        help_why(given.on("help-all"));
         return;
     }
-    const output::Shown shown = shown_by(options);
-    const bool no_screen = in_place_of_screen(options) != nullptr;
+    const output::Shown shown = shown_by(given);
+    const bool no_screen = in_place_of_screen(given) != nullptr;
     base::Records records = base::Records::built_in();
-    inference::Slice slice = slice_from_options(options);
+    inference::Slice slice = slice_from_options(given);
+    const Options options = of_one_piece(given, records);
     const AskedQuestion asked = question_of(options, records);
     const Given* figure = options.find("figure");
     if (figure) {

@@ -8,6 +8,7 @@
 #include "cli/stages.hpp"
 #include "cli/values.hpp"
 #include "cure/without.hpp"
+#include "inference/bucket_chance.hpp"
 #include "materials/limits.hpp"
 
 #include <boost/algorithm/string.hpp>
@@ -156,6 +157,16 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
     const bool hung = seal && seal->text == "none" && seal->where.starts_with("--");
     for (const Given& file : bucket ? options.all("with") : std::vector<Given>())
         question.others.push_back(other_piece(file, hung, records, out.warnings));
+    const auto share = Values(options).get("share");
+    if (share && bucket)
+        throw base::InputError(options.find("share")->where, options.find("share")->text,
+                               "is of one piece, and the pieces of a bucket have all of it",
+                               "leave it out");
+    if (share) {
+        question = inference::in_share(std::move(question), *share);
+        out.warnings.push_back("this piece has " + base::significant(100 * *share, 3) +
+                               " % of the brine told, its share by weight, as if it lay alone");
+    }
     if (!bucket)
         tell_left_out(options, out.warnings);
     if (bucket)
@@ -167,12 +178,12 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
     question.without = without_from_options(options);
     question.container = Values(options).get("container");
     if (const Given* start = options.find("start"))
-        question.start = base::parse_moment(start->text, start->where);
+        question.start = moment_of(*start);
     if (const Given* ready = options.find("ready")) {
         if (question.start)
             throw base::InputError(ready->where, ready->text, "does not go with --start",
                                    "keep one of the two: the other follows from it");
-        question.ready = base::parse_moment(ready->text, ready->where);
+        question.ready = moment_of(*ready);
     }
     return out;
 }

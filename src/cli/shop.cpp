@@ -78,10 +78,6 @@ std::string command_of(const Options& options) {
 }
 
 AskedQuestion question_of(const Options& options, base::Records& records) {
-    if (const auto others = options.all("with"); !others.empty())
-        throw base::InputError(others.front().where, others.front().text,
-                               "is for tidemark bucket, and a slice is of one piece",
-                               "ask of that piece alone, in its share of the brine");
     AskedQuestion asked =
         question_from_options(options, asks_schedule(options) ? "plan" : "day", records);
     cure::Question& q = asked.question;

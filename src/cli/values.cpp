@@ -34,6 +34,8 @@ constexpr Range ranges[] = {
     {"length", length, "2 mm", "3 m", slip},
     {"weight", mass, "5 g", "200 kg", "give the weight of one piece"},
     {"pieces", number, "1", "10000", "give a whole number of pieces"},
+    {"piece", number, "1", "10000", "give the number that tidemark bucket gives the piece"},
+    {"share", fraction, "0.01 %", "100 %", "give the piece's weight over that of all in the brine"},
     {"fat-cap", length, "0 mm", "200 mm", slip},
     {"bones", number, "0", "40", "give a whole number of bones in the section"},
     {"bone-diameter", length, "1 mm", "200 mm", slip},
@@ -113,6 +115,10 @@ std::optional<double> Values::get(const char* flag) const {
     const double value = base::parse(given->text, range.dimension, given->where);
     check(*given, value, range.dimension, range.low, range.high, range.remedy);
     return value;
+}
+
+std::chrono::local_seconds moment_of(const Given& given) {
+    return base::parse_moment(given.text, given.where, base::working_hour);
 }
 
 void Values::check_all() const {

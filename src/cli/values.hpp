@@ -2,15 +2,20 @@
 /// Numbers, amounts and names out of the options, each within what a kitchen can see.
 #pragma once
 
+#include "base/calendar.hpp"
 #include "base/quantity.hpp"
 #include "base/record.hpp"
 #include "cli/options.hpp"
 
+#include <chrono>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace tidemark::cli {
+
+/// A moment of work: a date alone is its base::working_hour. Throws InputError.
+std::chrono::local_seconds moment_of(const Given& given);
 
 /// Throws InputError unless low <= value <= high, the limits being written as a cook would.
 void check(const Given& given, double value, base::Dimension dimension, const char* low,

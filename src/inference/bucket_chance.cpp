@@ -54,6 +54,16 @@ cure::Question until_out(cure::Question q, const std::vector<cure::StageResult>&
 
 } // namespace
 
+cure::Question in_share(cure::Question q, double share) {
+    q.base.brine = part_of(q.base.brine, share);
+    for (cure::Stage& s : q.stages) {
+        s.water *= share;
+        if (s.brine)
+            s.brine = part_of(*s.brine, share);
+    }
+    return q;
+}
+
 cure::Question alone(const cure::Outcome& o, std::size_t piece, const cure::Question& as) {
     cure::Question q = as;
     if (q.others.empty())
@@ -64,16 +74,8 @@ cure::Question alone(const cure::Outcome& o, std::size_t piece, const cure::Ques
     q.base.piece.pieces = 1;
     q.base.piece.out.reset();
     q.base.at.reset();
-    if (const double meat = o.solved->c.meat; meat > 0) {
-        const double share = kind.setup().weight / meat;
-        q.base.brine = part_of(q.base.brine, share);
-        for (cure::Stage& s : q.stages) {
-            s.water *= share;
-            if (s.brine)
-                s.brine = part_of(*s.brine, share);
-        }
-    }
-    return q;
+    const double meat = o.solved->c.meat;
+    return meat > 0 ? in_share(std::move(q), kind.setup().weight / meat) : q;
 }
 
 std::vector<BestDay> bucket_chances(const cure::Outcome& o, const base::Records& records,

@@ -16,6 +16,10 @@ namespace tidemark::inference {
 /// Different pieces for which chances are worked out; each costs about what a day costs.
 constexpr std::size_t most_bucket_kinds = 12;
 
+/// The question with a share in (0, 1] of every bath: of the brines as they were described, and of
+/// the water of soaks.
+cure::Question in_share(cure::Question question, double share);
+
 /// A piece of the bucket alone, in its share of every bath of `question`, the bucket's own or one
 /// with other brines; `piece` counts as in its outcome. A question of one piece stays what it is.
 cure::Question alone(const cure::Outcome& bucket, std::size_t piece,

@@ -80,14 +80,16 @@ void tell_changed(Notebook& book, const std::string& file, const std::vector<int
 /// A file held for this process alone, or for readers only, until it is closed.
 class Held {
 public:
-    Held(const std::string& path, int how, int lock)
-        : path_(path), file_(open(path.c_str(), how, 0666)) {
-        if (file_ < 0 || flock(file_, lock) != 0) {
-            const std::string why = std::error_code(errno, std::generic_category()).message();
-            if (file_ >= 0)
-                close(file_);
-            throw base::RunError(path + ": cannot be opened: " + why);
-        }
+    Held(const std::string& path, int how, int lock) : path_(path) {
+        do {
+            file_ = open(path.c_str(), how, 0666);
+            if (file_ < 0 || flock(file_, lock) != 0) {
+                const std::string why = std::error_code(errno, std::generic_category()).message();
+                if (file_ >= 0)
+                    close(file_);
+                throw base::RunError(path + ": cannot be opened: " + why);
+            }
+        } while (gave_way());
     }
     ~Held() { close(file_); }
     Held(const Held&) = delete;
@@ -106,9 +108,42 @@ public:
     }
 
 private:
+    /// While this waited another one may have been renamed to its place; then it is let go.
+    bool gave_way() const {
+        struct stat mine {
+        }, there{};
+        if (fstat(file_, &mine) != 0 || stat(path_.c_str(), &there) != 0 ||
+            (mine.st_ino == there.st_ino && mine.st_dev == there.st_dev))
+            return false;
+        close(file_);
+        return true;
+    }
+
     std::string path_;
-    int file_;
+    int file_ = -1;
 };
+
+void check_name(const Batch& batch) {
+    if (is_formula(batch.name)) {
+        throw InputError("--batch", batch.name, "begins as a formula of a spreadsheet does",
+                         "begin it with a letter or a digit");
+    }
+}
+
+/// Where line `number` of a text begins, and where the next one does; equal if it has none.
+std::pair<std::size_t, std::size_t> place_of(const std::string& text, int number) {
+    std::size_t from = 0, to = 0;
+    for (int k = 0; k < number && to < text.size(); ++k) {
+        from = to;
+        to = text.find_first_of("\r\n", from);
+        to = to == std::string::npos ? text.size() : to + (text.substr(to, 2) == "\r\n" ? 2 : 1);
+    }
+    return {from, to};
+}
+
+bool same(const Batch& a, const Batch& b) {
+    return a.date == b.date && a.name == b.name && a.slice == b.slice && a.command == b.command;
+}
 
 } // namespace
 
@@ -158,10 +193,7 @@ Notebook read_notebook(const std::string& path, const std::string& where) {
 }
 
 void append(const std::string& path, const std::string& where, const Batch& batch) {
-    if (is_formula(batch.name)) {
-        throw InputError("--batch", batch.name, "begins as a formula of a spreadsheet does",
-                         "begin it with a letter or a digit");
-    }
+    check_name(batch);
     base::check_writable(path, where);
     const Held held(path, O_RDWR | O_APPEND | O_CREAT | O_CLOEXEC, LOCK_EX);
     const std::string bytes = base::read_bytes(path, where, longest_notebook);
@@ -188,6 +220,49 @@ void append(const std::string& path, const std::string& where, const Batch& batc
     } else {
         held.write((text.ends_with('\n') ? "" : "\n") + line, bytes.size());
     }
+}
+
+const Batch& earlier(const Notebook& book, const Batch& again, const std::string& where) {
+    std::vector<const Batch*> found, of_case;
+    for (const Batch& b : book.batches) {
+        const bool dated = !b.date.empty() && !again.date.empty();
+        if (b.muscle != again.muscle || b.slice.time != again.slice.time || b.name != again.name ||
+            (dated && b.date != again.date))
+            continue;
+        found.push_back(&b);
+        if (b.command == again.command)
+            of_case.push_back(&b);
+    }
+    if (found.empty())
+        throw InputError(where, "", "no line of the notebook is of this muscle, day and name",
+                         "give them as in the line that is wrong; --undo takes out the last line");
+    if (found.size() > 1)
+        found.swap(of_case);
+    if (found.size() != 1)
+        throw InputError(where, "",
+                         "more than one line of the notebook is of this muscle, day and name",
+                         "give the --date of the one that is wrong, or take it out by hand");
+    return *found.front();
+}
+
+void replace(const std::string& path, const std::string& where, const Batch& old,
+             const Batch* instead) {
+    if (instead)
+        check_name(*instead);
+    base::check_writable(path, where);
+    const Held held(path, O_RDWR | O_CLOEXEC, LOCK_EX);
+    std::string bytes = base::read_bytes(path, where, longest_notebook);
+    const std::size_t head = bytes.size() - without_bom(bytes).size();
+    std::string text = bytes.substr(head);
+    const Notebook book = notebook_from_text(text, path);
+    const auto there = std::ranges::find(book.batches, old.line, &Batch::line);
+    if (there == book.batches.end() || !same(*there, old))
+        throw InputError(where, path + ':' + std::to_string(old.line),
+                         "is no longer the line that was read", "ask again");
+    const Layout layout = Layout::of(lines_of(text).front(), path + ":1");
+    const auto [from, to] = place_of(text, old.line);
+    text.replace(from, to - from, instead ? line_of(*instead, layout, where) : "");
+    base::write_file(path, bytes.substr(0, head) + text);
 }
 
 } // namespace tidemark::inference

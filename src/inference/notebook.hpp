@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: MIT
 /// A shop's notebook: every batch that was sliced, one line each, in a plain table (RFC 4180) that
-/// a spreadsheet opens. Lines are only ever added. Each ends in a check of what it says, so that
-/// one that was cut short or changed is known and passed over. POSIX only; to be looked at in a
-/// spreadsheet, not saved from there.
+/// a spreadsheet opens. Lines are added, and taken out only where that is asked for. Each ends in a
+/// check of what it says, so that one that was cut short or changed is known and passed over. POSIX
+/// only; to be looked at in a spreadsheet, not saved from there.
 #pragma once
 
 #include "inference/slice.hpp"
@@ -45,5 +45,17 @@ Notebook read_notebook(const std::string& path, const std::string& where);
 /// notebook or cannot be written; base::RunError if the write fails half way: the torn line is then
 /// passed over by the next reader.
 void append(const std::string& path, const std::string& where, const Batch& batch);
+
+/// The batch that `again` corrects: of the same muscle, day and name, and of the same date where
+/// both have one; of several, the one of the same case. Throws base::InputError, headed by `where`,
+/// if there is none, or more than one.
+const Batch& earlier(const Notebook& book, const Batch& again, const std::string& where);
+
+/// Takes the line of `old` out, or puts `instead` in its place; the other lines stay as they are.
+/// The file is written aside and renamed, and another writer waited for. Throws base::InputError as
+/// append(), or if the line is no longer as it was read; base::RunError if it cannot be written,
+/// and then nothing is changed.
+void replace(const std::string& path, const std::string& where, const Batch& old,
+             const Batch* instead = nullptr);
 
 } // namespace tidemark::inference

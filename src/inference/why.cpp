@@ -111,6 +111,25 @@ std::vector<double> Inquiry::probabilities(const Slice& seen) const {
     return p;
 }
 
+std::optional<Pointer> Inquiry::mistake(const Slice& given) const {
+    const Slice seen = with_errors(given, set_);
+    if (seen.through)
+        return {};
+    double meat = 0; // as told, or with what varies from one piece of meat to the next
+    std::optional<Pointer> most;
+    for (const Suspect& s : suspects()) {
+        const double p = s.prior * likelihood(s, seen, draws_).mean();
+        if (s.text.name == "as-told" || s.text.name == "fast-loss" || s.text.name == "dark-meat")
+            meat += p;
+        else if (!most || p > most->odds)
+            most = Pointer{s.text, p};
+    }
+    if (!most || most->odds < set_.find("uncertainty.mistake")->si() * meat)
+        return {};
+    most->odds /= meat;
+    return most;
+}
+
 /// By slices made up of its draws that do not judge them, of those with grey in them; where hardly
 /// any has, that is odd already.
 double Inquiry::fit(const Suspect& s, const Slice& seen) const {

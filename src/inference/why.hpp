@@ -65,6 +65,12 @@ struct Why {
     std::vector<base::Record> parameters; ///< of this judgement
 };
 
+/// A mistake in what was told that a slice points to in place of slow meat.
+struct Pointer {
+    CauseText text;
+    double odds = 0; ///< of it against all as told, or meat that is slow of its own [1]
+};
+
 constexpr double too_long = 3; ///< times the days a piece had [1]
 constexpr double fits_from =
     0.05; ///< a cause whose slices are this odd less often does not fit [1]
@@ -82,6 +88,9 @@ public:
     std::vector<double> probabilities(const Slice& seen) const;
     /// Probability of each remedy by the causes alone [1]; quick.
     std::array<double, remedy_count> remedies(const Slice& seen) const;
+    /// The most probable mistake, where it is uncertainty.mistake times as probable as that the
+    /// meat itself was slow; never of a slice pink through. Quick.
+    std::optional<Pointer> mistake(const Slice& seen) const;
     /// All of it; `confidence` of Still::best's window [1].
     Why explain(const Slice& seen, double confidence = 0.9) const;
     /// What explain() says of the days alone.

@@ -113,13 +113,36 @@ std::optional<double> advised_end(const inference::Answer& a, std::size_t stage)
     return a.chance->best.best->time;
 }
 
-/// When the last piece of a bucket without an end comes out [s].
-std::optional<double> last_out(const inference::Answer& a) {
+/// The end of a piece's own in a bucket whose last stage has no length [s]: the day advised for it;
+/// none where the schedule's is as good, or where it goes by its `out`.
+std::optional<double> own_end(const inference::Answer& a, std::size_t piece) {
+    const cure::Stage& last = a.outcome.question.stages.back();
+    if (piece >= a.chances.size() || last.duration || a.outcome.pieces[piece].piece.out)
+        return {};
+    const inference::BestDay& b = a.chances[piece];
+    const bool better =
+        last.open() || (last.doses() && b.likely() && b.as_set && b.as_set->right < b.confidence);
+    return better && b.best ? std::optional(b.best->time) : std::nullopt;
+}
+
+/// Whether the pieces of a bucket come out one by one.
+bool apart(const inference::Answer& a) {
+    bool some = a.outcome.question.stages.back().open();
+    for (std::size_t k = 0; k < a.chances.size(); ++k)
+        some = some || own_end(a, k);
+    return some;
+}
+
+/// When the last piece of a bucket whose pieces come out one by one does [s]; `planned`: the end of
+/// those that have none of their own.
+std::optional<double> last_out(const inference::Answer& a, double planned) {
     std::optional<double> last;
-    for (const inference::BestDay& b : a.chances)
-        if (b.best && a.outcome.question.stages.back().open())
-            last = std::max(last.value_or(0), b.best->time);
-    return last;
+    for (std::size_t k = 0; k < a.chances.size(); ++k) {
+        const bool waits = a.outcome.question.stages.back().open() || a.outcome.pieces[k].piece.out;
+        if (const auto own = own_end(a, k); own || !waits)
+            last = std::max(last.value_or(0), own.value_or(planned));
+    }
+    return apart(a) ? last : std::nullopt;
 }
 
 /// Turning by hand in a stage [from begin to end, s], as one entry: a bag, or a piece that lies.
@@ -207,20 +230,23 @@ std::string needles_recipe(const cure::Outcome& o) {
 void take_out(const inference::Answer& a, std::vector<CalendarEntry>& list) {
     for (std::size_t k = 0; k < a.outcome.pieces.size(); ++k) {
         const cure::PieceOutcome& p = a.outcome.pieces[k];
-        const bool drawn = k < a.chances.size() && a.chances[k].best;
-        const std::optional<double> t = p.piece.out ? p.piece.out
-                                        : drawn     ? a.chances[k].best->time
-                                                    : p.cured;
         const bool open = a.outcome.question.stages.back().open();
-        if (t && (open || p.piece.out))
-            list.push_back(
-                {whole_hours(*t, Rounding::up), 0, "Take out " + p.name, "", true,
-                 "piece " + std::to_string(k + 1), "",
-                 (drawn ? in_100(p.piece.out && a.chances[k].as_set ? a.chances[k].as_set->right
-                                                                    : a.chances[k].best->right) +
-                              " pieces like this are then right. "
-                        : std::string()) +
-                     after});
+        const std::optional<double> own = own_end(a, k);
+        const std::optional<double> t = p.piece.out ? p.piece.out
+                                        : own       ? own
+                                        : open      ? p.cured
+                                                    : std::optional(p.stages.back().to);
+        if (!t || (!apart(a) && !p.piece.out))
+            continue;
+        const bool drawn = k < a.chances.size() && a.chances[k].best;
+        const bool set = drawn && a.chances[k].as_set && !own;
+        list.push_back(
+            {whole_hours(*t, Rounding::up), 0, "Take out " + p.name, "", true,
+             "piece " + std::to_string(k + 1), "",
+             (drawn ? in_100(set ? a.chances[k].as_set->right : a.chances[k].best->right) +
+                          " pieces like this are then right. "
+                    : std::string()) +
+                 after});
     }
 }
 
@@ -245,7 +271,9 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
         const cure::StageResult& s = p.stages[k];
         double end = begin + s.to - s.from;
         if (!s.stage.duration) {
-            const auto advised = several ? last_out(a) : advised_end(a, k);
+            const auto advised = !several                   ? advised_end(a, k)
+                                 : k + 1 == p.stages.size() ? last_out(a, end)
+                                                            : std::nullopt;
             moved = moved || advised;
             end = begin + std::max(hour, whole_hours(advised.value_or(end) - begin, Rounding::up));
         }
@@ -270,7 +298,7 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
     const bool endless = r.question.stages.back().open();
     if (several)
         take_out(a, list);
-    if (!several || !endless) {
+    if (!several || !apart(a)) {
         const std::string salt =
             moved ? ""
                   : "Mean salt " + show_percent(p.stages.back().end.mean_salt) + " by the model. ";

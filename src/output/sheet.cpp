@@ -197,10 +197,11 @@ void still_grey(HtmlPage& sheet, const inference::Answer& a, const Lines& lines)
     if (a.ranges)
         text += "Cured to the core: " + day_range(a.ranges->pull) + ". ";
     sheet.open("Still grey in the middle?");
-    if (lines.why.empty()) {
-        text += "Ask of one piece at a time, by tidemark why with the file of that piece and its "
-                "share of the brine";
-        const cure::Outcome& o = a.outcome;
+    if (const cure::Outcome& o = a.outcome; o.pieces.size() > 1) {
+        text += lines.why.empty() ? "Ask of one piece at a time, by tidemark why with the file of "
+                                    "that piece and its share of the brine"
+                                  : "Ask of one piece at a time, by its number (--piece), which "
+                                    "takes it in its share of the brine";
         const double brine = o.first().stages.front().bath_start.mass;
         std::string shares;
         if (o.meat > 0 && std::isfinite(brine) && brine > 0)
@@ -208,6 +209,7 @@ void still_grey(HtmlPage& sheet, const inference::Answer& a, const Lines& lines)
                 shares += (shares.empty() ? ": " : ", ") +
                           base::show_mass(brine * p.weight / o.meat) + " for " + p.name;
         sheet.p(text + shares + ".");
+        text.clear();
     }
     sheet.line_to_type(text + "It tells the day from which they are cured, and why:", lines.why)
         .close();

@@ -83,10 +83,10 @@ void choice(Document& doc, const cure::Choice& c, const inference::Ways& ways, c
                 ". These days do not include variation between pieces.";
     }
     if (w.ready && start)
-        text += " Begun at the start given it is ready " +
+        text += " Begun " + base::show_moment(*start) + " it is ready " +
                 base::show_moment(base::minute_after(*start, *w.ready)) + ".";
     else if (w.ready && ready_by)
-        text += " To be ready on the date begin by " +
+        text += " To be ready " + base::show_moment(*ready_by) + " begin by " +
                 base::show_moment(base::minute_after(*ready_by, -*w.ready)) + ".";
     doc.paragraph("CHOICE", text).moment = moment;
     doc.command(lines.plan);

@@ -88,6 +88,14 @@ TEST_CASE("what is no date is refused with the way to write it", "[base]") {
     }
 }
 
+TEST_CASE("a date alone is the hour that is asked for, and a date with an hour is not moved",
+          "[base]") {
+    CHECK(parse_moment("2026-12-05", "") == parse_moment("2026-12-05 00:00", ""));
+    CHECK(parse_moment("2026-12-05", "", working_hour) == parse_moment("2026-12-05 08:00", ""));
+    CHECK(parse_moment("2026-12-05 00:00", "", working_hour) ==
+          parse_moment("2026-12-05 00:00", ""));
+}
+
 TEST_CASE("days and hours that do not exist are refused by name", "[base]") {
     REFUSED("2026-13-05", "--start: 2026-13-05: there is no month 13; write year-month-day");
     REFUSED("2026-00-05", "--start: 2026-00-05: there is no month 0; write year-month-day");

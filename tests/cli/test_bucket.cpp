@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// tidemark bucket as typed into a shell: the screen, the object, and the words of every refusal.
 /// All scenarios are invented.
+#include "one_line.hpp"
 #include "run.hpp"
 
 #include <catch2/catch.hpp>
@@ -221,6 +222,37 @@ TEST_CASE("a piece taken out before the others keeps what it has, and the brine 
     refused(folder, "bucket --case a.ini --out '2 d'",
             "--out: 2 d: is for one piece among several, and this is alone; end the stage then: "
             "tidemark plan --stage \"brine, 5 d\"");
+}
+
+TEST_CASE("in a last stage without a length each piece of a bucket has its own end", "[cli]") {
+    const Folder folder;
+    folder.write("thin.ini", "muscle = beef-round\nshape = block\nthickness = 35 mm\n"
+                             "width = 90 mm\nweight = 700 g\n");
+    const std::string bucket = "bucket --shape block --thickness 65mm --width 110mm --weight 2kg "
+                               "--brine-salt 4.5% --brine-nitrite 300ppm --brine 8L --cooler 3C "
+                               "--with thin.ini --start 2026-12-05 --stage 'brine, 2 d' " +
+                               few;
+    const auto entries = [&](const std::string& stage) { return joined(folder, bucket + stage); };
+    const std::string waits = "--stage 'brine, at 2 C, until cured'";
+    // As BEST has them: the thin one on day 4, the thick one on day 15.
+    CHECK_THAT(entries(waits),
+               Contains("BEST piece 2 (beef round, 35 mm): day 4:") &&
+                   Contains("piece 1 (pork loin, 65 mm): day 15:") &&
+                   Contains("Wed 9 Dec 2026 08:00 Take out piece 2 (beef round, 35 mm)") &&
+                   Contains("Sun 20 Dec 2026 08:00 Take out piece 1 (pork loin, 65 mm)") &&
+                   !Contains("Take it out of the brine"));
+    // A length is the cook's, for all that he has not set another time for.
+    CHECK_THAT(entries("--stage 'brine, at 2 C, 12 d'"),
+               Contains("Sat 19 Dec 2026 08:00 Take it out of the brine") &&
+                   !Contains("Take out piece"));
+    folder.write("thin.ini", contents(folder / "thin.ini") + "out = 3 d\n");
+    CHECK_THAT(entries(waits), Contains("Tue 8 Dec 2026 08:00 Take out piece 2") &&
+                                   Contains("Sun 20 Dec 2026 08:00 Take out piece 1"));
+    // To be ready, the last of them counts.
+    CHECK_THAT(joined(folder, std::string(bucket).replace(bucket.find("--start 2026-12-05"), 18,
+                                                          "--ready 2026-12-20") +
+                                  waits),
+               Contains("BEGIN on Sat 5 Dec 2026 08:00"));
 }
 
 } // namespace test_bucket

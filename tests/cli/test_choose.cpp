@@ -93,10 +93,10 @@ TEST_CASE("the reason names the date: ready then, or to be begun by then", "[cli
     };
     const Ran begun = folder.run(rough + "--start 2026-12-01");
     CHECK(begun.code == 0);
-    CHECK_THAT(flat(begun.out), Contains("Begun at the start given it is ready "));
+    CHECK_THAT(flat(begun.out), Contains("Begun Tue 1 Dec 2026 08:00 it is ready "));
     const Ran ready = folder.run(rough + "--ready 2026-12-24");
     CHECK(ready.code == 0);
-    CHECK_THAT(flat(ready.out), Contains("To be ready on the date begin by "));
+    CHECK_THAT(flat(ready.out), Contains("To be ready Thu 24 Dec 2026 08:00 begin by "));
 }
 
 TEST_CASE("the plan printed is one that plan takes, with the case file of the choice", "[cli]") {

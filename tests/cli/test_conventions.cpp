@@ -3,6 +3,7 @@
 /// terminal's width, standing defaults, tables that a spreadsheet opens.
 #include "commands.hpp"
 #include "json.hpp"
+#include "one_line.hpp"
 #include "run.hpp"
 
 #include "base/quantity.hpp"
@@ -124,6 +125,35 @@ TEST_CASE("standard input is - wherever a file is read", "[cli]") {
     CHECK_THAT(folder.run("day --case -", "", " </dev/zero").err, Contains("is larger than 16 kB"));
     refused(folder, "learn --notebook - --day 3d --ring 9mm --case a.ini",
             "--notebook: -: is added to, which no stream can be; name a file");
+}
+
+TEST_CASE("a date without an hour is eight in the morning, in every command, and is shown so",
+          "[cli]") {
+    const Folder folder;
+    folder.write("a.ini", ini + "weight = 1 kg\n");
+    folder.write("b.ini", "thickness = 30 mm\nweight = 1 kg\n");
+    const std::string few = " --draws 256 --cells 8";
+    for (const std::string command :
+         {"day --case a.ini", "plan --case a.ini --stage 'brine, 3 d'",
+          "bucket --case a.ini --with b.ini", "choose --case a.ini --without needles"}) {
+        CAPTURE(command);
+        CHECK_THAT(joined(folder, command + " --start 2026-12-05" + few),
+                   Contains("Sat 5 Dec 2026 08:00"));
+        CHECK_THAT(joined(folder, command + " --ready 2026-12-19" + few),
+                   Contains("Sat 19 Dec 2026 08:00"));
+    }
+    REQUIRE(folder.run("sheet --case a.ini --start 2026-12-05 --sheet a.html" + few).code == 0);
+    CHECK_THAT(contents(folder / "a.html"), Contains("Sat 5 Dec 2026 08:00"));
+    const Json learnt = answer(folder, "learn --notebook n.csv --case a.ini --start 2026-12-05 "
+                                       "--day 3d --ring 9mm --cells 8");
+    CHECK(learnt["batches"][0]["date"] == "2026-12-08 08:00");
+    // Of a cooler's log a date alone is still its midnight.
+    folder.write("log.csv", "time,temperature [C]\n2026-12-05,3\n2026-12-06,3\n2026-12-07,3\n"
+                            "2026-12-08,3\n");
+    const std::string logged = "why --case a.ini --stage 'brine, 2 d, log log.csv' --day 1d "
+                               "--grey 9mm --start 2026-12-05" +
+                               few;
+    CHECK(folder.run(logged).code == 0);
 }
 
 TEST_CASE("standard output is - wherever a file is written, in place of the screen", "[cli]") {

@@ -3,6 +3,7 @@
 /// Batches are invented.
 #include "json.hpp"
 #include "notebook.hpp"
+#include "one_line.hpp"
 
 #include <catch2/catch.hpp>
 
@@ -310,6 +311,56 @@ TEST_CASE("rings leave the salt's days alone; salt measured in a core moves them
     CHECK_THAT(screen.out, Contains("\n  your next piece "));
     CHECK_THAT(screen.out, Contains("\n  pieces of a shop that is known "));
     CHECK_THAT(screen.out, Contains("ring 9 mm, salt 0.40 %"));
+}
+
+TEST_CASE("a wrong slice is corrected by typing it again, or taken out", "[cli]") {
+    const Folder folder;
+    answer(folder, learn + piece + "--day 6d --grey 32mm --batch first");
+    const Json right = answer(folder, learn + piece + "--day 6d --grey 30mm --batch second");
+    const std::string before = contents(folder / "shop.csv");
+    const auto first_line = before.find('\n') + 1;
+    answer(folder, learn + piece + "--day 6d --grey 23mm --batch third");
+    const Ran undone = folder.run(learn + "--undo");
+    CHECK(undone.code == 0);
+    CHECK_THAT(undone.out, Contains("shop.csv:4: taken out: third, day 6, grey core 23 mm"));
+    CHECK(contents(folder / "shop.csv") == before);
+    CHECK(answer(folder, learn)["cured_day_by_shop"] == right["cured_day_by_shop"]);
+    // In its place, so that the other lines stay as they are; also where the case was wrong.
+    const Json again =
+        answer(folder, learn + piece + "--day 6d --grey 12mm --batch first --replace");
+    CHECK_THAT(again.dump(), Contains("shop.csv:2: replaced: first, day 6, grey core 32 mm"));
+    CHECK(again["added"] == false);
+    REQUIRE(again["batches"].size() == 2);
+    CHECK(again["batches"][0]["grey_mm"].get<double>() == Approx(12));
+    const std::string after = contents(folder / "shop.csv");
+    CHECK(after.substr(after.find("second")) == before.substr(before.find("second")));
+    CHECK(after.substr(0, first_line) == before.substr(0, first_line));
+    const Json sealed = answer(folder, learn + piece +
+                                           "--fat-cap 3mm --day 6d --grey 32mm --batch "
+                                           "first --replace");
+    CHECK_THAT(sealed["batches"][0]["command"].get<std::string>(), Contains("--fat-cap"));
+    refused(folder, learn + piece + "--day 5d --grey 12mm --batch first --replace",
+            "--replace: no line of the notebook is of this muscle, day and name; give them as in "
+            "the line that is wrong; --undo takes out the last line");
+    CHECK(folder.run(learn + "--undo").code == 0);
+    CHECK(folder.run(learn + "--undo").code == 0); // the last there is
+    CHECK(contents(folder / "shop.csv") == before.substr(0, first_line));
+    CHECK(folder.files() == 1); // nothing is left aside
+}
+
+TEST_CASE("a slice that a mistake explains is learnt from with a note", "[cli]") {
+    const Folder folder;
+    const std::string loin = learn + "--shape block --thickness 60mm --width 120mm --brine-salt 5% "
+                                     "--brine-nitrite 200ppm --cooler 3C --cells 12 --day 5d ";
+    const std::string shut = loin + "--ring-top 20mm --ring-bottom 1mm ";
+    CHECK_THAT(joined(folder, shut + "--batch a"),
+               Contains("this slice may have taught a wrong speed: the bottom shut is") &&
+                   Contains("likelier than slow meat; ask tidemark why, and if so learn it again "
+                            "with --seal bottom and --replace"));
+    CHECK_THAT(joined(folder, shut + "--batch a --seal bottom --replace"),
+               !Contains("wrong speed") && Contains("replaced: a, day 5"));
+    CHECK_THAT(joined(folder, loin + "--ring 18mm --batch b"), !Contains("wrong speed"));
+    CHECK_THAT(joined(folder, loin + "--pink-through --batch c"), !Contains("wrong speed"));
 }
 
 } // namespace test_learn

@@ -178,7 +178,7 @@ TEST_CASE("a command for one piece says that others of its file are left out", "
     folder.write("two.ini", "thickness = 40 mm\nweight = 1 kg\n");
     folder.write("one.ini", "thickness = 60 mm\nweight = 2 kg\nwith = two.ini\n"
                             "brine-salt = 5 %\nbrine-nitrite = 150 ppm\nbrine = 4 L\n");
-    for (const char* command : {"day", "plan --stage 'brine, 5 d'", "choose"})
+    for (const char* command : {"plan --stage 'brine, 5 d'", "choose"})
         CHECK_THAT(joined(folder, command + std::string(" --case one.ini") + few),
                    Contains("other pieces are left out (two.ini), so all of the brine is for this "
                             "one: tidemark bucket has them together"));

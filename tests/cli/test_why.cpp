@@ -185,10 +185,12 @@ TEST_CASE("why takes a rub, and what was put in by needles, and refuses what it 
             "add nitrite or premix, or leave the slice out");
     folder.write("two.ini", "thickness = 40 mm\nbrine-salt = 5 %\nbrine-nitrite = 150 ppm\n"
                             "with = b.ini\n");
+    folder.write("b.ini", "muscle = beef-round\nthickness = 30 mm\n");
     const Ran two = folder.run("why --case two.ini --day 3d --grey 20mm");
     CHECK(two.code == 2);
-    CHECK(two.err == "tidemark: two.ini:4: with: b.ini: is for tidemark bucket, and a slice is of "
-                     "one piece; ask of that piece alone, in its share of the brine\n");
+    CHECK(two.err == "tidemark: two.ini:4: with: b.ini: is for tidemark bucket, and this is asked "
+                     "of one piece; say which it is, as --piece 1: 1 (pork loin, 40 mm (1.6 in)), "
+                     "2 (beef round, 30 mm (1.2 in))\n");
 }
 
 TEST_CASE("a pink slice has nothing to wait for", "[cli]") {

@@ -144,6 +144,29 @@ TEST_CASE("a ring on one face only points to the other face's being shut, and th
     CHECK(w.remedies.front().probability > 0.9);
 }
 
+TEST_CASE("a mistake is pointed to where it is likelier than slow meat by what is asked for",
+          "[inference]") {
+    Slice seen;
+    seen.top = 0.020;
+    seen.bottom = 0.001;
+    seen.core_height = 0.044;
+    const auto shut = inquiry().mistake(seen);
+    REQUIRE(shut);
+    CHECK(shut->text.name == "bottom-shut");
+    const Why w = inquiry().explain(seen);
+    const double meat = cause(w, "as-told").probability + cause(w, "fast-loss").probability +
+                        cause(w, "dark-meat").probability;
+    CHECK(shut->odds == Approx(cause(w, "bottom-shut").probability / meat).epsilon(1e-6));
+    CHECK(shut->odds >= built_in().find("uncertainty.mistake")->si());
+    // A slow piece whose ring is even is slow meat, as far as a slice can tell.
+    Slice slow;
+    slow.every = 0.016;
+    CHECK(!inquiry().mistake(slow));
+    Slice pink;
+    pink.through = true;
+    CHECK(!inquiry().mistake(pink));
+}
+
 TEST_CASE("an even ring leaves open what slowed the cure, and its remedy is more days",
           "[inference]") {
     // The core of the middling draw as told.
