@@ -7,14 +7,13 @@
 #include <cctype>
 
 namespace tidemark::cli {
-namespace {
 
-/// Flags that only shape the answer.
-const std::vector<std::string> of_the_answer{"at",       "json",   "csv",  "figure",
-                                             "sheet",    "more",   "help", "help-all",
-                                             "calendar", "course", "quiet"};
-
-} // namespace
+bool of_the_answer(const std::string& flag) {
+    static const std::vector<std::string> flags{"at",       "json",   "csv",   "figure",
+                                                "sheet",    "more",   "help",  "help-all",
+                                                "calendar", "course", "quiet", "save"};
+    return std::ranges::count(flags, flag) > 0;
+}
 
 std::string in_shell(const std::string& text) {
     const auto plain = [](char c) {
@@ -45,7 +44,7 @@ std::string asked_again(const Options& options, const std::string& command,
             }
         if (other)
             continue;
-        if (std::ranges::count(of_the_answer, name) > 0)
+        if (of_the_answer(name))
             continue;
         for (const Given& given : options.all(name)) {
             if (!given.where.starts_with("--"))

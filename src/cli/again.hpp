@@ -18,4 +18,7 @@ std::string asked_again(const Options& options, const std::string& command,
 /// A word as a shell takes it, in quotes where it has to be.
 std::string in_shell(const std::string& text);
 
+/// Whether a flag only shapes the answer.
+bool of_the_answer(const std::string& flag);
+
 } // namespace tidemark::cli

@@ -219,16 +219,9 @@ void in_needles(const Options& options, const Values& values, cure::BrineQuestio
     q.container.reset();
 }
 
-} // namespace
-
-cure::Brine premix_from_options(const Options& options, base::Records& records) {
-    cure::Brine brine;
-    premix(options, Values(options), records, brine);
-    return brine;
-}
-
-cure::BrineQuestion brine_question(const Options& options, base::Records& records,
-                                   std::vector<std::string>& warnings) {
+/// `to_weigh`: of a brine that is made up now, not of one that a piece lies in.
+cure::BrineQuestion asked(const Options& options, base::Records& records,
+                          std::vector<std::string>& warnings, bool to_weigh) {
     const Values values(options);
     cure::BrineQuestion q;
     q.wish = wish(options, values);
@@ -258,7 +251,7 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
     q.pick_up = values.get("pick-up");
     q.pump = values.get("pump");
     q.way = way(options, values, q);
-    if (q.pump && (options.find("pump-salt") || q.way == cure::Way::needles))
+    if (to_weigh && q.pump && (options.find("pump-salt") || q.way == cure::Way::needles))
         in_needles(options, values, q, warnings);
     const bool recipe = is_recipe(q.brine);
     if (dry(q.way)) {
@@ -290,9 +283,22 @@ cure::BrineQuestion brine_question(const Options& options, base::Records& record
     return q;
 }
 
+} // namespace
+
+cure::Brine premix_from_options(const Options& options, base::Records& records) {
+    cure::Brine brine;
+    premix(options, Values(options), records, brine);
+    return brine;
+}
+
+cure::BrineQuestion brine_question(const Options& options, base::Records& records,
+                                   std::vector<std::string>& warnings) {
+    return asked(options, records, warnings, true);
+}
+
 cure::Brine brine_from_options(const Options& options, base::Records& records,
                                std::vector<std::string>& warnings) {
-    cure::BrineQuestion question = brine_question(options, records, warnings);
+    cure::BrineQuestion question = asked(options, records, warnings, false);
     if (dry(question.way)) {
         const Given& given = *options.find("way");
         throw InputError(given.where, given.text, "is no brine",

@@ -13,6 +13,7 @@
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
 #include "cli/question_from_options.hpp"
+#include "cli/save_case.hpp"
 #include "cli/screen_from_options.hpp"
 #include "cli/shop.hpp"
 #include "cli/values.hpp"
@@ -30,6 +31,7 @@
 #include <boost/algorithm/string.hpp>
 
 #include <algorithm>
+#include <filesystem>
 #include <functional>
 #include <iostream>
 
@@ -51,6 +53,18 @@ std::vector<output::Course> courses(const cure::Choice& choice) {
     for (const cure::Method& method : choice.methods)
         list.push_back({method.name, cure::course(method.result)});
     return list;
+}
+
+/// The line that comes next once the way is kept in a case file.
+std::string sheet_of(const std::string& file, std::optional<double> ready,
+                     std::optional<std::chrono::local_seconds> start,
+                     std::optional<std::chrono::local_seconds> ready_by) {
+    if (!start && ready_by && ready)
+        start = base::minute_after(*ready_by, -*ready);
+    return "tidemark sheet --case " + in_shell(file) +
+           (start ? " --start \"" + base::format_moment(*start, "%Y-%m-%d %H:%M") + '"'
+                  : std::string()) +
+           " --sheet " + in_shell(std::filesystem::path(file).replace_extension(".html").string());
 }
 
 } // namespace
@@ -121,6 +135,7 @@ void command_choose(const std::vector<std::string>& words) {
     const Given* sheet = options.find("sheet");
     if (sheet)
         check_sheet(*sheet);
+    check_save(options);
     std::optional<Taught> taught;
     std::vector<std::string> shop_says;
     judge::Findings before; // of a brine that is not yet made up nothing is known
@@ -168,17 +183,27 @@ void command_choose(const std::vector<std::string>& words) {
         lines.sheet = asked_again(piece, "sheet", {}) + ' ' + ways.list[*ways.best].schedule +
                       " --sheet batch.html";
     }
+    const Given* saved = options.find("save");
+    output::Lines shown_lines = lines;
+    if (saved && ways.best)
+        shown_lines.plan = sheet_of(saved->text, ways.list[*ways.best].ready, start, ready);
     if (options.on("json"))
         std::cout << output::json(choice, ways, lines.plan);
     else if (options.on("course"))
         std::cout << output::course_csv(courses(choice), cure::all_findings(choice));
     else if (!no_screen)
-        std::cout << output::screen(output::view(choice, ways, lines, start, ready), shown);
+        std::cout << output::screen(output::view(choice, ways, shown_lines, start, ready), shown);
     std::cout.flush();
     if (sheet)
         base::write_file(sheet->text, output::choice_sheet(choice, ways, lines, start, records));
     if (figure)
         output::draw_page(figure->text, output::choice_figure(choice, ways));
+    if (saved && !ways.best)
+        throw base::RunError("--save: " + saved->text +
+                             ": is not written, since no way can be recommended");
+    if (saved)
+        save_case(options, ways.list[*ways.best].schedule,
+                  choice.methods[*ways.best].name + ", by tidemark choose");
 }
 
 } // namespace tidemark::cli

@@ -178,6 +178,7 @@ po::options_description aims() {
         ("start", takes("DATE"), "when it can begin, 2026-12-05 18:00; a date alone is its 08:00")
         ("ready", takes("DATE"), "when it must be ready, by 08:00 if no hour is given")
         ("without", takes("WAYS"), "ways to leave out, and what has them in it: brine, needles, rub, bag")
+        ("save", takes("FILE"), "write the way chosen to FILE, a case file for all that follows")
         ("sheet", takes("FILE"), "write the batch's sheet for the cooler's door to FILE.html")
         ("figure", takes("FILE"), "draw it to FILE.svg; .png and .pdf need gnuplot");
     return with_the_answer(flags);

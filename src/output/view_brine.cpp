@@ -128,12 +128,14 @@ void outcome(Document& doc, const cure::BrineSheet& s) {
                              : ""));
     } else if (s.question.pump) {
         const double gain = *s.question.pump;
-        doc.paragraph("MEAT", show_percent(s.pickle.salt * gain / (1 + gain)) +
-                                  " salt at a gain of " + base::significant(100 * gain, 3) + " %" +
-                                  (s.meat() > 0 ? ": " + base::show_mass(gain * s.meat()) +
-                                                      " of brine in all, and more to fill the "
-                                                      "needles"
-                                                : ""));
+        doc.paragraph("MEAT",
+                      show_percent(s.pickle.salt * gain / (1 + gain)) +
+                          " salt over all of the weight, fat and bone with it, at a gain of " +
+                          base::significant(100 * gain, 3) + " %" +
+                          (s.meat() > 0 ? ": " + base::show_mass(gain * s.meat()) +
+                                              " of brine in all, and more to fill the "
+                                              "needles"
+                                        : ""));
     }
     if (const cure::Dose* d = s.judged("nitrite")) {
         const std::string off = range(Kind::ppm, d->low, d->high);
