@@ -6,6 +6,7 @@
 #include <algorithm>
 #include <cmath>
 #include <tuple>
+#include <utility>
 
 namespace tidemark::inference {
 namespace {
@@ -98,10 +99,13 @@ Ways ways_of(cure::Choice& c, const base::Records& records,
     for (std::size_t k = 0; k < ways.list.size(); ++k)
         take(k);
     if (!ways.best || std::get<0>(rank(*ways.best)))
-        if (const auto halves = cure::cut_in_two(c, records)) {
-            c.methods.push_back(*halves);
-            ways.list.push_back(way_of(c.question, c.methods.back(), records, inputs_of, ask));
-            take(ways.list.size() - 1);
+        if (auto halves = cure::cut_in_two(c, records)) {
+            const Way way = way_of(c.question, *halves, records, inputs_of, ask);
+            if (way.ruled_out.empty()) { // no line for what is no help
+                c.methods.push_back(std::move(*halves));
+                ways.list.push_back(way);
+                take(ways.list.size() - 1);
+            }
         }
     if (!ways.best && !ways.list.empty())
         ways.reason = c.methods.front().name + ": " + ways.list.front().ruled_out;

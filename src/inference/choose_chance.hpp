@@ -27,8 +27,8 @@ struct Ways {
 };
 
 /// Each way that can be done is run again as it is kept, to its best day, or to the best that is in
-/// time for the date wanted. Where none is sure, cut_in_two() joins the choice's methods.
-/// `inputs_of` a method's result: as schedule_inputs() or with what slices have taught.
+/// time for the date wanted. Where none is sure, cut_in_two() joins the choice's methods, if it can
+/// be done. `inputs_of` a method's result: as schedule_inputs() or with what slices have taught.
 Ways ways_of(cure::Choice& choice, const base::Records& records,
              const std::function<Inputs(const cure::Outcome&)>& inputs_of, const Ask& ask,
              const cure::Progress& progress = {});

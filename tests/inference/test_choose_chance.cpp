@@ -146,9 +146,11 @@ TEST_CASE("a piece cut in two is a way where no other is sure in time", "[infere
     CHECK(*found.list[told].ready <= *q.within);
     for (std::size_t k = 0; k < told; ++k) // why it is there
         CHECK((!found.list[k].ruled_out.empty() || !found.list[k].chance->best.sure()));
-    // Not where another is sure in time, nor where the cook does without.
+    // Not where another is sure in time, it is no help, or the cook does without.
     cure::ChooseQuestion slow = q;
     slow.within.reset();
+    CHECK(ask(slow, told).second.methods.size() == told);
+    slow.within = 86400.0; // for which half the thickness is too much as well
     CHECK(ask(slow, told).second.methods.size() == told);
     q.without.push_back("cut in two");
     CHECK(ask(q, told).second.methods.size() == told);
