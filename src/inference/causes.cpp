@@ -86,6 +86,11 @@ Change change_of(const std::string& name, const Inputs& inputs, const base::Reco
             v[k] *= number("little-premix.factor", u[0]);
         };
     }
+    if (name == "little-pump") {
+        return [=, k = column("dose")](VectorXd& v, const VectorXd& u) {
+            v[k] *= number("little-pump.factor", u[0]);
+        };
+    }
     if (name == "fast-loss") {
         return [=, k = column("loss")](VectorXd& v, const VectorXd& u) {
             v[k] *= number("fast-loss.factor", u[0]);
@@ -137,6 +142,9 @@ const std::vector<CauseText>& cause_texts() {
          by(brine_nitrite,
             ", or weigh a spoon of the premix and read its date; salty but grey points here"),
          brine_nitrite, brine},
+        {"little-pump", "little from the needles",
+         "less brine stayed in than told: a missed row, a blocked needle, or it ran out",
+         by(mean_salt, "; weigh the next one before and after"), mean_salt, needles},
         {"fast-loss", "nitrite used up",
          "the nitrite was used up on its way, faster than it could move in",
          by(core_salt, "; more than slow meat has points here, or to the premix"), core_salt,
@@ -181,6 +189,9 @@ const std::vector<CauseText>& cause_texts() {
 bool Causes::possible(const std::string& name, const cure::Question& q) const {
     const cure::Piece& p = q.base.piece;
     const auto any = [&](const auto& is) { return std::ranges::any_of(q.stages, is); };
+    const bool wet = any([](const cure::Stage& s) { return s.kind != cure::Stage::Kind::rest; });
+    if ((name.ends_with("-shut") || name == "fat") && !wet) // nothing comes in by any face
+        return false;
     if (name.ends_with("-shut")) {
         const std::string face = name.substr(0, name.find('-'));
         const bool sheet = p.shape == "sheet", side = face == "left" || face == "right";
@@ -199,6 +210,8 @@ bool Causes::possible(const std::string& name, const cure::Question& q) const {
         return p.shape != "ball" && p.shape != "outline" && p.dimensions.fat_cap == 0;
     if (name == "weak-brine")
         return any([](const cure::Stage& s) { return s.kind == cure::Stage::Kind::cover; });
+    if (name == "little-pump")
+        return q.pump.has_value() && inputs_.column("dose") >= 0;
     return name != "fast-loss" || inputs_.column("loss") >= 0;
 }
 

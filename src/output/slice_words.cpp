@@ -133,17 +133,25 @@ Act act_on(const inference::Still& s) {
     const double until = s.best.likely() ? s.best.best->time : kept(last);
     return {"LEAVE IT",
             "until " + kept_day(until) +
-                (s.best.likely() ? ", when " + in_100(s.best.best->right) + " are right" : "") +
-                (!s.best.likely() && salty ? ", then soak" : "") + ": half are cured by day " +
-                tenths(s.cured.half) +
+                (s.best.likely() ? ": " + right_and_not(*s.best.best) + " Half"
+                 : salty         ? ", then soak: half"
+                                 : ": half") +
+                " are cured by day " + tenths(s.cured.half) +
                 (never ? ", " + fixed(100 * s.cured.share_never, 0) + " in 100 never."
-                       : ", 95 in 100 by " + tenths(s.cured.late) + '.')};
+                       : ", 95 in 100 by " + tenths(s.cured.late) + '.'),
+            s.best.likely()};
 }
 
 std::string of_cure(const std::string& text, const cure::Question& q) {
-    if (q.pump || std::ranges::any_of(q.stages, [](const cure::Stage& s) {
-            return s.kind == cure::Stage::Kind::cover;
-        }))
+    if (q.pump) {
+        std::string own = boost::replace_all_copy(text, "put brine in by needles",
+                                                  "set the needles closer and weigh what stays in");
+        boost::replace_all(own, " Cut the next one thinner, or inject it.",
+                           " Cut the next one thinner, or set the needles closer.");
+        return own;
+    }
+    if (std::ranges::any_of(
+            q.stages, [](const cure::Stage& s) { return s.kind == cure::Stage::Kind::cover; }))
         return text;
     std::string own = text;
     for (const auto& [of_brine, dry] :
@@ -167,7 +175,7 @@ std::string title_of(const inference::Cause& c, const inference::Why& w) {
 
 std::string then_of(const inference::Still& s) {
     const auto& best = s.best;
-    if (s.seen.through || best.sure() || s.remedy.remedy == inference::Remedy::reach)
+    if (s.seen.through || best.likely() || s.remedy.remedy == inference::Remedy::reach)
         return "";
     if (s.cured.share_never > often)
         return "if it stays in, " + fixed(100 * s.cured.share_never, 0) +

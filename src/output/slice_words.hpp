@@ -19,6 +19,7 @@ std::string percent(double share);
 /// What to do with a piece that was seen: a heading, and words short enough for one line.
 struct Act {
     std::string heading, text; ///< "LEAVE IT", "until day 7: half are cured by day 5.4, ..."
+    bool says_best = false;    ///< the text tells the best day and its chance
 };
 Act act_on(const inference::Still& still);
 /// A text that speaks of brine, for a cure that has none: "so that the cure reaches every face".

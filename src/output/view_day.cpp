@@ -61,9 +61,9 @@ void typical(Document& doc, const cure::Outcome& p) {
 
 /// What a look said, in place of what is typical: the map would be of a piece as told.
 void seen(Document& doc, const inference::Still& s) {
-    doc.paragraph("SEEN", "on " + kept_day(s.seen.time) + ": " + described(s.seen) + ".");
     const Act act = act_on(s);
     doc.paragraph(act.heading, act.text);
+    doc.paragraph("SEEN", "on " + kept_day(s.seen.time) + ": " + described(s.seen) + ".");
     doc.paragraph("WHY", "tidemark why, with the same flags, tells the causes and what to do next "
                          "time.");
 }
@@ -147,7 +147,8 @@ void one_brine(Document& doc, const inference::Answer& a, const Advised& advised
     judge::Findings findings = p.findings;
     doc.title(p.title);
     if (ranges) {
-        show_best(doc, ranges->best, p.first().never);
+        if (!a.still || !act_on(*a.still).says_best)
+            show_best(doc, ranges->best, p.first().never);
         if (ranges->asked)
             doc.paragraph("AT",
                           kept_day(ranges->asked->time) + ": " + right_and_not(*ranges->asked));

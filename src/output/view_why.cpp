@@ -19,6 +19,7 @@ constexpr double shown_from[] = {0.05, 0.08, 0.12, 0.2};
 constexpr int most_named = 4, screen_lines = 24;
 constexpr double named_from = 0.01;   ///< and than this only counted
 constexpr double unusual = 0.05;      ///< shares as small are spoken of
+constexpr double rare = 0.01;         ///< and as small are to be checked first
 constexpr double worth_a_look = 0.02; ///< gain in right names below which no look is proposed
 
 double share(const inference::Cause& c, inference::Remedy r) {
@@ -34,14 +35,19 @@ void remedies(Document& doc, const inference::Why& w, double from) {
             continue;
         const auto listed = [&](const inference::Cause& c) { return share(c, r.remedy) >= from; };
         std::string what = of_cure(text_of(r.remedy), w.told.question);
+        const bool nothing = r.remedy == inference::Remedy::nothing;
+        if (nothing && w.surprise < rare)
+            what = "measure again before you change anything: so grey a piece is rare, and no "
+                   "mistake explains it better";
         if (r.remedy == inference::Remedy::longer)
             what += " than " + show_days_hours(w.still.seen.time) + ", as tidemark day tells";
         doc.paragraph(heading, (heading == "NEXT" ? "time " : "") + what + " (" +
                                    percent(r.probability) + " likely)" +
-                                   (std::ranges::any_of(w.causes, listed) ? ":" : "."));
+                                   (!nothing && std::ranges::any_of(w.causes, listed) ? ":" : "."));
         for (const inference::Cause& c : w.causes)
             if (listed(c))
-                doc.paragraph(padded(percent(share(c, r.remedy)), 8), title_of(c, w));
+                if (!nothing) // which says it itself
+                    doc.paragraph(padded(percent(share(c, r.remedy)), 8), title_of(c, w));
         heading = "OR";
     }
     for (const inference::Cause& c : w.causes)
