@@ -88,6 +88,9 @@ Options of_one_piece(const Options& options, const base::Records& records, bool 
     }
     if (!piece && !must)
         return options;
+    if (const Given* share = options.find("share"))
+        throw InputError(share->where, share->text, "does not go with other pieces in the case",
+                         "leave it out: the share of --piece follows from the weights");
     base::Records own = records;
     Options bucket = options;
     bucket.drop("start"); // told once, by the question of the piece
@@ -110,9 +113,6 @@ Options of_one_piece(const Options& options, const base::Records& records, bool 
             return one; // the brine is then no amount that can be shared
         meat += m.weight * m.count;
     }
-    if (const Given* share = one.find("share"))
-        throw InputError(share->where, share->text, "does not go with --piece",
-                         "keep one of the two: the share of a piece follows from the weights");
     one.add("share", {base::significant(100 * all[k - 1].weight / meat, 6) + " %", piece->where});
     return one;
 }
