@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: MIT
 /// Read everything, predict, write the batch down, learn, print.
-#include "cli/command_learn.hpp"
+#include "cli/commands.hpp"
 
 #include "base/calendar.hpp"
 #include "base/error.hpp"
 #include "base/file.hpp"
 #include "cli/answer.hpp"
-#include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
 #include "cli/screen_from_options.hpp"
@@ -29,16 +28,6 @@ namespace {
 
 using namespace inference;
 using base::InputError;
-
-void help_learn(bool all) {
-    Folded to_the_terminal;
-    std::cout
-        << "tidemark learn --notebook FILE --case FILE --day TIME --ring LENGTH [flags]\n"
-           "tidemark learn --notebook FILE [flags]\n"
-           "Writes down what a slice showed, and tells what your slices teach about your meat.\n"
-           "tidemark day --notebook FILE then uses it.\n\n"
-        << flags_of("learn", all);
-}
 
 std::string text_of(const Options& options, const char* flag) {
     const Given* given = options.find(flag);
@@ -75,10 +64,13 @@ Batch new_batch(const Options& options, const cure::Outcome& p, const Slice& sli
 
 void command_learn(const std::vector<std::string>& words) {
     const Options options = read_options(words, "learn");
-    if (options.on("help") || options.on("help-all")) {
-        help_learn(options.on("help-all"));
+    if (helped(
+            options, "learn",
+            "tidemark learn --notebook FILE --case FILE --day TIME --ring LENGTH [flags]\n"
+            "tidemark learn --notebook FILE [flags]\n"
+            "Writes down what a slice showed, and tells what your slices teach about your meat.\n"
+            "tidemark day --notebook FILE then uses it.\n\n"))
         return;
-    }
     const output::Shown shown = shown_by(options);
     const Given* file = options.find("notebook");
     if (!file) {
