@@ -3,7 +3,7 @@
 
 #include "cli/screen_from_options.hpp"
 
-#include "output/dangers_alone.hpp"
+#include "output/json.hpp"
 
 #include <iostream>
 
@@ -12,8 +12,11 @@ namespace tidemark::cli {
 void print_dangers(const judge::Findings& findings, const std::string& command, bool json) {
     if (findings.dangers().empty())
         return;
-    std::cout << (json ? output::dangers_json(command, findings)
-                       : output::dangers_screen(findings, terminal_columns()));
+    output::Document dangers;
+    dangers.dangers(findings);
+    output::Shown shown;
+    shown.columns = terminal_columns();
+    std::cout << (json ? output::json(command, findings) : output::screen(dangers, shown));
     std::cout.flush();
 }
 

@@ -1,12 +1,11 @@
 // SPDX-License-Identifier: MIT
 /// Read everything, work it out, print.
-#include "cli/command_brine.hpp"
+#include "cli/commands.hpp"
 
 #include "cli/again.hpp"
 #include "cli/answer.hpp"
 #include "cli/brine_from_options.hpp"
 #include "cli/case_from_options.hpp"
-#include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/screen_from_options.hpp"
 #include "output/json.hpp"
@@ -42,18 +41,14 @@ output::AskedMeat asked_meat(const Options& options) {
 
 void command_brine(const std::vector<std::string>& words) {
     const Options options = read_options(words, "brine");
-    if (options.on("help")) {
-        Folded to_the_terminal;
-        std::cout
-            << "tidemark brine --water AMOUNT --salt AMOUNT [flags]\n"
+    if (helped(options, "brine",
+               "tidemark brine --water AMOUNT --salt AMOUNT [flags]\n"
                "tidemark brine --target-salt SHARE --weight MASS --container VOLUME [flags]\n"
                "tidemark brine --case FILE [flags]\n"
                "tidemark brine --way rub --target-salt SHARE --weight MASS [flags]\n"
                "Tells how strong, how cold and how legal a brine is before the meat goes in,\n"
-               "or what to weigh out for a brine, for needles, for a rub or a bag.\n\n"
-            << flags_of("brine", true);
+               "or what to weigh out for a brine, for needles, for a rub or a bag.\n\n"))
         return;
-    }
     const output::Shown shown = shown_by(options);
     base::Records records = base::Records::built_in();
     for (const cure::Case::Override& o : numbers_set(options, records)) {

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Read everything, run the methods, print.
-#include "cli/command_choose.hpp"
+#include "cli/commands.hpp"
 
 #include "base/calendar.hpp"
 #include "base/error.hpp"
@@ -9,7 +9,6 @@
 #include "cli/again.hpp"
 #include "cli/answer.hpp"
 #include "cli/clock.hpp"
-#include "cli/flags.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
 #include "cli/question_from_options.hpp"
@@ -25,6 +24,7 @@
 #include "output/csv.hpp"
 #include "output/figure.hpp"
 #include "output/gnuplot.hpp"
+#include "output/html_page.hpp"
 #include "output/json.hpp"
 #include "output/sheet.hpp"
 
@@ -37,15 +37,6 @@
 
 namespace tidemark::cli {
 namespace {
-
-void help(bool all) {
-    Folded to_the_terminal;
-    std::cout
-        << "tidemark choose --thickness LENGTH --weight MASS [flags]\n"
-           "tidemark choose --case FILE [flags]\n"
-           "Sets brine, needles, rub and bag side by side on one cut and says which to take.\n\n"
-        << flags_of("choose", all);
-}
 
 /// Of every way, with its name.
 std::vector<output::Course> courses(const cure::Choice& choice) {
@@ -71,10 +62,12 @@ std::string sheet_of(const std::string& file, std::optional<double> ready,
 
 void command_choose(const std::vector<std::string>& words) {
     const Options options = read_options(words, "choose");
-    if (options.on("help") || options.on("help-all")) {
-        help(options.on("help-all"));
+    if (helped(
+            options, "choose",
+            "tidemark choose --thickness LENGTH --weight MASS [flags]\n"
+            "tidemark choose --case FILE [flags]\n"
+            "Sets brine, needles, rub and bag side by side on one cut and says which to take.\n\n"))
         return;
-    }
     const output::Shown shown = shown_by(options);
     const bool no_screen = in_place_of_screen(options) != nullptr;
     const Values values(options);
@@ -184,18 +177,20 @@ void command_choose(const std::vector<std::string>& words) {
                       " --sheet batch.html";
     }
     const Given* saved = options.find("save");
-    output::Lines shown_lines = lines;
     if (saved && ways.best)
-        shown_lines.plan = sheet_of(saved->text, ways.list[*ways.best].ready, start, ready);
+        lines.next = sheet_of(saved->text, ways.list[*ways.best].ready, start, ready);
+    output::Document document = output::view(choice, ways, lines, start, ready);
     if (options.on("json"))
         std::cout << output::json(choice, ways, lines.plan);
     else if (options.on("course"))
         std::cout << output::course_csv(courses(choice), cure::all_findings(choice));
     else if (!no_screen)
-        std::cout << output::screen(output::view(choice, ways, shown_lines, start, ready), shown);
+        std::cout << output::screen(document, shown);
     std::cout.flush();
-    if (sheet)
-        base::write_file(sheet->text, output::choice_sheet(choice, ways, lines, start, records));
+    if (sheet) {
+        output::add_sheet(document, choice, ways, records);
+        base::write_file(sheet->text, output::page(document));
+    }
     if (figure)
         output::draw_page(figure->text, output::choice_figure(choice, ways));
     if (saved && !ways.best)

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Read everything, check where to write, work the answer out, print, draw.
-#include "cli/command_cure.hpp"
+#include "cli/commands.hpp"
 
 #include "base/error.hpp"
 #include "base/file.hpp"
@@ -8,7 +8,6 @@
 #include "cli/again.hpp"
 #include "cli/answer.hpp"
 #include "cli/clock.hpp"
-#include "cli/flags.hpp"
 #include "cli/one_piece.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
@@ -27,6 +26,7 @@
 #include "output/csv.hpp"
 #include "output/figure.hpp"
 #include "output/gnuplot.hpp"
+#include "output/html_page.hpp"
 #include "output/json.hpp"
 #include "output/plan_calendar.hpp"
 #include "output/sheet.hpp"
@@ -44,8 +44,7 @@ namespace {
 
 constexpr int screen_columns = 168; // four for each character of the map
 
-void help(const std::string& command, bool all) {
-    Folded to_the_terminal;
+std::string help_of(const std::string& command) {
     static const std::map<std::string, std::string> texts{
         {"day", "tidemark day --thickness LENGTH --brine-salt SHARE [flags]\n"
                 "tidemark day --case FILE [flags]\n"
@@ -68,8 +67,7 @@ void help(const std::string& command, bool all) {
          "or needles,\nof bucket where there are other pieces; with a calendar to tick off, "
          "the recipe, the map, and\nroom to write. Opens without a network, prints on one "
          "page. choose takes --sheet, too.\n\n"}};
-    std::cout << texts.at(command) << (command == "day" ? "" : stage_help)
-              << flags_of(command, all);
+    return texts.at(command) + (command == "day" ? "" : stage_help);
 }
 
 /// Where answers go besides the screen, checked before anything is solved.
@@ -165,8 +163,11 @@ void write_files(const Files& files, const inference::Answer& a, const output::L
             files.calendar->text,
             output::icalendar(output::plan_entries(a), cure::dates_from(o.question), name, now()));
     }
-    if (files.sheet)
-        base::write_file(files.sheet->text, output::batch_sheet(a, panels_of(a), lines, records));
+    if (files.sheet) {
+        output::Document document = output::view(a, {}, lines);
+        output::add_sheet(document, a, panels_of(a), lines, records);
+        base::write_file(files.sheet->text, output::page(document));
+    }
     if (files.spread)
         output::draw_page(files.spread->text, output::spread_figure(a));
     if (files.figure)
@@ -194,12 +195,12 @@ output::Lines lines_to_type(const Options& options, const std::string& change) {
                 " --ring \"... mm\""};
 }
 
+} // namespace
+
 void command_cure(const std::string& name, const std::vector<std::string>& words) {
     const Options options = read_options(words, name);
-    if (options.on("help") || options.on("help-all")) {
-        help(name, options.on("help-all"));
+    if (helped(options, name, help_of(name)))
         return;
-    }
     std::string command = name;
     if (name == "sheet") {
         if (!options.find("sheet"))
@@ -267,27 +268,9 @@ void command_cure(const std::string& name, const std::vector<std::string>& words
     last_told() = Told{command, std::move(answer), change};
 }
 
-} // namespace
-
 std::optional<Told>& last_told() {
     static std::optional<Told> told;
     return told;
-}
-
-void command_day(const std::vector<std::string>& words) {
-    command_cure("day", words);
-}
-
-void command_plan(const std::vector<std::string>& words) {
-    command_cure("plan", words);
-}
-
-void command_bucket(const std::vector<std::string>& words) {
-    command_cure("bucket", words);
-}
-
-void command_sheet(const std::vector<std::string>& words) {
-    command_cure("sheet", words);
 }
 
 } // namespace tidemark::cli

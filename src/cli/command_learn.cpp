@@ -1,13 +1,12 @@
 // SPDX-License-Identifier: MIT
 /// Read everything, predict, write the batch down, learn, print.
-#include "cli/command_learn.hpp"
+#include "cli/commands.hpp"
 
 #include "base/calendar.hpp"
 #include "base/error.hpp"
 #include "base/file.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
-#include "cli/flags.hpp"
 #include "cli/one_piece.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
@@ -35,16 +34,6 @@ namespace {
 
 using namespace inference;
 using base::InputError;
-
-void help_learn(bool all) {
-    Folded to_the_terminal;
-    std::cout
-        << "tidemark learn --notebook FILE --case FILE --day TIME --ring LENGTH [flags]\n"
-           "tidemark learn --notebook FILE [flags]\n"
-           "Writes down what a slice showed, and tells what your slices teach about your meat.\n"
-           "tidemark day --notebook FILE then uses it.\n\n"
-        << flags_of("learn", all);
-}
 
 std::string text_of(const Options& options, const char* flag) {
     const Given* given = options.find(flag);
@@ -114,10 +103,13 @@ std::string taken_out(const Batch& b, const std::string& file, bool replaced) {
 
 void command_learn(const std::vector<std::string>& words) {
     const Options given = read_options(words, "learn");
-    if (given.on("help") || given.on("help-all")) {
-        help_learn(given.on("help-all"));
+    if (helped(
+            given, "learn",
+            "tidemark learn --notebook FILE --case FILE --day TIME --ring LENGTH [flags]\n"
+            "tidemark learn --notebook FILE [flags]\n"
+            "Writes down what a slice showed, and tells what your slices teach about your meat.\n"
+            "tidemark day --notebook FILE then uses it.\n\n"))
         return;
-    }
     base::Records records = base::Records::built_in();
     const Options options = of_one_piece(given, records);
     const output::Shown shown = shown_by(options);

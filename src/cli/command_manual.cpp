@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: MIT
-#include "cli/command_manual.hpp"
+#include "cli/commands.hpp"
 
 #include "base/error.hpp"
 #include "base/record.hpp"
-#include "cli/commands.hpp"
 #include "cli/flags.hpp"
 #include "cli/version.hpp"
 #include "materials/targets.hpp"

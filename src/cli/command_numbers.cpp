@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// Lists records and the bibliography as they stand in the program.
-#include "cli/command_numbers.hpp"
+#include "cli/commands.hpp"
 
 #include "base/error.hpp"
 #include "base/record.hpp"
@@ -9,7 +9,7 @@
 #include "cli/options.hpp"
 #include "cli/screen_from_options.hpp"
 #include "materials/meat.hpp"
-#include "output/numbers_json.hpp"
+#include "output/json.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
@@ -123,7 +123,7 @@ void command_numbers(const std::vector<std::string>& words) {
     const std::string prefix = head ? head->text : "";
     const base::Records records = base::Records::built_in();
     if (options.on("json")) {
-        std::cout << output::numbers_json(records, keys_below(records, prefix));
+        std::cout << output::json(records, keys_below(records, prefix));
         return;
     }
     Folded to_the_terminal;

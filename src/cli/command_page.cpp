@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: MIT
 /// A page is its HTML with the other parts put where they are named: {{common.css}}.
-#include "cli/command_page.hpp"
+#include "cli/commands.hpp"
 
 #include "base/embedded.hpp"
 #include "base/error.hpp"

@@ -1,11 +1,10 @@
 // SPDX-License-Identifier: MIT
 /// Read everything, solve, weigh the causes, print.
-#include "cli/command_why.hpp"
+#include "cli/commands.hpp"
 
 #include "base/error.hpp"
 #include "base/text.hpp"
 #include "cli/answer.hpp"
-#include "cli/flags.hpp"
 #include "cli/one_piece.hpp"
 #include "cli/options.hpp"
 #include "cli/progress.hpp"
@@ -28,24 +27,13 @@
 #include <iostream>
 
 namespace tidemark::cli {
-namespace {
-
-void help_why(bool all) {
-    Folded to_the_terminal;
-    std::cout
-        << "tidemark why --case FILE --day TIME --ring-top LENGTH --grey LENGTH ... [flags]\n"
-           "Tells what may have left a core grey, how likely each cause is, and what to check.\n\n"
-        << flags_of("why", all);
-}
-
-} // namespace
-
 void command_why(const std::vector<std::string>& words) {
     const Options given = read_options(words, "why");
-    if (given.on("help") || given.on("help-all")) {
-        help_why(given.on("help-all"));
+    if (helped(given, "why",
+               "tidemark why --case FILE --day TIME --ring-top LENGTH --grey LENGTH ... [flags]\n"
+               "Tells what may have left a core grey, how likely each cause is, and what to "
+               "check.\n\n"))
         return;
-    }
     const output::Shown shown = shown_by(given);
     const bool no_screen = in_place_of_screen(given) != nullptr;
     base::Records records = base::Records::built_in();

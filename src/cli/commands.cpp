@@ -1,26 +1,19 @@
 // SPDX-License-Identifier: MIT
 #include "cli/commands.hpp"
 
-#include "cli/command_brine.hpp"
-#include "cli/command_choose.hpp"
-#include "cli/command_cure.hpp"
-#include "cli/command_learn.hpp"
-#include "cli/command_manual.hpp"
-#include "cli/command_numbers.hpp"
-#include "cli/command_page.hpp"
-#include "cli/command_why.hpp"
-
 namespace tidemark::cli {
 
 const std::vector<Command>& commands() {
     static const std::vector<Command> all{
-        {"day", "the best day to take a piece out of its brine, and how sure it is", command_day},
+        {"day", "the best day to take a piece out of its brine, and how sure it is",
+         [](const Words& words) { command_cure("day", words); }},
         {"plan", "a schedule of stages: brine, needles, rub, bag, soak, rest, with its dates",
-         command_plan},
-        {"bucket", "different pieces in one brine, and the slowest of them", command_bucket},
+         [](const Words& words) { command_cure("plan", words); }},
+        {"bucket", "different pieces in one brine, and the slowest of them",
+         [](const Words& words) { command_cure("bucket", words); }},
         {"choose", "brine, needles, rub and bag side by side on one cut", command_choose},
         {"sheet", "one page for the cooler's door: the answer, what to do when, room to write",
-         command_sheet},
+         [](const Words& words) { command_cure("sheet", words); }},
         {"learn", "what slices of your own meat teach, kept in a notebook", command_learn},
         {"why", "why a core is grey: the causes, how likely each is, and what to check",
          command_why},

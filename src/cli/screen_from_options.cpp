@@ -5,6 +5,7 @@
 #include "base/file.hpp"
 #include "base/quantity.hpp"
 #include "base/show.hpp"
+#include "cli/flags.hpp"
 #include "cli/values.hpp"
 
 #include <sys/ioctl.h>
@@ -33,6 +34,15 @@ Folded::Folded() : before_(std::cout.rdbuf(text_.rdbuf())) {}
 Folded::~Folded() {
     std::cout.rdbuf(before_);
     std::cout << output::folded(text_.str(), terminal_columns(100));
+}
+
+bool helped(const Options& options, const std::string& command, const std::string& text) {
+    const bool all = options.on("help-all");
+    if (!all && !options.on("help"))
+        return false;
+    Folded to_the_terminal;
+    std::cout << text << flags_of(command, all);
+    return true;
 }
 
 output::Shown shown_by(const Options& options) {

@@ -29,6 +29,9 @@ private:
     std::streambuf* before_;
 };
 
+/// Prints `text` and the flags of a command, if --help or --help-all is among the options.
+bool helped(const Options& options, const std::string& command, const std::string& text);
+
 /// What the flags and the terminal say; from here on quantities are shown in the units asked for.
 /// Throws InputError.
 output::Shown shown_by(const Options& options);

@@ -2,6 +2,7 @@
 #include "output/best_view.hpp"
 
 #include "base/calendar.hpp"
+#include "base/quantity.hpp"
 #include "base/text.hpp"
 
 #include <boost/algorithm/string/join.hpp>
@@ -57,6 +58,13 @@ std::string in_100(double share) {
 
 bool comes_right(const inference::BestDay& day) {
     return day.best && day.best->right >= 0.005;
+}
+
+std::string piece_in_words(const cure::Piece& piece) {
+    return cure::cut_name(piece) + ", " + piece.shape +
+           (piece.dimensions.thickness > 0
+                ? ", " + base::show_length(piece.dimensions.thickness) + " thick"
+                : std::string());
 }
 
 std::string ingoing_in_words(const cure::Ingoing& ingoing) {
@@ -140,20 +148,18 @@ void show_tried(Document& doc, const Advised& advised) {
                       "left out, as you asked: " + boost::join(advised.changes.left_out, ", "));
 }
 
-std::string begin_in_words(const cure::Question& question) {
+void show_begin(Document& doc, const cure::Question& question) {
+    if (!question.ready || !question.start)
+        return;
     const std::string then = base::show_moment(*question.start),
                       wanted = base::show_moment(*question.ready);
-    return !cure::too_late(question) ? "on " + then + ", to have it on " + wanted + "."
-                                     : "too late for " + wanted + ": that begins on " + then +
-                                           ", which is past. Begun now it is ready on " +
-                                           base::show_moment(cure::dates_from(question) +
-                                                             (*question.ready - *question.start)) +
-                                           ".";
-}
-
-void show_begin(Document& doc, const cure::Question& question) {
-    if (question.ready && question.start)
-        doc.paragraph("BEGIN", begin_in_words(question));
+    doc.paragraph("BEGIN", !cure::too_late(question)
+                               ? "on " + then + ", to have it on " + wanted + "."
+                               : "too late for " + wanted + ": that begins on " + then +
+                                     ", which is past. Begun now it is ready on " +
+                                     base::show_moment(cure::dates_from(question) +
+                                                       (*question.ready - *question.start)) +
+                                     ".");
 }
 
 } // namespace tidemark::output

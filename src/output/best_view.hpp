@@ -45,14 +45,13 @@ std::string right_and_not(const inference::DayChance& day);
 /// " From day 12 to 19 at least 90 are." of a window [s] of more than one day, else nothing.
 std::string any_from(const std::pair<double, double>& window, double confidence);
 std::string window_of(const inference::BestDay& day);
+/// "pork loin, block, 60 mm (2.4 in) thick".
+std::string piece_in_words(const cure::Piece& piece);
 /// CHANGE, where the day is not sure enough; `then` stands before the day it brings.
 void show_change(Document& doc, const inference::BestDay& day, const Advised& advised,
                  const std::string& then = "then ");
 /// What was tried, one line each.
 void show_tried(Document& doc, const Advised& advised);
-
-/// When to begin, of a question with a date wanted.
-std::string begin_in_words(const cure::Question& question);
 
 /// When to begin, where a date is wanted.
 void show_begin(Document& doc, const cure::Question& question);

@@ -59,6 +59,8 @@ struct Block {
     cure::Picture picture = {};
     MapScale scale = {};
     bool large = false; ///< a map as wide as the screen
+
+    bool gap() const { return form == Form::line && text.empty(); }
 };
 
 /// Blocks from the first to the last. What is added is shown where `on` says.

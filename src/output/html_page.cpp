@@ -1,7 +1,16 @@
 // SPDX-License-Identifier: MIT
+/// What goes in as markup is ours; every text from outside goes through escaped().
 #include "output/html_page.hpp"
 
+#include "base/calendar.hpp"
+#include "base/text.hpp"
+#include "output/best_view.hpp"
+#include "output/drawing.hpp"
+
+#include <boost/algorithm/string.hpp>
+
 #include <algorithm>
+#include <cmath>
 
 namespace tidemark::output {
 namespace {
@@ -69,72 +78,183 @@ footer { font-size: .85rem; margin-top: .6rem; }
 }
 )";
 
-} // namespace
+using Blocks = std::vector<const Block*>;
 
-HtmlPage::HtmlPage(const std::string& title, const std::string& heading) {
-    html_ = "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
-            "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n<title>" +
-            escaped(title) + "</title>\n<style>" + style +
-            "</style>\n</head>\n<body>\n<main>\n<h1>" + escaped(heading) + "</h1>\n";
+/// A part of the page: the blocks of these names, in this order. It is left out where there is
+/// none.
+struct Part {
+    std::string heading, kind; ///< its class
+    int column;                ///< of two; 0: over both
+    std::vector<std::string> names;
+};
+const Part parts[] = {
+    {"", "", 0, {"batch"}},
+    {"Danger", "danger", 0, {"danger"}},
+    {"Answer", "answer", 0, {"begin", "best", "as set", "seen", "at", "core", "never", "change"}},
+    {"Calendar", "", 1, {"calendar"}},
+    {"Recipe", "", 1, {"recipe", "law"}},
+    {"Still grey in the middle?", "", 1, {"grey"}},
+    {"How far the cure has come", "", 2, {"sections"}},
+    {"The chance of each day", "", 2, {"chance"}},
+    {"The ways", "", 0, {"ways", "out", "made"}},
+    {"The slice, cut through the middle", "", 0, {"slice"}},
+    {"Decided", "", 0, {"decided"}},
+    {"Mind this", "", 0, {"warning", "note"}},
+    {"The numbers used, and their sources", "folded", 0, {"numbers"}}};
+
+std::string tag(const std::string& name, const std::string& inside) {
+    return '<' + name + '>' + inside + "</" + name.substr(0, name.find(' ')) + ">";
 }
 
-HtmlPage& HtmlPage::open(const std::string& heading, const std::string& kind) {
-    return markup("<section" + (kind.empty() ? "" : " class=\"" + kind + '"') + ">\n<h2>" +
-                  escaped(heading) + "</h2>\n");
+std::string dated(double seconds, const Block& b) {
+    return base::show_moment(base::minute_after(*b.start, seconds));
 }
 
-HtmlPage& HtmlPage::p(const std::string& text, const std::string& kind) {
-    return text.empty() ? *this
-                        : markup("<p" + (kind.empty() ? "" : " class=\"" + kind + '"') + '>' +
-                                 escaped(text) + "</p>\n");
+/// What the answer is stands in large letters, as far as its first stop.
+std::string paragraph(const Block& b) {
+    std::string text = b.text;
+    if (b.moment && b.start) {
+        const std::string day = kept_day(*b.moment);
+        boost::replace_first(text, day, day + " (" + dated(*b.moment, b) + ')');
+    }
+    if (!b.heading.empty())
+        text = capital(boost::to_lower_copy(b.heading)) + ": " + text;
+    if (b.name != "best" || (b.heading.empty() && !b.moment))
+        return tag("p", escaped(text)) + '\n';
+    const std::size_t stop = std::min({text.find("; "), text.find(". "), text.size()});
+    return tag("p class=\"best\"", escaped(text.substr(0, stop))) + '\n' +
+           (stop < text.size() ? tag("p", escaped(capital(text.substr(stop + 2)))) + '\n' : "");
 }
 
-HtmlPage& HtmlPage::line_to_type(const std::string& say, const std::string& line) {
-    if (line.empty())
-        return *this;
-    std::string parts; // a flag stays with its value, where both fit
+std::string line_to_type(const std::string& line) {
+    std::string html; // a flag stays with its value, where both fit
     for (std::size_t from = 0; from < line.size();) {
         const std::size_t to = std::min(line.find(" --", from + 1), line.size());
-        parts += "<span>" + escaped(line.substr(from, to - from)) + "</span>";
+        html += tag("span", escaped(line.substr(from, to - from)));
         from = to;
     }
-    return p(say).markup("<code>" + parts + "</code>\n");
+    return tag("code", html) + '\n';
 }
 
-HtmlPage& HtmlPage::list(const std::vector<std::string>& items) {
-    markup("<ul>\n");
-    for (const std::string& item : items)
-        markup("<li>" + escaped(item) + "</li>\n");
-    return markup("</ul>\n");
+std::string table(const Block& b, const std::string& label) {
+    std::string html = "<section class=\"wide\" tabindex=\"0\" aria-label=\"" + escaped(label) +
+                       "\">\n<table>\n<thead><tr>";
+    for (const Column& column : b.columns)
+        html += tag("th scope=\"col\"", escaped(capital(column.label)));
+    html += "</tr></thead>\n<tbody>\n";
+    for (const auto& row : b.rows) {
+        std::string cells;
+        for (const std::string& cell : row)
+            cells += tag(cells.empty() ? "th scope=\"row\"" : "td", escaped(cell));
+        html += tag("tr", cells) + '\n';
+    }
+    return html + "</tbody>\n</table>\n</section>\n";
 }
 
-HtmlPage& HtmlPage::fields(const std::vector<std::string>& names) {
-    markup("<div class=\"room\">\n");
-    for (const std::string& name : names)
-        markup("<label>" + escaped(name) + " <input type=\"text\"></label>\n");
-    return markup("</div>\n");
+std::string calendar(const Block& b) {
+    std::string html =
+        "<table class=\"days\">\n<thead><tr><th scope=\"col\">Done</th><th scope=\"col\">When</th>"
+        "<th scope=\"col\">What</th><th scope=\"col\">Initials</th></tr></thead>\n<tbody>\n";
+    for (const CalendarEntry& e : b.entries) {
+        const auto hours = std::lround(e.time / 3600);
+        const std::string title = escaped(e.title), detail = escaped(e.whole_detail()),
+                          when = b.start
+                                     ? dated(e.time, b)
+                                     : "day " + std::to_string(hours / 24) +
+                                           (hours % 24 ? ", " + std::to_string(hours % 24) + " h"
+                                                       : "");
+        html += "<tr><td><input type=\"checkbox\" aria-label=\"Done: " + title + "\"></td>" +
+                tag("td", escaped(when)) +
+                tag("td", title + (detail.empty() ? "" : tag("small", detail))) +
+                "<td class=\"by\"><input type=\"text\" aria-label=\"Initials: " + title +
+                "\"></td></tr>\n";
+    }
+    return html + "</tbody>\n</table>\n";
 }
 
-void HtmlPage::dangers(const judge::Findings& findings) {
-    if (!findings.dangers().empty())
-        open("Danger", "danger").list(findings.dangers()).close();
+std::string shown(const Block& b, const std::string& label) {
+    std::string html;
+    switch (b.form) {
+    case Block::Form::command:
+        return line_to_type(b.text);
+    case Block::Form::table:
+        return table(b, label);
+    case Block::Form::calendar:
+        return calendar(b);
+    case Block::Form::drawing:
+        return b.text;
+    case Block::Form::amounts:
+        for (const auto& row : b.rows)
+            html += tag("dt", escaped(row[0])) + tag("dd", escaped(row[1])) + '\n';
+        return tag("dl", '\n' + html) + '\n';
+    case Block::Form::room:
+        for (const auto& row : b.rows)
+            html += tag("label", escaped(row[0]) + " <input type=\"text\">") + '\n';
+        return tag("div class=\"room\"", '\n' + html) + '\n';
+    case Block::Form::line:
+    case Block::Form::wide:
+    case Block::Form::text:
+        return paragraph(b);
+    case Block::Form::finding:
+    case Block::Form::list:
+    case Block::Form::map:
+        break; // of a list, or of a screen
+    }
+    return "";
 }
 
-void HtmlPage::cautions(const judge::Findings& findings) {
-    using enum judge::Severity;
-    std::vector<std::string> all;
-    for (const judge::Severity severity : {warning, caution, note})
-        for (const judge::Finding& f : findings.all())
-            if (f.severity == severity && !f.aside) // the screen has those with --more
-                all.push_back((severity == note ? "" : "WARNING: ") + f.text);
-    if (!all.empty())
-        open("Mind this").list(all).close();
+std::string shown(const Part& part, const Blocks& blocks) {
+    std::string html;
+    for (const Block* b : blocks)
+        html += part.names.back() == "note" || b->form == Block::Form::finding
+                    ? tag("li", escaped((b->name == "warning" ? "WARNING: " : "") + b->text)) + '\n'
+                    : shown(*b, part.heading);
+    if (html.starts_with("<li>"))
+        html = tag("ul", '\n' + html) + '\n';
+    if (part.heading.empty())
+        return html;
+    const Block& first = *blocks.front();
+    const std::string of = first.form == Block::Form::drawing ? escaped(first.heading) : "";
+    if (part.kind == "folded")
+        return tag("details", '\n' + tag("summary", part.heading) + '\n' + html) + '\n';
+    return tag("section" + (part.kind.empty() ? "" : " class=\"" + part.kind + '"'),
+               '\n' + tag("h2", part.heading + of) + '\n' + html) +
+           '\n';
 }
 
-std::string HtmlPage::done() const {
-    return html_ + "</main>\n<footer>Made by tidemark " TIDEMARK_VERSION
-                   ". It predicts colour and taste; it is no food-safety rule. Keep to your local "
-                   "code.</footer>\n</body>\n</html>\n";
+} // namespace
+
+std::string page(const Document& document) {
+    const auto named = [&](const Part& part) {
+        Blocks blocks;
+        for (const std::string& name : part.names)
+            for (const Block& b : document.blocks)
+                if ((b.on & On::page) && b.name == name && !b.gap())
+                    blocks.push_back(&b);
+        return blocks;
+    };
+    const Blocks titles = named({"", "", 0, {"title"}});
+    const std::string heading = titles.empty() ? "" : capital(titles.front()->text);
+    std::string html =
+        "<!DOCTYPE html>\n<html lang=\"en\">\n<head>\n<meta charset=\"utf-8\">\n"
+        "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n" +
+        tag("title", escaped(base::shortened(heading, 60))) + "\n<style>" + style +
+        "</style>\n</head>\n<body>\n<main>\n" + tag("h1", escaped(heading)) + '\n';
+    int column = 0;
+    for (const Part& part : parts) {
+        const Blocks blocks = named(part);
+        if (blocks.empty())
+            continue;
+        if (part.column != column)
+            html += part.column == 0 ? "</div>\n</div>\n"
+                    : column == 0    ? "<div class=\"two\">\n<div>\n"
+                                     : "</div>\n<div>\n";
+        column = part.column;
+        html += shown(part, blocks);
+    }
+    return html + "</main>\n<footer>Made by tidemark " TIDEMARK_VERSION
+                  ". It predicts colour and taste; it is no food-safety rule. Keep to your local "
+                  "code.</footer>\n</body>\n</html>\n";
 }
 
 } // namespace tidemark::output

@@ -323,4 +323,25 @@ std::string json(const std::string& command, const inference::Answer& a,
     return text(object);
 }
 
+std::string json(const std::string& command, const judge::Findings& found) {
+    Json object = head(command);
+    object["answer"] = nullptr;
+    object.update(findings(found));
+    return text(object);
+}
+
+std::string json(const base::Records& records, const std::vector<std::string>& keys) {
+    std::vector<base::Record> numbers;
+    Json sources = Json::object();
+    for (const std::string& key : keys) {
+        numbers.push_back(*records.find(key));
+        if (const base::Source* source = records.source(numbers.back().source))
+            sources[source->key] = source->citation;
+    }
+    Json object = head("numbers");
+    object["numbers"] = parameters(numbers);
+    object["sources"] = sources;
+    return text(object);
+}
+
 } // namespace tidemark::output

@@ -27,4 +27,9 @@ std::string json(const cure::BrineSheet& sheet, const AskedMeat& meat);
 std::string json(const LearnAnswer& answer);
 std::string json(const inference::Why& why);
 
+/// Of a question that could not be answered: the dangers and no answer.
+std::string json(const std::string& command, const judge::Findings& findings);
+/// The records of these keys, with the works that they name.
+std::string json(const base::Records& records, const std::vector<std::string>& keys);
+
 } // namespace tidemark::output

@@ -13,6 +13,7 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 namespace tidemark::output::json_parts {
@@ -20,6 +21,13 @@ namespace tidemark::output::json_parts {
 using Json = nlohmann::ordered_json;
 
 constexpr double day = 86400, percent = 1e-2, ppm = 1e-6, mm = 1e-3; ///< SI over the unit
+
+/// What a slice shows [m], and the keys of it.
+constexpr std::pair<const char*, std::optional<double> inference::Slice::*> readings[] = {
+    {"ring_mm", &inference::Slice::every},           {"ring_top_mm", &inference::Slice::top},
+    {"ring_bottom_mm", &inference::Slice::bottom},   {"ring_left_mm", &inference::Slice::left},
+    {"ring_right_mm", &inference::Slice::right},     {"grey_mm", &inference::Slice::core_height},
+    {"grey_width_mm", &inference::Slice::core_width}};
 
 /// Of the keys and what they mean: raised when one changes its meaning or goes.
 constexpr int schema = 4;

@@ -26,7 +26,6 @@ public:
     explicit Screen(const Shown& shown = {}) : shown_(shown) {}
 
     static constexpr std::size_t margin = 9; ///< [characters]
-    std::size_t columns() const { return shown_.columns; }
     /// Of what stands beside the margin.
     std::size_t text_width() const { return shown_.columns - margin; }
 

@@ -25,6 +25,7 @@ struct Lines {
     std::string change = {};           ///< shows the change advised
     std::string why = {}, learn = {};  ///< the cook fills in what was seen
     std::string plan = {}, sheet = {}; ///< of the way chosen
+    std::string next = {};             ///< in place of `plan`, once that way is in a file
 };
 
 /// The section on the day that is told, and the plane across the needles.

@@ -44,7 +44,7 @@ void table(Document& doc, const cure::Choice& c, const inference::Ways& ways) {
              std::to_string(r.hands)});
     }
     doc.table("ways",
-              {{"", "", 18, ""},
+              {{"", "", 18, "way"},
                {"", "take out, day", 14, "take out on day"},
                {"", "right in 100", 13, "right in 100"},
                {"", "ready", 6, "ready on day"},
@@ -58,9 +58,11 @@ void table(Document& doc, const cure::Choice& c, const inference::Ways& ways) {
 void choice(Document& doc, const cure::Choice& c, const inference::Ways& ways, const Lines& lines,
             Moment start, Moment ready_by) {
     if (!ways.best) {
-        doc.paragraph("CHOICE", "None of the ways can be recommended for this piece as it "
-                                "stands. " +
-                                    ways.reason + ".");
+        doc.paragraph("CHOICE",
+                      "None of the ways can be recommended for this piece as it "
+                      "stands. " +
+                          ways.reason + ".",
+                      "best");
         return;
     }
     const inference::Way& w = ways.list[*ways.best];
@@ -88,8 +90,13 @@ void choice(Document& doc, const cure::Choice& c, const inference::Ways& ways, c
     else if (w.ready && ready_by)
         text += " To be ready " + base::show_moment(*ready_by) + " begin by " +
                 base::show_moment(base::minute_after(*ready_by, -*w.ready)) + ".";
-    doc.paragraph("CHOICE", text).moment = moment;
-    doc.command(lines.plan);
+    doc.paragraph("CHOICE", text, "best").moment = moment;
+    doc.on = On::screen;
+    doc.command(lines.next.empty() ? lines.plan : lines.next);
+    doc.on = On::page;
+    doc.paragraph("", "Its own sheet:");
+    doc.command(lines.sheet);
+    doc.on = On::all;
 }
 
 /// Its salt and nitrite as salt and premix on the scales.
@@ -125,12 +132,8 @@ Document view(const cure::Choice& c, const inference::Ways& ways, const Lines& l
     doc.on = On::more;
     doc.dangers(all_findings(c));
     doc.on = On::all;
-    const cure::Piece& piece = c.question.base.piece;
-    doc.title(cure::cut_name(piece) + ", " + piece.shape +
-              (piece.dimensions.thickness > 0
-                   ? ", " + base::show_length(piece.dimensions.thickness) + " thick"
-                   : "") +
-              ", at " + base::show_temperature(c.question.base.temperature));
+    doc.title(piece_in_words(c.question.base.piece) + ", at " +
+              base::show_temperature(c.question.base.temperature));
     choice(doc, c, ways, lines, start, ready_by);
     doc.line();
     table(doc, c, ways);

@@ -19,16 +19,19 @@ std::string about(double seconds, Rounding rounding) {
 
 void window(Document& doc, const cure::Outcome& p) {
     if (!p.first().cured) {
-        doc.paragraph("CURED", "The core is not cured: " + p.first().never);
+        doc.paragraph("CURED", "The core is not cured: " + p.first().never, "best");
     } else if (p.first().last_good && *p.first().last_good < *p.first().cured) {
-        doc.paragraph("CURED", "There is no good day: the core is cured from " +
-                                   about(*p.first().cured, Rounding::up) + ", but " +
-                                   show_day(*p.first().last_good, Rounding::down) +
-                                   " is the last good one. Try a weaker brine, needles, a "
-                                   "thinner cut, or a soak afterwards.");
+        doc.paragraph("CURED",
+                      "There is no good day: the core is cured from " +
+                          about(*p.first().cured, Rounding::up) + ", but " +
+                          show_day(*p.first().last_good, Rounding::down) +
+                          " is the last good one. Try a weaker brine, needles, a "
+                          "thinner cut, or a soak afterwards.",
+                      "best");
     } else {
         doc.paragraph("CURED",
-                      "from " + about(*p.first().cured, Rounding::up) + ": the core is cured");
+                      "from " + about(*p.first().cured, Rounding::up) + ": the core is cured",
+                      "best");
         doc.paragraph("", p.first().last_good
                               ? "to " + about(*p.first().last_good, Rounding::down) + ": then " +
                                     p.first().last_good_reason
@@ -62,7 +65,7 @@ void typical(Document& doc, const cure::Outcome& p) {
 /// What a look said, in place of what is typical: the map would be of a piece as told.
 void seen(Document& doc, const inference::Still& s) {
     const Act act = act_on(s);
-    doc.paragraph(act.heading, act.text);
+    doc.paragraph(act.heading, act.text, "best");
     doc.paragraph("SEEN", "on " + kept_day(s.seen.time) + ": " + described(s.seen) + ".");
     doc.paragraph("WHY", "tidemark why, with the same flags, tells the causes and what to do next "
                          "time.");

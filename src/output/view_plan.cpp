@@ -146,7 +146,7 @@ void kept(Document& doc, const cure::Outcome& r, const inference::ScheduleChance
                   (good ? "as set: " : "") + in_100(c.as_planned.right) +
                       " pieces like this come out right" + (others.empty() ? "" : "; " + others) +
                       ".",
-                  "best");
+                  good ? "best" : "as set");
     if (!good)
         show_best(doc, c.best, "", "end " + stage + " on ");
     if (c.error > 0.1)
@@ -192,11 +192,7 @@ void schedule(Document& doc, const inference::Answer& a, const Advised& advised,
               const Sections& sections) {
     const cure::Outcome& r = a.outcome;
     const cure::Case& base = r.question.base;
-    doc.title((base.name.empty() ? "" : base.name + ": ") + cure::cut_name(base.piece) + ", " +
-              base.piece.shape +
-              (base.piece.dimensions.thickness > 0
-                   ? ", " + base::show_length(base.piece.dimensions.thickness) + " thick"
-                   : std::string()) +
+    doc.title((base.name.empty() ? "" : base.name + ": ") + piece_in_words(base.piece) +
               (r.first().weight > 0 ? ", " + base::show_mass(r.first().weight) : std::string()) +
               ": a schedule of " + time_word(r.first().stages.back().to));
     if (a.chance) {

@@ -21,13 +21,13 @@ TEST_CASE("a sheet is of a day, a schedule, a bucket or the ways, as the flags h
     struct Row {
         std::string words, with;
     };
-    for (const Row& row : {Row{"sheet " + flags + "--sheet a.html", "<p class=\"best\">Best day "},
-                           {"sheet " + flags + "--stage \"brine, 9 d\" --sheet a.html",
-                            " right when the schedule is kept"},
-                           {"sheet " + flags +
-                                "--weight \"1 kg\" --brine 4L --shape block --width 80mm "
-                                "--with other.ini --sheet a.html",
-                            "Take out piece 2 (beef round, 40 mm)"}}) {
+    for (const Row& row :
+         {Row{"sheet " + flags + "--sheet a.html", "<p class=\"best\">Best: day "},
+          {"sheet " + flags + "--stage \"brine, 9 d\" --sheet a.html", "<p>As set: "},
+          {"sheet " + flags +
+               "--weight \"1 kg\" --brine 4L --shape block --width 80mm "
+               "--with other.ini --sheet a.html",
+           "Take out piece 2 (beef round, 40 mm)"}}) {
         const Ran ran = folder.run(row.words);
         CAPTURE(row.words, ran.err);
         CHECK(ran.code == 0);

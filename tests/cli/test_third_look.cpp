@@ -138,7 +138,7 @@ TEST_CASE("a sheet says where its beginning is past", "[cli]") {
     REQUIRE(
         folder.run("sheet --case loin.ini --ready '2026-12-01 10:00' --sheet s.html" + few).code ==
         0);
-    CHECK_THAT(contents(folder / "s.html"), Contains("Begin too late for Tue 1 Dec 2026 10:00"));
+    CHECK_THAT(contents(folder / "s.html"), Contains("Begin: too late for Tue 1 Dec 2026 10:00"));
 }
 
 TEST_CASE("each muscle of a bucket learns from its own slices, in any order of the files",

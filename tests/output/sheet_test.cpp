@@ -3,6 +3,8 @@
 /// it but text whatever the texts say. That it can be read and prints on a page was judged by eye.
 #include "output/sheet.hpp"
 
+#include "output/html_page.hpp"
+
 #include "sample.hpp"
 
 #include <catch2/catch.hpp>
@@ -19,6 +21,13 @@ namespace {
 
 output::SectionPanel sample_panel() {
     return {output::sample_picture(), "Day 9.3: grey in the middle"};
+}
+
+std::string sheet(const inference::Answer& answer, const output::SectionPanel& panel,
+                  const output::Lines& lines) {
+    output::Document document = output::view(answer, {}, lines);
+    output::add_sheet(document, answer, {panel}, lines, base::Records::built_in());
+    return output::page(document);
 }
 
 /// The first tag that is not closed as it should be; empty: there is none.
@@ -48,14 +57,13 @@ TEST_CASE("the sheet says the answer first, then what to do, and leaves room to 
     cure::Outcome o = output::sample_prediction();
     o.question.start = std::chrono::local_days{std::chrono::year{2026} / 12 / 5};
     const inference::Answer answer = output::sample_answer(o, output::sample_ranges());
-    const std::string html = output::batch_sheet(answer, {sample_panel()},
-                                                 {"", "tidemark why ...", "tidemark learn ..."},
-                                                 base::Records::built_in());
+    const std::string html =
+        sheet(answer, sample_panel(), {"", "tidemark why ...", "tidemark learn ..."});
     CHECK(unbalanced(html).empty());
     std::size_t at = 0; // in this order
     for (const char* text :
          {"<html lang=\"en\">", "<h1>Invented block of pork loin</h1>", "<h2>Answer</h2>",
-          "Best day 12 (Thu 17 Dec 2026 00:00): 93 in 100 right",
+          "Best: day 12 (Thu 17 Dec 2026 00:00): 93 in 100 pieces like this are then right<",
           "4 are still grey in the middle, 2 too salty, 1 not salty enough. From day 11 to 13 at "
           "least 90 are.",
           "<h2>Calendar</h2>", "aria-label=\"Done: Take it out of the brine\"", "<h2>Recipe</h2>",
@@ -89,8 +97,7 @@ TEST_CASE("whatever the texts say, the sheet shows them and does not obey", "[ou
         inference::Answer answer = output::sample_answer(o, {}, changes);
         if (drawn)
             answer.ranges = ranges;
-        const std::string html = output::batch_sheet(answer, {panel}, {harm, harm, harm, harm},
-                                                     base::Records::built_in());
+        const std::string html = sheet(answer, panel, {harm, harm, harm, harm});
         CHECK(unbalanced(html).empty());
         CHECK_THAT(html, !Contains("<script") && !Contains("<img") && !Contains("\u202e"));
         CHECK_THAT(html, Contains("&lt;script&gt;alert(1)&lt;/script&gt;&lt;img src=x "
