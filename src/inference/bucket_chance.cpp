@@ -35,7 +35,8 @@ BestDay in_one_brine(const cure::Outcome& one, const cure::PieceOutcome& piece,
         f.salted *= salty;
         f.too_salty *= salty;
     }
-    BestDay best = best_day(all, one.horizon(), ask.confidence);
+    BestDay best =
+        kept_cold(best_day(all, one.horizon(), ask.confidence), one, 0, records, ask.draws);
     if (piece.piece.out)
         best.as_set = chance_at(all, *piece.piece.out);
     return best;

@@ -99,8 +99,10 @@ struct Asking {
         if (!v.question.others.empty())
             b = least_sure(bucket_chances(o, records, inputs_of, ask));
         else if (scales(v.question))
-            b = best_day(fates(o, records, inputs_of(v.question.base, o.solved->setup()), ask),
-                         v.question.base.horizon, ask.confidence);
+            b = kept_cold(
+                best_day(fates(o, records, inputs_of(v.question.base, o.solved->setup()), ask),
+                         v.question.base.horizon, ask.confidence),
+                o, 0, records, ask.draws);
         else {
             b = schedule_chance(o, records, schedule_inputs(o, records, inputs_of), ask).best;
             const std::size_t k = last_dosing(v.question);

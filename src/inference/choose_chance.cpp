@@ -41,7 +41,8 @@ Way way_of(const cure::ChooseQuestion& q, cure::Method& m, const base::Records& 
     const auto& stages = m.result.first().stages;
     const double from = stages[k].from, behind = stages.back().to - stages[k].to;
     const double last = std::min(q.within.value_or(never), q.base.horizon);
-    w.chance->best = in_time(w.chance->best, last - behind, ask.draws);
+    w.chance->best = kept_cold(in_time(w.chance->best, last - behind, ask.draws), m.result, k,
+                               records, ask.draws);
     const BestDay& best = w.chance->best;
     const auto ready_at = [&](double time) {
         w.ready = time;

@@ -202,6 +202,23 @@ judge::Findings of_waiting(const cure::Outcome& o, std::size_t stage, double tim
     return judge::judge_time(periods, o.has_nitrite, least, own);
 }
 
+BestDay kept_cold(const BestDay& all, const cure::Outcome& o, std::size_t stage,
+                  const base::Records& records, int draws, std::optional<double> least) {
+    const auto safe = [&](const DayChance& d) {
+        return !of_waiting(o, stage, d.time, records).has("long-cure");
+    };
+    if (all.by_day.empty() || safe(all.by_day.back()))
+        return all;
+    const auto end = std::partition_point(all.by_day.begin(), all.by_day.end(), safe);
+    BestDay kept =
+        best_of({all.by_day.begin(), end}, all.confidence, static_cast<std::size_t>(draws));
+    if (!kept.best || kept.best->right < least.value_or(all.confidence))
+        return all;
+    kept.as_set = all.as_set;
+    kept.by_day = all.by_day;
+    return kept;
+}
+
 std::vector<Fate> fates(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
                         const Ask& ask) {
     const Pieces pieces(p, records, inputs, ask);
@@ -225,7 +242,7 @@ Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs
     r.last_good = range(days, &Days::last_good);
     const double horizon = std::max(p.question.base.horizon, p.question.base.at.value_or(0));
     const std::vector<Fate> fates = fates_of(days);
-    r.best = best_day(fates, horizon, ask.confidence);
+    r.best = kept_cold(best_day(fates, horizon, ask.confidence), p, 0, records, ask.draws);
     if (const auto at = p.question.base.at)
         r.asked = chance_at(fates, *at);
     r.error = checked(forward, sample, days, r.pull);

@@ -82,6 +82,11 @@ std::vector<Fate> fates(const cure::Outcome& prediction, const base::Records& re
 judge::Findings of_waiting(const cure::Outcome& outcome, std::size_t stage, double time,
                            const base::Records& records);
 
+/// The best of the days up to which cold alone keeps the meat safe, if the stage `stage` ends then
+/// and its chance is `least` [1] or more, by default as sure as asked; else the best of all.
+BestDay kept_cold(const BestDay& all, const cure::Outcome& outcome, std::size_t stage,
+                  const base::Records& records, int draws, std::optional<double> least = {});
+
 /// The q-quantile [as the values] of values of which some may be infinite; 0 < q < 1, values not
 /// empty.
 double quantile(std::vector<double> values, double q);

@@ -319,6 +319,7 @@ ScheduleFit::ScheduleFit(const cure::Outcome& result, const base::Records& recor
             break;
         surface_->lay(length);
     }
+    chance_.best = kept_cold(chance_.best, result, surface_->kept.free, records, ask.draws);
     chance_.runs = surface_->solved;
     chance_.stage = surface_->kept.free;
     chance_.error = surface_->error;
@@ -354,7 +355,8 @@ ScheduleChance schedule_chance(const cure::Outcome& result, const base::Records&
         return ScheduleFit(result, library, inputs, ask).chance();
     const cure::Outcome p = cure::run(*day, library);
     const std::vector<Fate> all = fates(p, library, inputs, ask);
-    const BestDay best = best_day(all, day->base.horizon, ask.confidence);
+    const BestDay best =
+        kept_cold(best_day(all, day->base.horizon, ask.confidence), result, 0, library, ask.draws);
     ScheduleChance c;
     c.best = best;
     c.as_planned = chance_at(all, result.first().stages.front().to);

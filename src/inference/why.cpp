@@ -299,13 +299,20 @@ Why Inquiry::explain(const Slice& given, double confidence) const {
     w.still = still(list, all, w.seen, confidence);
     w.still.remedy = w.remedies.front();
 
+    constexpr double likely = 0.5;
+    w.still.best =
+        kept_cold(w.still.best, outcome_, last_dosing(outcome_.question), set_, draws_, likely);
     w.findings = w.told.findings;
     const DayRange& cured = w.still.cured;
     const double until = w.still.best.likely()    ? w.still.best.best->time
                          : std::isinf(cured.late) ? cured.half
                                                   : cured.late; // to which it may be left
-    if (std::isfinite(until))
-        w.findings.supersede(of_waiting(outcome_, last_dosing(outcome_.question), until, set_));
+    if (std::isfinite(until)) {
+        const judge::Findings waiting =
+            of_waiting(outcome_, last_dosing(outcome_.question), until, set_);
+        w.still.too_long = waiting.has("long-cure");
+        w.findings.supersede(waiting);
+    }
     if (causes_.ring_error() > 0)
         w.findings.note("what slices of a schedule show is fitted to some runs on coarse cells, a "
                         "ring to " +

@@ -31,6 +31,7 @@ struct Still {
     DayRange cured, salted, last_good; ///< as in Ranges; none before the slice was looked at
     BestDay best;                      ///< not before then
     RemedyShare remedy;                ///< the most probable: next time, and now where it can be
+    bool too_long = false; ///< to cure, it would stay longer than cold alone keeps it safe
 };
 
 struct Cause {

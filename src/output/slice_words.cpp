@@ -124,6 +124,12 @@ Act act_on(const inference::Still& s) {
         return {"TURN IT", "now, so that brine reaches every face. Left as it is, half are cured " +
                                (std::isinf(s.cured.half) ? std::string("never.")
                                                          : "by day " + tenths(s.cured.half) + '.')};
+    if (s.too_long)
+        return {"STILL IN",
+                "it would have to stay until " +
+                    kept_day(s.best.likely() ? s.best.best->time : kept(s.cured.half)) +
+                    ", longer than cold alone keeps it safe: take it out and cook it. Cut the next "
+                    "one thinner, or inject it."};
     if (!s.best.likely() && s.cured.share_never > often)
         return {"STILL IN",
                 "more days will hardly cure it: take it out and cook it. Cut the next one "
