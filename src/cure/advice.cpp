@@ -246,9 +246,8 @@ std::string ends_left_out(const Setup& s) {
     const bool sheet = !s.section && s.power == 0, ball = !s.section && s.power == 2;
     if (s.whole || ball || s.shut_ends == 2)
         return "";
-    return sheet ? "edges and ends are left out: a piece not much wider and longer than thick is "
-                   "cured sooner, and too salty sooner, which is the unsafe side; a --shape block "
-                   "with --width and --length has them"
+    return sheet ? "edges and ends are left out: a narrow or short piece is cured, and too salty, "
+                   "sooner; --shape block with --width and --length has them"
                  : "the ends are left out, as neither length nor weight is known: a piece not much "
                    "longer than thick is cured sooner, and too salty sooner, which is the unsafe "
                    "side; give --length or --weight";

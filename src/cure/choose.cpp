@@ -162,6 +162,8 @@ judge::Findings gathered(const Choice& c, bool of_all, const std::optional<std::
             for (const Method& other : c.methods)
                 if (std::ranges::count(other.result.findings.texts(f.severity), f.text) > 0)
                     names.push_back(other.name);
+            if (!of_all && !way && f.severity == judge::Severity::warning && f.code == "long-cure")
+                continue; // of days that nobody is told to keep
             const bool for_all = names.size() == c.methods.size();
             if (of_all || for_all || k == way ||
                 (f.severity == judge::Severity::danger && the_cooks(c.question, c.methods[k].name)))

@@ -90,7 +90,7 @@ Ways ways_of(cure::Choice& c, const base::Records& records,
         const bool sure = !w.chance || w.chance->best.sure();
         const double chance = w.chance ? w.chance->best.best->right : 1;
         const bool too_long = c.methods[k].result.findings.has("long-cure");
-        return std::tuple(!sure, too_long, sure ? w.ready.value_or(never) : -chance,
+        return std::tuple(too_long, !sure, sure ? w.ready.value_or(never) : -chance,
                           c.methods[k].result.hands);
     };
     const auto take = [&](std::size_t k) {
@@ -99,7 +99,7 @@ Ways ways_of(cure::Choice& c, const base::Records& records,
     };
     for (std::size_t k = 0; k < ways.list.size(); ++k)
         take(k);
-    if (!ways.best || std::get<0>(rank(*ways.best)))
+    if (!ways.best || std::get<0>(rank(*ways.best)) || std::get<1>(rank(*ways.best)))
         if (auto halves = cure::cut_in_two(c, records)) {
             const Way way = way_of(c.question, *halves, records, inputs_of, ask);
             if (way.ruled_out.empty()) { // no line for what is no help

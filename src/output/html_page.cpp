@@ -90,7 +90,7 @@ struct Part {
 const Part parts[] = {
     {"", "", 0, {"batch"}},
     {"Danger", "danger", 0, {"danger"}},
-    {"Answer", "answer", 0, {"begin", "best", "as set", "seen", "at", "core", "never", "change"}},
+    {"Answer", "answer", 0, {"begin", "best", "as set", "seen", "at", "never", "change"}},
     {"Calendar", "", 1, {"calendar"}},
     {"Recipe", "", 1, {"recipe", "law"}},
     {"Still grey in the middle?", "", 1, {"grey"}},

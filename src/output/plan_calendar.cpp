@@ -313,7 +313,7 @@ std::vector<CalendarEntry> plan_entries(const inference::Answer& a) {
         if (spare && p.cured && look + worth_a_look < begin && look > late_enough * cure_ends)
             list.push_back({look, 0,
                             several ? "Cut one of " + p.name + " to check"
-                                    : "Cut one to check, if there are several",
+                                    : "Check: cut one of several, or take a plug",
                             "", false, "check", "",
                             "With typical values the core is cured now. Grey in the middle: leave "
                             "the others until the day advised."});

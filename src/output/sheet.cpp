@@ -71,7 +71,7 @@ void recipe(Document& doc, const cure::Outcome& o) {
 }
 
 void still_grey(Document& doc, const inference::Answer& a, const Lines& lines) {
-    std::string text = "Leave the others in, keep them cold, and ask how long with what you see. ";
+    std::string text = "What is still whole stays in, and cold. Ask how long, with what you see. ";
     if (a.ranges)
         text += "Cured to the core: " + day_range(a.ranges->pull) + ". ";
     const cure::Outcome& o = a.outcome;

@@ -149,6 +149,13 @@ Act act_on(const inference::Still& s) {
 }
 
 std::string of_cure(const std::string& text, const cure::Question& q) {
+    if (std::ranges::count(q.without, "needles") > 0) {
+        std::string own = boost::replace_all_copy(text, "put brine in by needles, or cut", "cut");
+        boost::replace_all(own, "thinner, or inject it.", "thinner.");
+        cure::Question rest = q;
+        rest.without.clear();
+        return of_cure(own, rest);
+    }
     if (q.pump) {
         std::string own = boost::replace_all_copy(text, "put brine in by needles",
                                                   "set the needles closer and weigh what stays in");

@@ -6,6 +6,7 @@
 #include "output/best_view.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace tidemark::output {
 namespace {
@@ -25,9 +26,16 @@ std::string out_on(const inference::Way& w) {
            (b.window ? " (" + days(b.window->first) + "-" + days(b.window->second) + ")" : "");
 }
 
+/// Whether the cook does without it: then it is no row, and no reason.
+bool left_out(const cure::Choice& c, std::size_t k) {
+    return std::ranges::count(c.question.without, c.methods[k].name) > 0;
+}
+
 void table(Document& doc, const cure::Choice& c, const inference::Ways& ways) {
     std::vector<std::vector<std::string>> rows;
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
+        if (left_out(c, k))
+            continue;
         const cure::Outcome& r = c.methods[k].result;
         const inference::Way& w = ways.list[k];
         const double out = w.chance && w.chance->best.best ? w.chance->best.best->time : 0;
@@ -111,12 +119,15 @@ std::string weighed(const cure::Outcome& o, const cure::Brine& premix) {
 
 /// What is made up for each way.
 void details(Document& doc, const cure::Choice& c) {
+    std::string heading = "MADE";
     for (std::size_t k = 0; k < c.methods.size(); ++k) {
+        if (left_out(c, k))
+            continue;
         const cure::Method& m = c.methods[k];
         std::string text = m.name + ": " + m.made;
         if (m.result.salt_used > 0)
             text += "; weigh " + weighed(m.result, c.question.base.brine);
-        doc.paragraph(k == 0 ? "MADE" : "", text + ".");
+        doc.paragraph(std::exchange(heading, ""), text + ".");
     }
 }
 
@@ -138,7 +149,7 @@ Document view(const cure::Choice& c, const inference::Ways& ways, const Lines& l
     doc.line();
     table(doc, c, ways);
     for (std::size_t k = 0; k < c.methods.size(); ++k)
-        if (!ways.list[k].ruled_out.empty())
+        if (!ways.list[k].ruled_out.empty() && !left_out(c, k))
             doc.paragraph("OUT", c.methods[k].name + ": " + ways.list[k].ruled_out + ".");
     doc.on = On::more | On::page;
     details(doc, c);
