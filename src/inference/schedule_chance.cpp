@@ -323,7 +323,7 @@ ScheduleFit::ScheduleFit(const cure::Outcome& result, const base::Records& recor
     chance_.runs = surface_->solved;
     chance_.stage = surface_->kept.free;
     chance_.error = surface_->error;
-    if (chance_.as_planned.right < ask.confidence) // or no other day is told
+    if (!chance_.good_as_planned()) // or no other day is told
         chance_.findings = told_later(result, chance_.stage, chance_.best, records);
 }
 

@@ -21,6 +21,12 @@ struct ScheduleChance {
     judge::Findings findings; ///< of waiting to the best day, where that is later than planned
     int runs = 0;
     double error = 0; ///< of the core's nitrite over its target, relative, on runs not fitted [1]
+    /// The schedule needs no other day: it is as sure as asked, or as good as the best day is.
+    bool good_as_planned() const {
+        return best.best &&
+               (as_planned.right >= best.confidence ||
+                (best.likely() && as_planned.right >= best.best->right - BestDay::indifferent));
+    }
 };
 
 /// The last cover, rub or bag; the first stage where there is none.

@@ -108,7 +108,7 @@ std::optional<double> advised_end(const inference::Answer& a, std::size_t stage)
     if (a.ranges && a.ranges->best.best)
         return a.ranges->best.best->time;
     if (!a.chance || a.chance->stage != stage || !a.chance->best.likely() ||
-        a.chance->as_planned.right >= a.chance->best.confidence)
+        a.chance->good_as_planned())
         return {};
     return a.chance->best.best->time;
 }
@@ -202,7 +202,7 @@ std::string how_sure(const inference::Answer& a, bool moved) {
     const inference::BestDay& best = a.chance->best;
     if (moved)
         return right(*best.best) + ". ";
-    const bool surer = best.likely() && a.chance->as_planned.right < best.confidence;
+    const bool surer = best.likely() && !a.chance->good_as_planned();
     return right(a.chance->as_planned) +
            (surer ? "; surer: stage " + std::to_string(a.chance->stage + 1) + " until " +
                         kept_day(best.best->time) + ", " + in_100(best.best->right)

@@ -140,13 +140,15 @@ void sure(Document& doc, const cure::Outcome& r, const inference::ScheduleRange&
 void kept(Document& doc, const cure::Outcome& r, const inference::ScheduleChance& c) {
     const std::string stage = "stage " + std::to_string(c.stage + 1) + " (" +
                               stage_name(r.first().stages[c.stage].stage) + ")";
-    const bool good = c.best.best && c.as_planned.right >= c.best.confidence;
+    const bool good = c.good_as_planned(),
+               waits = r.question.stages[c.stage].until.has_value(); // then no day was set
     const std::string others = not_right(c.as_planned);
-    doc.paragraph(good ? "BEST" : "AS SET",
-                  (good ? "as set: " : "") + in_100(c.as_planned.right) +
-                      " pieces like this come out right" + (others.empty() ? "" : "; " + others) +
-                      ".",
-                  good ? "best" : "as set");
+    if (good || !waits)
+        doc.paragraph(good ? "BEST" : "AS SET",
+                      (good ? "as set: " : "") + in_100(c.as_planned.right) +
+                          " pieces like this come out right" +
+                          (others.empty() ? "" : "; " + others) + ".",
+                      good ? "best" : "as set");
     if (!good)
         show_best(doc, c.best, "", "end " + stage + " on ");
     if (c.error > 0.1)

@@ -159,4 +159,27 @@ TEST_CASE("three ordinary cuts by two thousand direct solves each", "[.audit]") 
         compare(c, 2000, 0.02);
 }
 
+TEST_CASE("no day past what cold alone keeps safe is the best where an earlier is as sure",
+          "[inference]") {
+    // graham1997: toxin after 21 days at 4 C where only cold held it back, after 35 at 3 C.
+    cure::Case c;
+    c.piece.dimensions.thickness = 0.04;
+    c.brine.salt = 0.0475;
+    c.brine.nitrite = 300e-6;
+    c.piece.weight = 1;
+    c.brine.mass = 1;
+    c.temperature = 273.15 + 4;
+    const cure::Outcome p = cure::run(cure::in_brine(c), built_in());
+    const BestDay best = ranges(p, built_in(), {1024}).best;
+    REQUIRE(best.sure());
+    CHECK(best.best->time <= 21 * day);
+    CHECK(best.window->second <= 21 * day);
+    CHECK(chance_at(fates(p, built_in(), case_inputs(c, p.solved->setup(), built_in()), {1024}),
+                    40 * day)
+              .right > best.best->right - 0.02); // later would do as well
+    c.temperature = 273.15 + 2;                  // where it grows no more
+    const cure::Outcome cold = cure::run(cure::in_brine(c), built_in());
+    CHECK(ranges(cold, built_in(), {1024}).best.window->second > 40 * day);
+}
+
 } // namespace test_chance
