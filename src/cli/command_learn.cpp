@@ -13,6 +13,7 @@
 #include "cli/screen_from_options.hpp"
 #include "cli/shop.hpp"
 #include "cli/slice_from_options.hpp"
+#include "cli/values.hpp"
 #include "cure/two_meshes.hpp"
 #include "cure/weigh.hpp"
 #include "inference/ranges.hpp"
