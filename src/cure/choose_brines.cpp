@@ -2,6 +2,7 @@
 #include "cure/choose_brines.hpp"
 
 #include "base/error.hpp"
+#include "base/text.hpp"
 #include "cure/coefficients.hpp"
 #include "cure/ingoing.hpp"
 #include "cure/make_brine.hpp"
@@ -13,6 +14,7 @@
 #include "materials/targets.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace tidemark::cure {
 
@@ -36,6 +38,17 @@ double carried(const ChooseQuestion& q, double nitrite, double salt) {
     const Brine& b = q.base.brine;
     return std::min(nitrite, salt * b.premix_strength / (1 - b.premix_strength - b.premix_nitrate));
 }
+
+namespace {
+
+/// As a line to type tells it; nitrite is cut off, so that the line keeps to the law, too.
+double three_digits(double value, base::Rounding rounding) {
+    if (!(value > 0))
+        return value;
+    return base::rounded(value, std::pow(10, std::floor(std::log10(value)) - 2), rounding);
+}
+
+} // namespace
 
 double usual_salt(const Case& question, const base::Records& library) {
     base::Records records = library;
@@ -72,11 +85,13 @@ Brine balancing(const ChooseQuestion& q, base::Records& records, const Setup& pi
         throw base::InputError("--brine", "", "is less than the salt alone weighs",
                                "give more brine, or leave it out");
     Brine b = q.base.brine; // its premix
-    b.mass = water + salt;
+    b.mass = three_digits(water + salt, base::Rounding::nearest);
     b.volume.reset();
-    b.salt = salt / *b.mass;
-    b.nitrite = carried(q, nitrite_for_whole(aim(q, "immersion", records), meat, *b.mass) / *b.mass,
-                        *b.salt);
+    b.salt = three_digits(salt / (water + salt), base::Rounding::nearest);
+    b.nitrite = three_digits(
+        carried(q, nitrite_for_whole(aim(q, "immersion", records), meat, *b.mass) / *b.mass,
+                *b.salt),
+        base::Rounding::down);
     b.nitrate = with_nitrate(q, *b.nitrite);
     return b;
 }
@@ -102,7 +117,8 @@ Brine pump_brine(const ChooseQuestion& q, double share, double most, base::Recor
     b.premix_strength = q.base.brine.premix_strength;
     b.premix_nitrate = q.base.brine.premix_nitrate;
     b.salt = std::min(needle_salt(q.salt, share / pumped_share(make_piece(q.base, records))), most);
-    b.nitrite = carried(q, aim(q, "pumped", records) / share, *b.salt);
+    b.nitrite =
+        three_digits(carried(q, aim(q, "pumped", records) / share, *b.salt), base::Rounding::down);
     b.nitrate = with_nitrate(q, *b.nitrite);
     return b;
 }

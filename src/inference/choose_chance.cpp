@@ -54,10 +54,11 @@ Way way_of(const cure::ChooseQuestion& q, cure::Method& m, const base::Records& 
         return time <= last;
     };
     if (!best.likely()) {
-        w.ruled_out = best.best ? "on its best day only " +
-                                      base::significant(std::round(100 * best.best->right), 3) +
-                                      " in 100 come out right"
-                                : "it comes out right on no day looked at";
+        w.ruled_out = best.best && best.best->right >= 0.005
+                          ? "on its best day only " +
+                                base::significant(std::round(100 * best.best->right), 3) +
+                                " in 100 come out right"
+                          : "it comes out right on no day looked at";
         return w;
     }
     w.schedule = kept_to(m.schedule, best.best->time - from);

@@ -107,8 +107,9 @@ void details(Document& doc, const inference::Why& w) {
 void grey(Document& doc, const inference::Why& w, double from) {
     const Act act = act_on(w.still);
     if (!fits(w)) {
-        doc.paragraph("CHECK", "what was told and seen: no cause, alone or with another, shows "
-                               "such a slice. The rest is then little worth.");
+        doc.paragraph("CHECK",
+                      "what was told and seen: none of these causes shows such a slice, alone "
+                      "or with another. Take them as guesses.");
     }
     doc.paragraph(act.heading, of_cure(act.text, w.told.question));
     remedies(doc, w, from);

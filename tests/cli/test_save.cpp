@@ -74,6 +74,21 @@ TEST_CASE("brine weighs out what the needles take, not what fills the bucket", "
                Contains("this is the brine for the needles; leave out --pump and --pump-salt"));
 }
 
+TEST_CASE("no line that choose prints is above the limit that it kept to", "[cli]") {
+    // The digits of a line were rounded up: 120.26 ppm of at most 120 (regulation (EU) 2023/2108).
+    const Folder folder;
+    folder.write("cut.ini", "muscle = brisket\nshape = block\nthickness = 60 mm\nwidth = 200 mm\n"
+                            "weight = 3 kg\nlaw = eu\npremix-kind = eu\npremix-nitrite = 0.6 %\n"
+                            "cooler = 3 C\nafterwards = simmered\n");
+    const Json choice = answer(folder, "choose --case cut.ini --draws 0 --cells 12");
+    for (const Json& way : choice["methods"]) {
+        const std::string line = way["schedule"];
+        const Json plan = answer(folder, "plan --case cut.ini --draws 0 --cells 12 " + line);
+        CAPTURE(line, plan["dangers"]);
+        CHECK(plan["dangers"].empty());
+    }
+}
+
 TEST_CASE("what cannot be saved is refused before any work", "[cli]") {
     const Folder folder;
     loin(folder);
