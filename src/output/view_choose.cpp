@@ -74,7 +74,10 @@ void choice(Document& doc, const cure::Choice& c, const inference::Ways& ways, c
         return;
     }
     const inference::Way& w = ways.list[*ways.best];
-    std::string text = c.methods[*ways.best].name;
+    std::string text = c.methods[*ways.best].result.findings.has("long-cure")
+                           ? "none is sure for as long as cold alone keeps it safe; of the others "
+                           : "";
+    text += c.methods[*ways.best].name;
     const double cut = c.methods[*ways.best].result.first().piece.dimensions.thickness;
     if (cut < c.question.base.piece.dimensions.thickness)
         text += ", a piece cut " + base::show_length(cut) + " thick";
@@ -86,8 +89,6 @@ void choice(Document& doc, const cure::Choice& c, const inference::Ways& ways, c
             text += ", the surest of them";
         text += ", out of the cure on " + kept_day(b.best->time) + ": " + right_and_not(*b.best) +
                 window_of(b);
-        if (c.methods[*ways.best].result.findings.has("long-cure"))
-            text += " But that is longer than cold alone keeps it safe, see below.";
     } else {
         text += ": typically ready on " + (w.ready ? show_day(*w.ready, Rounding::up) : "no day") +
                 ". These days do not include variation between pieces.";

@@ -64,9 +64,9 @@ TEST_CASE("every method keeps to the aim and says when it is ready", "[cure]") {
         if (m.name == "needles and brine") // the brine's, and what the law's 200 ppm leaves beside
             CHECK((*m.result.ingoing.whole_system >= 150e-6 &&
                    *m.result.ingoing.whole_system < 200e-6));
-        else
-            CHECK(*m.result.ingoing.whole_system ==
-                  Approx(150e-6).epsilon(1e-6)); // what was aimed at
+        else // what was aimed at, its third digit cut off as its line tells it
+            CHECK((*m.result.ingoing.whole_system > 0.99 * 150e-6 &&
+                   *m.result.ingoing.whole_system <= 150e-6 * (1 + 1e-9)));
         CHECK(m.result.first().stages.back().end.even() <= 0.3 * (1 + 1e-6));
         CHECK(m.result.first().stages.back().end.mean_salt == Approx(0.021).margin(0.0035));
     }
