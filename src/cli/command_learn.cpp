@@ -23,11 +23,11 @@
 #include "output/json.hpp"
 #include "output/slice_words.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <filesystem>
 #include <functional>
 #include <iostream>
-#include <map>
 #include <optional>
 
 namespace tidemark::cli {
@@ -67,27 +67,26 @@ Batch new_batch(const Options& options, const cure::Outcome& p, const Slice& sli
 }
 
 /// The flag that tells what a mistake left out, as it would be written.
-std::string told_right(const std::string& cause, const cure::Piece& piece) {
-    if (const auto shut = cause.find("-shut"); shut != std::string::npos) {
+std::string told_right(const CauseText& cause, const cure::Question& q) {
+    if (const auto shut = cause.name.find("-shut"); shut != std::string::npos) {
         std::string faces;
-        for (const std::string& face : piece.dimensions.sealed)
+        for (const std::string& face : q.base.piece.dimensions.sealed)
             faces += face + ',';
-        return "--seal " + faces + cause.substr(0, shut);
+        return "--seal " + faces + cause.name.substr(0, shut);
     }
-    static const std::map<std::string, std::string> flags{{"thicker", "--thickness"},
-                                                          {"colder", "--cooler"},
-                                                          {"weak-brine", "--brine-salt"},
-                                                          {"little-premix", "--brine-nitrite"},
-                                                          {"fat", "--fat-cap"}};
-    return "the right " + flags.at(cause);
+    const bool covered = std::ranges::any_of(
+        q.stages, [](const cure::Stage& s) { return s.kind == cure::Stage::Kind::cover; });
+    return "the right " + (cause.name != "little-premix" || covered ? cause.flag
+                           : q.pump                                 ? "--pump-nitrite"
+                                                                    : "--stage");
 }
 
 /// What to tell of a slice that a mistake would have made, too.
-std::string points_to(const Pointer& mistake, const cure::Piece& piece) {
+std::string points_to(const Pointer& mistake, const cure::Question& question) {
     return "this slice may have taught a wrong speed: " + mistake.text.brief + " is " +
            (mistake.odds > 100 ? "far" : base::significant(mistake.odds, 1) + " times") +
            " likelier than slow meat; ask tidemark why, and if so learn it again with " +
-           told_right(mistake.text.name, piece) + " and --replace";
+           told_right(mistake.text, question) + " and --replace";
 }
 
 /// What is no longer in the notebook, so that a cook sees whether it was the right one.
@@ -231,7 +230,7 @@ void command_learn(const std::vector<std::string>& words) {
         warn_first(answer.findings, shop.warnings);
     });
     if (mistake)
-        answer.findings.tell("mistake", points_to(*mistake, asked.question.base.piece));
+        answer.findings.tell("mistake", points_to(*mistake, asked.question));
     if (wrong)
         warn_first(answer.findings, {taken_out(*wrong, file->text, replaces)});
     std::cout << (json ? output::json(answer) : output::screen(output::view(answer), shown));

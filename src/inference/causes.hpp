@@ -30,6 +30,7 @@ struct CauseText {
     std::string check;        ///< the next thing to look at
     std::optional<Look> look; ///< that shows it, if one does
     Remedy remedy = Remedy::longer;
+    std::string flag = {}; ///< that tells it as it was; of a shut face the name says --seal
 };
 const std::vector<CauseText>& cause_texts();
 

@@ -120,4 +120,16 @@ TEST_CASE("of a pumped piece no face is shut, and the needles may have left litt
                !Contains("put brine in by needles") && !Contains("every face"));
 }
 
+TEST_CASE("learn says that a pumped slice points to the needles, and how to put it right",
+          "[cli]") {
+    const Folder folder;
+    loin(folder);
+    const std::string pumped = "learn --case cut.ini --pump '10 %' --pump-salt '20 %' "
+                               "--pump-nitrite '1200 ppm' --stage 'rest, 3 d' --day 3d "
+                               "--grey 10mm --notebook shop.csv ";
+    CHECK_THAT(joined(folder, pumped + "--found-mean-salt '1.1 %'"), // of 1.8 as told
+               Contains("little from the needles is ") &&
+                   Contains(" learn it again with the right --pump and --replace"));
+}
+
 } // namespace test_save

@@ -337,4 +337,12 @@ TEST_CASE("a fast loss is found once a piece has been left long: salt has come, 
     CHECK(2 * found >= grey);
 }
 
+TEST_CASE("every mistake has the flag that tells it as it was", "[inference]") {
+    for (const CauseText& c : cause_texts())
+        if (c.name != "as-told" && c.name != "fast-loss" && c.name != "dark-meat") { // the meat's
+            CAPTURE(c.name);
+            CHECK((c.name.ends_with("-shut") || c.flag.starts_with("--")));
+        }
+}
+
 } // namespace test_why
