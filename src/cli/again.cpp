@@ -47,7 +47,7 @@ std::string asked_again(const Options& options, const std::string& command,
         if (of_the_answer(name))
             continue;
         for (const Given& given : options.all(name)) {
-            if (!given.where.starts_with("--"))
+            if (!given.on_line())
                 continue; // the case file says it
             line += " --" + name;
             if (flag->semantic()->max_tokens() > 0)

@@ -142,7 +142,7 @@ bool is_recipe(const cure::Brine& b) {
 std::optional<cure::BrineQuestion::Wish> wish(const Options& options, const Values& values) {
     const auto on_line = [&](const char* flag) {
         const Given* given = options.find(flag);
-        return given && given->where.starts_with("--");
+        return given && given->on_line();
     };
     const auto strengths = {"brine-salt", "brine-nitrite", "salt", "premix", "water"};
     if (options.find("target-salt") && !on_line("target-salt") &&
@@ -189,7 +189,7 @@ void in_needles(const Options& options, const Values& values, cure::BrineQuestio
                 std::vector<std::string>& warnings) {
     const auto in_file = [&](const char* flag) {
         const Given* given = options.find(flag);
-        return given && !given->where.starts_with("--");
+        return given && !given->on_line();
     };
     if (in_file("brine")) {
         q.brine.mass.reset();

@@ -19,7 +19,7 @@ namespace {
 output::AskedMeat asked_meat(const Options& options) {
     const Given* file = options.find("case");
     for (const char* besides : {"way", "brine-salt", "brine-nitrite", "water"})
-        if (const Given* given = options.find(besides); given && !given->where.starts_with("--"))
+        if (const Given* given = options.find(besides); given && !given->on_line())
             file = nullptr;
     output::AskedMeat meat;
     meat.measured = options.find("thickness") || options.find("outline");
@@ -32,7 +32,7 @@ output::AskedMeat asked_meat(const Options& options) {
                              "outline", "fat-cap", "bones", "bone-diameter", "bone-depth", "seal",
                              "with", "cooler", "afterwards", "law", "product"})
         for (const Given& given : options.all(flag))
-            if (given.text != "us" && (!file || given.where.starts_with("--")))
+            if (given.text != "us" && (!file || given.on_line()))
                 meat.flags += std::string(" --") + flag + ' ' + in_shell(given.text);
     return meat;
 }

@@ -184,7 +184,7 @@ output::Lines lines_to_type(const Options& options, const std::string& change) {
         asked.drop(of_slice);
     bool several = false; // a slice is of one piece, which a case file that names them all can tell
     for (const Given& other : options.all("with")) {
-        if (other.where.starts_with("--"))
+        if (other.on_line())
             return {change};
         several = !options.find("piece");
     }

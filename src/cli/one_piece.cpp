@@ -50,7 +50,7 @@ std::string named(const std::vector<Member>& all) {
 }
 
 bool on_the_line(const Given* given) {
-    return given && given->where.starts_with("--");
+    return given && given->on_line();
 }
 
 /// One of the pieces that are equal, of the file of piece `number`.

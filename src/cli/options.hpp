@@ -12,6 +12,7 @@ namespace tidemark::cli {
 /// One value as written, and the place to name when it is wrong: "--cooler" or "ham.ini:7: cooler".
 struct Given {
     std::string text, where;
+    bool on_line() const { return where.starts_with("--"); } ///< not in a case file
 };
 
 /// The key of a --set KEY=VALUE; all of a text without a "=".

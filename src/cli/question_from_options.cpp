@@ -63,7 +63,7 @@ std::vector<cure::Stage> stages_from(const std::vector<Given>& stages, const cur
     int number = 0;
     for (const Given& given : stages) {
         ++number;
-        const bool flag = given.where.starts_with("--");
+        const bool flag = given.on_line();
         list.push_back(stage_from_text(
             {given.text, given.where + (flag ? " " + std::to_string(number) : "")}, context));
     }
@@ -154,7 +154,7 @@ AskedQuestion question_from_options(const Options& options, const std::string& c
         question.stages = stages_from(options.all("stage"), question.base);
     }
     const Given* seal = options.find("seal");
-    const bool hung = seal && seal->text == "none" && seal->where.starts_with("--");
+    const bool hung = seal && seal->text == "none" && seal->on_line();
     for (const Given& file : bucket ? options.all("with") : std::vector<Given>())
         question.others.push_back(other_piece(file, hung, records, out.warnings));
     const auto share = Values(options).get("share");

@@ -170,7 +170,8 @@ judge::Findings gathered(const Choice& c, bool of_all, const std::optional<std::
                 all.add(f.severity, f.code,
                         (for_all || k == way ? std::string()
                                              : boost::algorithm::join(names, ", ") + ": ") +
-                            f.text);
+                            f.text,
+                        f.aside);
         }
     return all;
 }

@@ -74,9 +74,10 @@ void choice(Document& doc, const cure::Choice& c, const inference::Ways& ways, c
         return;
     }
     const inference::Way& w = ways.list[*ways.best];
-    std::string text = c.methods[*ways.best].result.findings.has("long-cure")
-                           ? "none is sure for as long as cold alone keeps it safe; of the others "
-                           : "";
+    std::string text =
+        c.methods[*ways.best].result.findings.has("long-cure")
+            ? "none is sure in the days for which cold alone keeps it safe. Of the others: "
+            : "";
     text += c.methods[*ways.best].name;
     const double cut = c.methods[*ways.best].result.first().piece.dimensions.thickness;
     if (cut < c.question.base.piece.dimensions.thickness)

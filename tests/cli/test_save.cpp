@@ -132,4 +132,17 @@ TEST_CASE("learn says that a pumped slice points to the needles, and how to put 
                    Contains(" learn it again with the right --pump and --replace"));
 }
 
+TEST_CASE("a way that is longer than cold alone keeps meat safe is no plain choice", "[cli]") {
+    // graham1997: toxin after 21 days at 4 C; a weaker brine takes this piece some twelve weeks.
+    const Folder folder;
+    folder.write("ham.ini", "muscle = ham\nshape = round\nthickness = 110 mm\nweight = 4 kg\n"
+                            "cooler = 4 C\nbrine-salt = 6 %\nbrine-nitrite = 150 ppm\n"
+                            "brine = 5 L\nwithout = needles, rub, bag\n");
+    CHECK_THAT(joined(folder, "choose --case ham.ini --draws 512 --cells 12"),
+               Contains("CHOICE none is sure in the days for which cold alone keeps it safe. Of "
+                        "the others: weaker brine, ") &&
+                   Contains(" days at up to 4 °C") && Contains("made toxin there in 21 days") &&
+                   !Contains("yersinia")); // what is behind it comes with --more
+}
+
 } // namespace test_save

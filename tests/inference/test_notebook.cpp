@@ -4,6 +4,8 @@
 
 #include "base/error.hpp"
 
+#include "scratch.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <signal.h>
@@ -27,32 +29,9 @@ namespace test_notebook {
 using namespace tidemark;
 using namespace tidemark::inference;
 namespace fs = std::filesystem;
+using test::Scratch;
 
 namespace {
-
-/// A file of its own, gone at the end.
-class Scratch {
-public:
-    Scratch() {
-        std::string name = (fs::temp_directory_path() / "tidemark-XXXXXX").string();
-        folder_ = mkdtemp(name.data());
-    }
-    ~Scratch() { fs::remove_all(folder_); }
-    Scratch(const Scratch&) = delete;
-    Scratch& operator=(const Scratch&) = delete;
-
-    std::string path() const { return (folder_ / "shop.csv").string(); }
-    std::string bytes() const {
-        std::ifstream in(path(), std::ios::binary);
-        return {std::istreambuf_iterator<char>(in), {}};
-    }
-    void put(const std::string& text) const { std::ofstream(path(), std::ios::binary) << text; }
-    Notebook read() const { return read_notebook(path(), "--notebook"); }
-    void add(const Batch& batch) const { append(path(), "--notebook", batch); }
-
-private:
-    fs::path folder_;
-};
 
 /// Invented, as are all batches here.
 Batch batch(const std::string& name, double ring) {

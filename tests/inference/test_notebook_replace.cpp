@@ -5,6 +5,8 @@
 
 #include "base/error.hpp"
 
+#include "scratch.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <signal.h>
@@ -24,34 +26,9 @@ using namespace tidemark;
 using namespace tidemark::inference;
 namespace fs = std::filesystem;
 using Catch::Contains;
+using test::Scratch;
 
 namespace {
-
-class Scratch {
-public:
-    Scratch() {
-        std::string name = (fs::temp_directory_path() / "tidemark-XXXXXX").string();
-        folder_ = mkdtemp(name.data());
-    }
-    ~Scratch() { fs::remove_all(folder_); }
-    Scratch(const Scratch&) = delete;
-    Scratch& operator=(const Scratch&) = delete;
-
-    std::string path() const { return (folder_ / "shop.csv").string(); }
-    std::string bytes() const {
-        std::ifstream in(path(), std::ios::binary);
-        return {std::istreambuf_iterator<char>(in), {}};
-    }
-    void put(const std::string& text) const { std::ofstream(path(), std::ios::binary) << text; }
-    Notebook read() const { return read_notebook(path(), "--notebook"); }
-    void add(const Batch& batch) const { append(path(), "--notebook", batch); }
-    void change(const Batch& old, const Batch* instead = nullptr) const {
-        replace(path(), "--notebook", old, instead);
-    }
-
-private:
-    fs::path folder_;
-};
 
 Batch batch(const std::string& name, double ring) {
     Batch b;
