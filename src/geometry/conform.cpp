@@ -132,8 +132,7 @@ std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& 
         " mm cannot be cut into cells; draw them apart or let them share a stretch");
 }
 
-std::set<std::size_t> faced_badly_when_halved(const Mesh& mesh, const Nodes& nodes) {
-    const Mesh fine = refine(mesh);
+std::set<std::size_t> faced_badly(const Mesh& fine, const Nodes& nodes) {
     std::unordered_map<std::uint64_t, const CurveEdge*> edge_at;
     for (const CurveEdge& e : fine.edges)
         edge_at[key(e.a, e.b)] = &e;

@@ -29,8 +29,8 @@ void split(Nodes& nodes, const std::vector<Curve>& curves, const std::set<std::s
 /// base::RunError that names the place where this does not come to an end.
 std::vector<std::array<int, 3>> conform(Nodes& nodes, const std::vector<Curve>& curves);
 
-/// The edges that such an angle faces once the mesh, made of these nodes, is halved: a node put
-/// into one curve can come near another.
-std::set<std::size_t> faced_badly_when_halved(const Mesh& mesh, const Nodes& nodes);
+/// The edges that such an angle faces in `halved`, of a mesh made of these nodes: a node put into
+/// one curve can come near another.
+std::set<std::size_t> faced_badly(const Mesh& halved, const Nodes& nodes);
 
 } // namespace tidemark::geometry

@@ -208,6 +208,7 @@ Mesh with_sealed(Mesh mesh, const Section& section, const std::vector<std::strin
     for (Curve& c : mesh.curves)
         c.wet = c.outer && open(section, c.points[0], c.points[1]) &&
                 std::ranges::find(names, c.face) == names.end();
+    mesh.halved.reset();
     mesh.wet.assign(mesh.nodes.size(), false);
     for (const CurveEdge& e : mesh.edges)
         if (mesh.curves[e.curve].wet)

@@ -320,9 +320,12 @@ Mesh made(const Section& section, double spacing, bool whole) {
     for (int round = 0;; ++round) {
         const auto triangles = conform(nodes, curves);
         Mesh mesh = assemble(nodes, triangles, section, curves, spacing);
-        const auto bad = faced_badly_when_halved(mesh, nodes);
-        if (bad.empty() || round == most_rounds)
+        auto halved = std::make_shared<const Mesh>(refine(mesh));
+        const auto bad = faced_badly(*halved, nodes);
+        if (bad.empty() || round == most_rounds) {
+            mesh.halved = std::move(halved);
             return mesh;
+        }
         split(nodes, curves, bad);
     }
 }

@@ -50,6 +50,8 @@ struct Mesh {
     std::shared_ptr<const Mesh> half = {};
     Mirror mirror = {};
     std::vector<int> own = {}, image = {};
+    /// What refine() makes of it, where triangulate() has made that already.
+    std::shared_ptr<const Mesh> halved = {};
 };
 
 /// A line of nodes for sheet (power 0), long round (1) and ball (2), the coordinate running from

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <numeric>
 #include <set>
 
 namespace tidemark::geometry {
@@ -24,31 +25,45 @@ void make_delaunay(Mesh& mesh) {
     for (const CurveEdge& e : mesh.edges)
         fixed.insert(std::minmax(e.a, e.b));
     struct Side {
-        std::pair<int, int> edge;
-        int triangle, corner; // the corner that faces the edge
+        int low, high;        // its nodes
+        int triangle, corner; // the corner that faces it
     };
-    std::vector<Side> sides;
+    std::vector<Side> sides(3 * mesh.triangles.size());
+    std::vector<std::size_t> first_of;
     for (bool turned = true; turned;) {
         turned = false;
-        sides.clear();
-        for (int t = 0; t < static_cast<int>(mesh.triangles.size()); ++t)
-            for (int k = 0; k < 3; ++k)
-                sides.push_back(
-                    {std::minmax(mesh.triangles[t][(k + 1) % 3], mesh.triangles[t][(k + 2) % 3]), t,
-                     k});
-        std::ranges::sort(sides, {}, &Side::edge);
+        // By the lower node each has its place, and among the few there the higher sorts them.
+        first_of.assign(mesh.nodes.size() + 1, 0);
+        const auto each = [&](const auto& use) {
+            for (int t = 0; t < static_cast<int>(mesh.triangles.size()); ++t)
+                for (int k = 0; k < 3; ++k) {
+                    const auto [low, high] =
+                        std::minmax(mesh.triangles[t][(k + 1) % 3], mesh.triangles[t][(k + 2) % 3]);
+                    use({low, high, t, k});
+                }
+        };
+        each([&](const Side& s) { ++first_of[s.low + 1]; });
+        std::partial_sum(first_of.begin(), first_of.end(), first_of.begin());
+        std::vector<std::size_t> next(first_of.begin(), first_of.end() - 1);
+        each([&](const Side& s) {
+            std::size_t at = next[s.low]++;
+            for (; at > first_of[s.low] && sides[at - 1].high > s.high; --at)
+                sides[at] = sides[at - 1];
+            sides[at] = s;
+        });
         std::vector<bool> stale(mesh.triangles.size(), false);
         for (std::size_t i = 1; i < sides.size(); ++i) {
             const Side &p = sides[i - 1], &q = sides[i];
-            if (p.edge != q.edge || mesh.region[p.triangle] != mesh.region[q.triangle] ||
-                stale[p.triangle] || stale[q.triangle])
+            if (p.low != q.low || p.high != q.high ||
+                mesh.region[p.triangle] != mesh.region[q.triangle] || stale[p.triangle] ||
+                stale[q.triangle])
                 continue;
             auto &first = mesh.triangles[p.triangle], &second = mesh.triangles[q.triangle];
             const int a = first[(p.corner + 1) % 3], b = first[(p.corner + 2) % 3],
                       c = first[p.corner], d = second[q.corner];
             const Point &A = mesh.nodes[a], &B = mesh.nodes[b];
             if (cotangent(A, B, mesh.nodes[c]) + cotangent(A, B, mesh.nodes[d]) > -1e-12 ||
-                fixed.contains(p.edge))
+                fixed.contains({p.low, p.high}))
                 continue;
             first = {c, a, d};
             second = {d, b, c};
@@ -60,6 +75,8 @@ void make_delaunay(Mesh& mesh) {
 Mesh refine(const Mesh& mesh) {
     if (mesh.half)
         return with_image(refine(*mesh.half), mesh.mirror, &mesh);
+    if (mesh.halved)
+        return *mesh.halved;
     Mesh fine;
     fine.spacing = mesh.spacing / 2;
     fine.kinds = mesh.kinds;
