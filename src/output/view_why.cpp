@@ -12,8 +12,6 @@
 namespace tidemark::output {
 namespace {
 
-using inference::Slice;
-
 /// Causes less likely than this are only named: the first that keeps to one screen.
 constexpr double shown_from[] = {0.05, 0.08, 0.12, 0.2};
 constexpr int most_named = 4, screen_lines = 24;
