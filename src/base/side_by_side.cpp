@@ -8,10 +8,18 @@
 
 namespace tidemark::base {
 
+namespace {
+
+thread_local bool side = false; // work within such work goes on alone
+
+} // namespace
+
+std::size_t hands() {
+    return side ? 1 : std::max(1u, std::thread::hardware_concurrency());
+}
+
 void side_by_side(std::size_t n, const std::function<void(std::size_t)>& work) {
-    thread_local bool side = false; // work within such work goes on alone
-    const std::size_t workers =
-        side ? 1 : std::min<std::size_t>(n, std::max(1u, std::thread::hardware_concurrency()));
+    const std::size_t workers = std::min(n, hands());
     if (workers <= 1) { // also where there are no threads
         for (std::size_t k = 0; k < n; ++k)
             work(k);
