@@ -54,9 +54,12 @@ void Grid::prepare(const Setup& setup) {
         along_ = transport::one_plane(setup.length);
     diffusivity_[0] = tissue.salt.diffusivity * tissue.salt.along;
     diffusivity_[1] = tissue.nitrite.diffusivity * tissue.nitrite.along;
-    const transport::System one = section(setup, false, {setup.salt_bath, {}});
-    water = along_.length() * transport::node_water(one);
-    lean_water = along_.length() * one.region_water[lean];
+    const auto of_kinds = mesh ? transport::region_water(*mesh, media(setup, false))
+                               : transport::region_water(*line, media(setup, false));
+    lean_water = along_.length() * of_kinds[lean];
+    water = Eigen::VectorXd::Zero(nodes());
+    for (const Eigen::VectorXd& w : of_kinds)
+        water += along_.length() * w;
     lowest_ = mesh ? std::make_unique<geometry::LowestPoint>(*mesh, lean)
                    : std::make_unique<geometry::LowestPoint>(*line, lean);
     const Eigen::VectorXd none = Eigen::VectorXd::Zero(nodes());
@@ -167,19 +170,17 @@ transport::Law Grid::law_of(const Setup& setup, bool nitrite, double from,
             return share;
         };
     // Not its own field but the salt's, whose stages are solved before it.
-    const auto of_salt = [&](const transport::Law::Factors& f) -> transport::Law::Factors {
-        if (!f)
-            return {};
-        return [=, this, unknown = system.unknown,
-                count = system.capacity.size()](double t, const Eigen::VectorXd&) {
-            const Eigen::VectorXd nodal = salt_chain.free_everywhere(from + t);
-            Eigen::VectorXd salt = Eigen::VectorXd::Zero(count);
-            for (std::size_t i = 0; i < unknown.size(); ++i)
-                salt[unknown[i]] = nodal[static_cast<Eigen::Index>(i)];
-            return f(t, salt);
-        };
-    };
-    return {of_salt(law.diffusion), of_salt(law.loss)};
+    for (transport::Law::Factors* f : {&law.diffusion, &law.loss})
+        if (*f)
+            *f = [=, this, of_salt = std::move(*f), unknown = system.unknown,
+                  count = system.capacity.size()](double t, const Eigen::VectorXd&) {
+                const Eigen::VectorXd nodal = salt_chain.free_everywhere(from + t);
+                Eigen::VectorXd salt = Eigen::VectorXd::Zero(count);
+                for (std::size_t i = 0; i < unknown.size(); ++i)
+                    salt[unknown[i]] = nodal[static_cast<Eigen::Index>(i)];
+                return of_salt(t, salt);
+            };
+    return law;
 }
 
 void Grid::begin(bool nitrite, double from, const Setup& setup, const Contact& contact) {

@@ -51,6 +51,8 @@ public:
     /// that is given.
     Reading at(double t, std::size_t kind,
                const std::optional<geometry::Point>& core_at = {}) const;
+    /// Salt over salt and water where it cured last [1].
+    double core_water_salt(double t, std::size_t kind) const;
     geometry::Point core_at(double t, std::size_t kind) const;
     /// Nodal values of what tells the core's place: nitrite arrived, or salt, as much as it was
     /// before any soak. Colour that has met its nitrite stays when a soak takes out what is still

@@ -125,6 +125,13 @@ double Track::even(double t, std::size_t kind) const {
     return r.even();
 }
 
+double Track::core_water_salt(double t, std::size_t kind) const {
+    const double value = grid(kind).value_at(grid(kind).salt(t), core_at(t, kind)),
+                 left = across_ ? value - rows(across_->salt(t)).first : value,
+                 salt = std::max(0.0, left);
+    return salt / (1 + salt);
+}
+
 geometry::Point Track::core_at(double t, std::size_t kind) const {
     return grid(kind).lowest(cure(grid(kind), t)).at;
 }

@@ -32,6 +32,9 @@ public:
     /// The same of the plane of the core (along.hpp): its unknowns first, the bath last. All of
     /// them where there is one plane.
     virtual Eigen::VectorXd front(double t, double loss) const { return arrived(t, loss); }
+    /// front() will be asked for hundreds of times, here and of what takes this as its donor: what
+    /// makes these cheaper is worked out once. Not for several threads at a time.
+    virtual void front_often() const {}
     /// {w.free, w.dose} for fixed weights on the unknowns, at little cost; for as long as the
     /// history is there.
     using Follower = std::function<std::pair<double, double>(double t)>;

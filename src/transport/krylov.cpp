@@ -4,7 +4,7 @@
 #include "base/error.hpp"
 
 #include <Eigen/Eigenvalues>
-#include <Eigen/SparseCholesky>
+#include <Eigen/OrderingMethods>
 
 #include <cmath>
 #include <deque>
@@ -87,42 +87,61 @@ double Small::lacking(double first, double last) const {
     return most;
 }
 
-Order order_of(const Eigen::SparseMatrix<double>& links) {
-    Order order;
-    Eigen::AMDOrdering<int>()(links, order);
-    return order.inverse();
+Factor::Factor(const Eigen::SparseMatrix<double>& links) {
+    Eigen::AMDOrdering<int>()(links, order_);
+    order_ = order_.inverse().eval();
+    const auto& to = order_.indices();
+    std::vector<Eigen::Triplet<double, int>> entries; // numbered, to see where each comes to stand
+    entries.reserve(static_cast<std::size_t>(links.nonZeros()));
+    const auto each = [&](const auto& use) {
+        int k = 0;
+        for (int j = 0; j < links.outerSize(); ++j)
+            for (Eigen::SparseMatrix<double>::InnerIterator e(links, j); e; ++e, ++k)
+                use(k, to[e.row()], to[e.col()]);
+    };
+    each([&](int k, int i, int j) {
+        if (i <= j)
+            entries.emplace_back(i, j, k);
+    });
+    upper_.resize(links.rows(), links.cols());
+    upper_.setFromTriplets(entries.begin(), entries.end());
+    place_.assign(static_cast<std::size_t>(links.nonZeros()), -1);
+    diagonal_.resize(static_cast<std::size_t>(links.rows()));
+    for (int k = 0; k < upper_.nonZeros(); ++k)
+        place_[static_cast<std::size_t>(upper_.valuePtr()[k])] = k;
+    each([&](int k, int i, int j) {
+        if (i == j)
+            diagonal_[i] = k;
+    });
+    factor_.analyzePattern(upper_);
 }
 
-namespace {
+void Factor::of(const Linear& p, double sigma) {
+    const double* const from = p.links.valuePtr();
+    for (std::size_t k = 0; k < place_.size(); ++k)
+        if (place_[k] >= 0)
+            upper_.valuePtr()[place_[k]] = from[k];
+    const VectorXd more = order_ * (p.sink + p.water * sigma);
+    for (std::size_t i = 0; i < diagonal_.size(); ++i)
+        upper_.valuePtr()[place_[diagonal_[i]]] += more[i];
+    factor_.factorize(upper_);
+    if (factor_.info() != Eigen::Success)
+        throw base::RunError(
+            "the cells could not be solved; a diffusivity or a water content is not "
+            "a usable number");
+}
 
-/// (A + sigma C)^-1, sigma between the shortest and the longest time of interest.
-class Shifted {
-public:
-    Shifted(const Linear& p, double first, double last, const Order& order) : order_(order) {
-        Eigen::SparseMatrix<double> shifted = p.links, turned;
-        shifted.diagonal() += p.sink + p.water / std::sqrt(first * last);
-        turned = shifted.twistedBy(order);
-        factor_.compute(turned);
-        if (factor_.info() != Eigen::Success)
-            throw base::RunError(
-                "the cells could not be solved; a diffusivity or a water content is not "
-                "a usable number");
-    }
-    VectorXd solve(const VectorXd& b) const {
-        return order_.transpose() * factor_.solve(order_ * b);
-    }
+void Factor::solve(VectorXd& b) {
+    turned_.noalias() = order_ * b;
+    factor_.matrixL().solveInPlace(turned_);
+    turned_.array() /= factor_.vectorD().array();
+    factor_.matrixU().solveInPlace(turned_);
+    b.noalias() = order_.transpose() * turned_;
+}
 
-private:
-    const Order& order_;
-    Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>, Eigen::Lower, Eigen::NaturalOrdering<int>>
-        factor_;
-};
-
-} // namespace
-
-Krylov grow(const Linear& p, double first, double last, double tolerance, const Order& order) {
+Krylov grow(const Linear& p, double first, double last, double tolerance, Factor& factor) {
     const Index n = p.water.size();
-    const Shifted factor(p, first, last, order);
+    factor.of(p, 1 / std::sqrt(first * last)); // between the shortest and the longest time
 
     const Index most = std::min<Index>(n, 121);
     MatrixXd basis(n, most), T = MatrixXd::Zero(most, most);
@@ -147,21 +166,38 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, const 
         }
         if (!(norm > 1e-13 * before) || k == most)
             return false;
-        basis.col(k) = x / norm;
-        T.col(k).head(k + 1) = basis.leftCols(k + 1).transpose() * p.apply(basis.col(k));
-        T.row(k).head(k + 1) = T.col(k).head(k + 1).transpose();
-        ++k;
+        basis.col(k++) = x / norm;
         return true;
     };
+    using ByRows = Eigen::SparseMatrix<double, Eigen::RowMajor>;
+    const Eigen::Map<const ByRows> by_rows( // the same: it is symmetric, and quicker so
+        n, n, p.links.nonZeros(), p.links.outerIndexPtr(), p.links.innerIndexPtr(),
+        p.links.valuePtr());
+    Index projected = 0;
+    const auto project = [&] { // the vectors that are new, all at once
+        const Index more = k - projected;
+        const auto vectors = basis.middleCols(projected, more);
+        MatrixXd image = by_rows * vectors;
+        image += p.sink.asDiagonal() * vectors;
+        auto rows = T.block(projected, 0, more, k);
+        rows.noalias() = image.transpose() * basis.leftCols(k);
+        T.block(0, projected, projected, more) = rows.leftCols(projected).transpose();
+        projected = k;
+    };
 
+    const auto inverse = [&](VectorXd b) {
+        factor.solve(b);
+        return b;
+    };
     std::deque<VectorXd> chain;
     if (p.start.cwiseAbs().maxCoeff() > 0 && append(p.start, most))
         chain.push_back(basis.col(k - 1));
     if (p.source.cwiseAbs().maxCoeff() > 0 &&
-        append(p.fed_evenly ? p.even : factor.solve(p.source), most))
+        append(p.fed_evenly ? p.even : inverse(p.source), most))
         chain.push_back(basis.col(k - 1));
 
     const auto small = [&] {
+        project();
         return Small(Spectral(T.topLeftCorner(k, k)),
                      basis.leftCols(k).transpose() * p.water.cwiseProduct(p.start),
                      basis.leftCols(k).transpose() * p.source, p.decay);
@@ -177,7 +213,7 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, const 
         append(p.even, most);
     Small fine = small();
     for (Index next = p.fed_evenly ? 6 : 18; !chain.empty();) {
-        const VectorXd x = factor.solve(p.water.cwiseProduct(chain.front()));
+        VectorXd x = inverse(p.water.cwiseProduct(chain.front()));
         chain.pop_front();
         if (append(x, 6))
             chain.push_back(basis.col(k - 1));
@@ -203,6 +239,7 @@ Krylov grow(const Linear& p, double first, double last, double tolerance, const 
     // Keeps mass: with the constant in the space, the projected residual has no net water. It comes
     // last, because a chain that met it earlier would no longer be the powers of the inverse.
     append(p.even, most);
+    project();
     basis.conservativeResize(Eigen::NoChange, k);
     return {std::move(basis), T.topLeftCorner(k, k), error};
 }

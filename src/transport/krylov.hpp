@@ -5,10 +5,12 @@
 #pragma once
 
 #include <Eigen/Core>
+#include <Eigen/SparseCholesky>
 #include <Eigen/SparseCore>
 
 #include <memory>
 #include <utility>
+#include <vector>
 
 namespace tidemark::transport {
 
@@ -74,12 +76,28 @@ struct Krylov {
     double error = 0;      ///< estimated, relative to the scale [1]
 };
 
-/// An order of the unknowns in which a factor of such links has few entries.
-using Order = Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int>;
-Order order_of(const Eigen::SparseMatrix<double>& links);
+/// (A + sigma C)^-1 of one problem after another whose links have one pattern: the order in which
+/// a factor has few entries, and where these are, are found once.
+class Factor {
+public:
+    explicit Factor(const Eigen::SparseMatrix<double>& links);
+    /// Throws base::RunError where it cannot be.
+    void of(const Linear& p, double sigma);
+    void solve(Eigen::VectorXd& b); ///< in place
 
-/// Grows a space that serves all times from `first` to `last` [s] to `tolerance`. Throws
-/// base::RunError where it stops short above 1e-5, or 1e-3 of a mode that is fed evenly.
-Krylov grow(const Linear& p, double first, double last, double tolerance, const Order& order);
+private:
+    Eigen::SparseMatrix<double> upper_; ///< of the links in that order
+    std::vector<int> place_;            ///< in upper_ of each entry of the links, or -1
+    std::vector<int> diagonal_;         ///< in upper_, of each unknown
+    Eigen::PermutationMatrix<Eigen::Dynamic, Eigen::Dynamic, int> order_;
+    Eigen::SimplicialLDLT<Eigen::SparseMatrix<double>, Eigen::Upper, Eigen::NaturalOrdering<int>>
+        factor_;
+    Eigen::VectorXd turned_;
+};
+
+/// Grows a space that serves all times from `first` to `last` [s] to `tolerance`; `factor` is of
+/// links like these. Throws base::RunError where it stops short above 1e-5, or 1e-3 of a mode that
+/// is fed evenly.
+Krylov grow(const Linear& p, double first, double last, double tolerance, Factor& factor);
 
 } // namespace tidemark::transport

@@ -107,17 +107,17 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
         alone.push_back(at);
     }
     std::vector<double> errors(alone.size());
-    const Order order = alone.empty() ? Order() : order_of(conductance_);
-    const auto grown = [&](std::size_t k) {
+    const auto grown = [&](std::size_t k, Factor& factor) {
         problems[k].links = links(static_cast<Index>(k));
         // What planes tell apart is coarser than the section.
-        Krylov own = grow(problems[k], first_, last_, k > 0 ? 10 * tolerance : tolerance, order);
+        Krylov own = grow(problems[k], first_, last_, k > 0 ? 10 * tolerance : tolerance, factor);
         own.T.diagonal().array() -= loss;
         modes_[k].space = Space{std::make_shared<MatrixXd>(std::move(own.basis)), Spectral(own.T)};
         return own.error;
     };
     if (one_tissue && alone.size() > 1 && alone.front() == 0) {
-        errors[0] = grown(0);
+        Factor factor(conductance_);
+        errors[0] = grown(0, factor);
         std::erase_if(alone, [&](std::size_t k) {
             if (k == 0)
                 return true;
@@ -129,7 +129,12 @@ Reduction::Reduction(const Whole& w, double first, double last, double tolerance
         });
     }
     const std::size_t before = errors.size() - alone.size();
-    base::side_by_side(alone.size(), [&](std::size_t i) { errors[before + i] = grown(alone[i]); });
+    const std::size_t hands = std::min(alone.size(), base::hands());
+    base::side_by_side(hands, [&](std::size_t hand) {
+        Factor factor(conductance_);
+        for (std::size_t i = hand; i < alone.size(); i += hands)
+            errors[before + i] = grown(alone[i], factor);
+    });
     error = std::max(error, std::sqrt(Eigen::Map<const VectorXd>(errors.data(),
                                                                  static_cast<Index>(errors.size()))
                                           .squaredNorm()));
@@ -265,20 +270,28 @@ Prism::Prism(std::shared_ptr<const Reduction> reduction, std::shared_ptr<const H
     : reduction_(std::move(reduction)), amplitudes_(std::move(amplitudes)),
       spectrum_(dynamic_cast<const Spectrum*>(amplitudes_.get())) {
     if (donor && spectrum_ && donor->spectrum_ && spectrum_->same_rows(*donor->spectrum_) &&
-        reduction_->same_spaces(*donor->reduction_))
+        reduction_->same_spaces(*donor->reduction_)) {
         front_ = donor->front_;
-    else
+        often_ = donor->often_;
+    } else {
         front_ = std::make_shared<Front>();
+    }
+}
+
+void Prism::front_often() const {
+    if (!spectrum_)
+        return;
+    std::call_once(front_->made, [&] { front_->values = reduction_->front(spectrum_->rows()); });
+    often_ = true;
 }
 
 VectorXd Prism::front(double t, double loss) const {
-    if (!spectrum_) {
+    if (!often_) {
         const VectorXd a = amplitudes_->arrived(t, loss);
         VectorXd u(reduction_->nodes() + 1);
         u << reduction_->front(a.head(a.size() - 1)), a[a.size() - 1];
         return u;
     }
-    std::call_once(front_->made, [&] { front_->values = reduction_->front(spectrum_->rows()); });
     const auto [a, bath] = spectrum_->inner(t, loss);
     VectorXd u(front_->values.rows() + 1);
     u.head(front_->values.rows()).noalias() = front_->values * a;

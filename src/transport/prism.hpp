@@ -60,7 +60,7 @@ private:
 /// The history of a piece from that of its amplitudes.
 class Prism : public History {
 public:
-    /// A donor may have been asked for the same plane by the same amplitudes already.
+    /// A donor that is asked for the same plane often, by the same amplitudes, has what it needs.
     Prism(std::shared_ptr<const Reduction> reduction, std::shared_ptr<const History> amplitudes,
           const Prism* donor = nullptr);
 
@@ -68,6 +68,7 @@ public:
     State at(double t) const override;
     Eigen::VectorXd arrived(double t, double loss) const override;
     Eigen::VectorXd front(double t, double loss) const override;
+    void front_often() const override;
     Follower follow(const Eigen::VectorXd& weights) const override;
     double influx(double t) const override { return amplitudes_->influx(t); }
     double time_error() const override { return reduction_->error + amplitudes_->time_error(); }
@@ -75,8 +76,8 @@ public:
     const History& amplitudes() const { return *amplitudes_; }
 
 private:
-    /// The first plane's values of the vectors of a Spectrum of amplitudes, once they are asked
-    /// for.
+    /// The first plane's values of the vectors of a Spectrum of amplitudes, where they are asked
+    /// for often: they cost as much as a hundred times of which each is put together by itself.
     struct Front {
         std::once_flag made;
         Eigen::MatrixXd values;
@@ -85,6 +86,7 @@ private:
     std::shared_ptr<const History> amplitudes_;
     const Spectrum* spectrum_ = nullptr; ///< the amplitudes', if it is one
     std::shared_ptr<Front> front_;
+    mutable bool often_ = false; ///< its values are there
 };
 
 } // namespace tidemark::transport

@@ -73,7 +73,8 @@ void Spectrum::keep(const Problem& p) {
 }
 
 void Spectrum::grow(const Problem& p) {
-    Krylov space = transport::grow(p, space_->first, last_, space_->tolerance, order_of(p.links));
+    Factor factor(p.links);
+    Krylov space = transport::grow(p, space_->first, last_, space_->tolerance, factor);
     small_ = Small(Spectral(space.T), space.basis.transpose() * p.water.cwiseProduct(p.start),
                    space.basis.transpose() * p.source, p.decay);
     error_ = space.error;

@@ -16,22 +16,20 @@ using geometry::Point;
 class Assembly {
 public:
     /// `twin` as in geometry::Mesh: what is the same in both is one unknown.
-    Assembly(std::size_t nodes, std::size_t regions, std::vector<bool> wet,
-             std::vector<int> twin = {})
-        : wet_(std::move(wet)), twin_(std::move(twin)), film_area_(nodes, 0.0) {
-        system_.region_water.assign(regions,
-                                    Eigen::VectorXd::Zero(static_cast<Eigen::Index>(nodes)));
-        losses_.setZero(static_cast<Eigen::Index>(nodes));
-        initial_.setZero(static_cast<Eigen::Index>(nodes));
+    Assembly(std::vector<Eigen::VectorXd> region_water, const std::vector<Medium>& media,
+             std::vector<bool> wet, std::vector<int> twin = {})
+        : wet_(std::move(wet)), twin_(std::move(twin)), film_area_(wet_.size(), 0.0) {
+        system_.region_water = std::move(region_water);
+        losses_.setZero(static_cast<Eigen::Index>(wet_.size()));
+        initial_ = losses_;
+        for (std::size_t r = 0; r < media.size(); ++r) {
+            losses_ += media[r].loss * system_.region_water[r];
+            initial_ += media[r].initial * system_.region_water[r];
+        }
     }
 
     void expect(std::size_t links) { links_.reserve(links); }
     void link(int a, int b, double conductance) { links_.push_back({a, b, conductance}); }
-    void water(int node, int region, double mass, const Medium& medium) {
-        system_.region_water[region][node] += mass;
-        losses_[node] += mass * medium.loss;
-        initial_[node] += mass * medium.initial;
-    }
     void film_area(int node, double area) { film_area_[node] += area; }
 
     System finish(const Bath& bath) {
@@ -110,25 +108,80 @@ private:
     Eigen::VectorXd losses_, initial_;
 };
 
-/// What part of a triangle lies nearest each corner: its Voronoi cell, or half and two quarters
-/// when an angle is obtuse. gx, gy are the sides turned by a right angle.
-std::array<double, 3> dual_shares(const double (&gx)[3], const double (&gy)[3], double area) {
-    std::array<double, 3> side2{}, cot{}, share{}; // of the side facing each corner, of its angle
-    for (int k = 0; k < 3; ++k) {
-        const int i = (k + 1) % 3, j = (k + 2) % 3;
-        side2[k] = gx[k] * gx[k] + gy[k] * gy[k];
-        cot[k] = -(gx[i] * gx[j] + gy[i] * gy[j]) / (2 * area);
+/// A triangle's area [m2] and its sides turned by a right angle: twice the area times the gradient
+/// of each corner's hat.
+struct Sides {
+    double area, gx[3], gy[3];
+    Sides(const geometry::Mesh& mesh, std::size_t t) {
+        const auto& corner = mesh.triangles[t];
+        const Point* p[3] = {&mesh.nodes[corner[0]], &mesh.nodes[corner[1]],
+                             &mesh.nodes[corner[2]]};
+        for (int k = 0; k < 3; ++k) {
+            const Point &q = *p[(k + 1) % 3], &r = *p[(k + 2) % 3];
+            gx[k] = q.y() - r.y();
+            gy[k] = r.x() - q.x();
+        }
+        area = 0.5 * (gx[1] * gy[2] - gx[2] * gy[1]);
     }
-    const auto obtuse = std::find_if(cot.begin(), cot.end(), [](double c) { return c < 0; });
-    for (int k = 0; k < 3; ++k) {
-        const int i = (k + 1) % 3, j = (k + 2) % 3;
-        share[k] = obtuse == cot.end() ? (side2[i] * cot[i] + side2[j] * cot[j]) / (8 * area)
-                                       : (obtuse - cot.begin() == k ? 0.5 : 0.25);
+    /// What part of it lies nearest each corner: its Voronoi cell, or half and two quarters when an
+    /// angle is obtuse.
+    std::array<double, 3> dual_shares() const {
+        std::array<double, 3> side2{}, cot{}, share{}; // of the side facing each corner, its angle
+        for (int k = 0; k < 3; ++k) {
+            const int i = (k + 1) % 3, j = (k + 2) % 3;
+            side2[k] = gx[k] * gx[k] + gy[k] * gy[k];
+            cot[k] = -(gx[i] * gx[j] + gy[i] * gy[j]) / (2 * area);
+        }
+        const auto obtuse = std::find_if(cot.begin(), cot.end(), [](double c) { return c < 0; });
+        for (int k = 0; k < 3; ++k) {
+            const int i = (k + 1) % 3, j = (k + 2) % 3;
+            share[k] = obtuse == cot.end() ? (side2[i] * cot[i] + side2[j] * cot[j]) / (8 * area)
+                                           : (obtuse - cot.begin() == k ? 0.5 : 0.25);
+        }
+        return share;
     }
-    return share;
+};
+
+/// What a line's unit of r^power stands for [1]: a sheet's face, a long round, a ball.
+double round_of(const geometry::Line& line) {
+    return line.power == 0 ? 1 : line.power == 1 ? 2 * std::numbers::pi : 4 * std::numbers::pi;
+}
+
+std::vector<Eigen::VectorXd> no_water(std::size_t regions, std::size_t nodes) {
+    return std::vector<Eigen::VectorXd>(regions,
+                                        Eigen::VectorXd::Zero(static_cast<Eigen::Index>(nodes)));
 }
 
 } // namespace
+
+std::vector<Eigen::VectorXd> region_water(const geometry::Mesh& mesh,
+                                          const std::vector<Medium>& media) {
+    auto water = no_water(media.size(), mesh.nodes.size());
+    for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
+        const Sides of(mesh, t);
+        const std::array<double, 3> share = of.dual_shares();
+        const auto region = static_cast<std::size_t>(mesh.region[t]);
+        for (int k = 0; k < 3; ++k)
+            water[region][mesh.triangles[t][k]] += media[region].water * of.area * share[k];
+    }
+    return water;
+}
+
+std::vector<Eigen::VectorXd> region_water(const geometry::Line& line,
+                                          const std::vector<Medium>& media) {
+    auto water = no_water(media.size(), line.nodes.size());
+    const auto volume = [&](double r) {
+        return round_of(line) * std::pow(r, line.power + 1) / (line.power + 1);
+    };
+    for (std::size_t i = 0; i + 1 < line.nodes.size(); ++i) {
+        const auto region = static_cast<std::size_t>(line.region[i]);
+        const double r0 = line.nodes[i], r1 = line.nodes[i + 1], middle = (r0 + r1) / 2;
+        const auto at = static_cast<Eigen::Index>(i);
+        water[region][at] += media[region].water * (volume(middle) - volume(r0));
+        water[region][at + 1] += media[region].water * (volume(r1) - volume(middle));
+    }
+    return water;
+}
 
 Eigen::VectorXd System::mean_weights(int region) const {
     Eigen::VectorXd w = Eigen::VectorXd::Zero(capacity.size());
@@ -157,36 +210,23 @@ void change_bath(System& s, double loss, const Bath& bath) {
 }
 
 System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, const Bath& bath) {
-    Assembly assembly(mesh.nodes.size(), media.size(), mesh.wet, mesh.twin);
+    Assembly assembly(region_water(mesh, media), media, mesh.wet, mesh.twin);
     assembly.expect(3 * mesh.triangles.size());
     for (std::size_t t = 0; t < mesh.triangles.size(); ++t) {
         const auto& corner = mesh.triangles[t];
         const Medium& m = media[mesh.region[t]];
-        const Point &a = mesh.nodes[corner[0]], &b = mesh.nodes[corner[1]],
-                    &c = mesh.nodes[corner[2]];
-        const double area =
-            0.5 * ((b.x() - a.x()) * (c.y() - a.y()) - (b.y() - a.y()) * (c.x() - a.x()));
+        const Sides of(mesh, t);
         const double across = m.water * m.diffusivity, along = across * m.ratio;
         const double co = std::cos(m.angle), si = std::sin(m.angle);
         const double pxx = along * co * co + across * si * si,
                      pyy = along * si * si + across * co * co, pxy = (along - across) * co * si;
-        const Point* p[3] = {&a, &b, &c};
-        double gx[3], gy[3]; // twice the area times the gradient of each corner's hat
-        for (int k = 0; k < 3; ++k) {
-            const Point &q = *p[(k + 1) % 3], &r = *p[(k + 2) % 3];
-            gx[k] = q.y() - r.y();
-            gy[k] = r.x() - q.x();
-        }
         for (int k = 0; k < 3; ++k) {
             const int l = (k + 1) % 3;
-            const double g =
-                -(gx[k] * (pxx * gx[l] + pxy * gy[l]) + gy[k] * (pxy * gx[l] + pyy * gy[l])) /
-                (4 * area);
-            assembly.link(corner[k], corner[l], g);
+            assembly.link(corner[k], corner[l],
+                          -(of.gx[k] * (pxx * of.gx[l] + pxy * of.gy[l]) +
+                            of.gy[k] * (pxy * of.gx[l] + pyy * of.gy[l])) /
+                              (4 * of.area));
         }
-        const std::array<double, 3> share = dual_shares(gx, gy, area);
-        for (int k = 0; k < 3; ++k)
-            assembly.water(corner[k], mesh.region[t], m.water * area * share[k], m);
     }
     for (const geometry::CurveEdge& e : mesh.edges)
         if (mesh.curves[e.curve].wet) {
@@ -202,21 +242,13 @@ System assemble(const geometry::Line& line, const std::vector<Medium>& media, co
     std::vector<bool> wet(n, false);
     wet.front() = line.wet_first;
     wet.back() = line.wet_last;
-    Assembly assembly(n, media.size(), wet);
-    const double angle = line.power == 0   ? 1
-                         : line.power == 1 ? 2 * std::numbers::pi
-                                           : 4 * std::numbers::pi;
-    const auto area = [&](double r) { return angle * std::pow(r, line.power); };
-    const auto volume = [&](double r) {
-        return angle * std::pow(r, line.power + 1) / (line.power + 1);
-    };
+    Assembly assembly(region_water(line, media), media, wet);
+    const auto area = [&](double r) { return round_of(line) * std::pow(r, line.power); };
     for (std::size_t i = 0; i + 1 < n; ++i) {
         const Medium& m = media[line.region[i]];
-        const double r0 = line.nodes[i], r1 = line.nodes[i + 1], middle = (r0 + r1) / 2;
-        const int a = static_cast<int>(i), b = a + 1;
-        assembly.link(a, b, m.water * m.diffusivity * area(middle) / (r1 - r0));
-        assembly.water(a, line.region[i], m.water * (volume(middle) - volume(r0)), m);
-        assembly.water(b, line.region[i], m.water * (volume(r1) - volume(middle)), m);
+        const double r0 = line.nodes[i], r1 = line.nodes[i + 1];
+        assembly.link(static_cast<int>(i), static_cast<int>(i) + 1,
+                      m.water * m.diffusivity * area((r0 + r1) / 2) / (r1 - r0));
     }
     if (line.wet_first)
         assembly.film_area(0, area(line.nodes.front()));

@@ -77,6 +77,12 @@ struct System {
 /// its water and its loss alone.
 void change_bath(System& system, double loss, const Bath& bath);
 
+/// [region][node] water of a section or a line, in lumps [kg per m, or as System::capacity].
+std::vector<Eigen::VectorXd> region_water(const geometry::Mesh& mesh,
+                                          const std::vector<Medium>& media);
+std::vector<Eigen::VectorXd> region_water(const geometry::Line& line,
+                                          const std::vector<Medium>& media);
+
 /// Assembles a section. `media[r]` belongs to mesh.kinds[r]. Diffusivity is a tensor where ratio is
 /// not 1.
 System assemble(const geometry::Mesh& mesh, const std::vector<Medium>& media, const Bath& bath);

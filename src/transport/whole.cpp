@@ -42,6 +42,7 @@ Whole extrude(System section, const VectorXd& flow, const Along& along, double p
     const Index bath = free * n;
     for (const VectorXd& water : section.region_water)
         s.region_water.push_back((water * along.weight.transpose()).reshaped());
+    s.unknown.reserve(static_cast<std::size_t>(planes * nodes));
     for (Index j = 0; j < planes; ++j)
         for (const int k : section.unknown)
             s.unknown.push_back(static_cast<int>(j < free && k < n ? j * n + k : bath));
@@ -93,7 +94,7 @@ std::shared_ptr<const History> solve(const Whole& whole, double first, double la
         alike && alike->first() == reduction->first() && alike->last() == reduction->last()
             ? std::make_shared<Spectrum>(reduction->system, *alike, tolerance)
             : std::make_shared<Spectrum>(reduction->system, reduction->first(), reduction->last(),
-                                         std::min(tolerance / 10, 1e-6));
+                                         tolerance / 10);
     return std::make_shared<Prism>(std::move(reduction), std::move(amplitudes), prism);
 }
 

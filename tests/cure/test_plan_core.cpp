@@ -2,6 +2,7 @@
 /// What a schedule says of the core itself.
 #include "base/text.hpp"
 #include "cure/plans.hpp"
+#include "cure/two_meshes.hpp"
 #include "output/json.hpp"
 
 #include <catch2/catch.hpp>
@@ -45,6 +46,21 @@ TEST_CASE("free nitrite of the core is the core's", "[cure]") {
     CHECK(r.first().core.depth == Approx(0.02).margin(1e-4));
     CHECK(r.first().stages[1].end.core_residual == Approx(r.first().core.residual).epsilon(1e-3));
     CHECK(r.first().stages[1].end.core_residual > 5e-6); // the faces have none
+}
+
+TEST_CASE("salt in the core's water is told alike by itself and with all else", "[cure]") {
+    for (const bool pumped : {false, true}) {
+        Question p = loin({stage(Kind::cover, 6 * day), soak(6 * hour, 0)});
+        if (pumped)
+            p.pump = needles(0.1, 0.12, 300e-6);
+        const Outcome r = run(p);
+        for (const double t : {2 * day, 6.1 * day}) {
+            CAPTURE(pumped, t / day);
+            CHECK(r.solved->fine->core_water_salt(t, 0) > 0);
+            CHECK(r.solved->fine->core_water_salt(t, 0) ==
+                  Approx(r.solved->fine->at(t, 0).core_water_salt).epsilon(1e-12));
+        }
+    }
 }
 
 TEST_CASE("grams of a piece are told where there is one", "[cure]") {

@@ -253,4 +253,24 @@ TEST_CASE("whole pieces keep mass, and stay between what they began with and the
     }
 }
 
+TEST_CASE("a plane that is asked for often is the same, its donor's or its own", "[verification]") {
+    transport::Bath bath = held();
+    bath.water = 3;
+    const Shape shape{"brick", 0, half, 1.6 * half, 2.4 * half};
+    const Piece piece(shape, {omega, D, 1, 0, 0.3 / unit_time, 0.2}, bath, 0.01 * unit_time,
+                      20 * unit_time);
+    const double t = 0.3 * unit_time, loss = 0.3 / unit_time;
+    const Eigen::VectorXd once = piece.history().front(t, loss),
+                          all = piece.history().arrived(t, loss);
+    piece.history().front_often();
+    const auto near = [&](const Eigen::VectorXd& u) { return (u - once).cwiseAbs().maxCoeff(); };
+    CHECK(near(piece.history().front(t, loss)) < 1e-12);
+    CHECK(near(transport::solve(piece.whole(), 0, 0, 1e-6, &piece.history())->front(t, loss)) <
+          1e-12);
+    // Of all planes the first.
+    const Eigen::Index nodes = once.size() - 1;
+    CHECK(near((Eigen::VectorXd(nodes + 1) << all.head(nodes), all[all.size() - 1]).finished()) <
+          1e-12);
+}
+
 } // namespace test_whole
