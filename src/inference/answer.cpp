@@ -1,20 +1,35 @@
 // SPDX-License-Identifier: MIT
 #include "inference/answer.hpp"
 
+#include "base/side_by_side.hpp"
 #include "cure/two_meshes.hpp"
+#include "inference/draws.hpp"
 #include "inference/similar.hpp"
 
 namespace tidemark::inference {
 namespace {
 
-void of_brine(Answer& a, const base::Records& records, const InputsOf& inputs_of,
+/// What varies in one brine, and draws of it.
+struct Varied {
+    Inputs inputs;
+    Draws draws;
+};
+
+Varied varied(const cure::Question& question, const base::Records& records,
+              const InputsOf& inputs_of, const Ask& ask) {
+    base::Records own = records;
+    const cure::Coefficients c = cure::coefficients(question, own);
+    const Inputs inputs = inputs_of(question.base, c.first());
+    return {inputs, draws_of(question.base, c.first(), records, inputs, ask)};
+}
+
+void of_brine(Answer& a, const Varied& by, const base::Records& records, const InputsOf& inputs_of,
               const Wanted& wanted, const cure::Progress& progress) {
     cure::Outcome& o = a.outcome;
-    a.ranges = ranges(o, records, inputs_of(o.question.base, o.solved->setup()), wanted.ask);
+    a.ranges = ranges(o, records, by.inputs, wanted.ask, by.draws);
     a.outcome.findings.supersede(a.ranges->findings);
     if (wanted.seen) { // which leaves nothing to change but the days
-        const Inputs inputs = inputs_of(o.question.base, o.solved->setup());
-        a.still = Inquiry(o, records, wanted.seen->time, 1024, progress, &inputs)
+        a.still = Inquiry(o, records, wanted.seen->time, 1024, progress, &by.inputs)
                       .still(*wanted.seen, wanted.ask.confidence);
         a.ranges->pull = a.still->cured;
         a.ranges->salted = a.still->salted;
@@ -36,6 +51,10 @@ void of_brine(Answer& a, const base::Records& records, const InputsOf& inputs_of
 Answer answer(const cure::Question& question, const base::Records& records,
               const InputsOf& inputs_of, const Wanted& wanted, const cure::Progress& progress) {
     Answer a;
+    std::future<Varied> by; // made beside the solve
+    const bool in_one_brine = wanted.ask.draws > 0 && question.others.empty() && scales(question);
+    if (in_one_brine)
+        by = base::beside([&] { return varied(question, records, inputs_of, wanted.ask); });
     a.outcome = cure::run(question, records, progress);
     if (wanted.ask.draws == 0)
         return a;
@@ -51,8 +70,8 @@ Answer answer(const cure::Question& question, const base::Records& records,
         a.outcome.findings.supersede(of_waiting(a.outcome, a.chances, records));
         if (wanted.changes)
             a.changes = smallest_change(a.outcome, a.chances, records, inputs_of, wanted.ask);
-    } else if (scales(question)) {
-        of_brine(a, records, inputs_of, wanted, progress);
+    } else if (in_one_brine) {
+        of_brine(a, by.get(), records, inputs_of, wanted, progress);
     } else {
         const Inputs inputs = schedule_inputs(a.outcome, records, inputs_of);
         std::optional<ScheduleFit> fit;

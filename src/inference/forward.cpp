@@ -2,6 +2,7 @@
 /// The events and their targets are those of cure/track_read.cpp; a test holds them together.
 #include "inference/forward.hpp"
 
+#include "base/side_by_side.hpp"
 #include "cure/two_meshes.hpp"
 #include "materials/targets.hpp"
 
@@ -74,8 +75,14 @@ Forward::Forward(const cure::Outcome& p, base::Records records, const std::vecto
         widen({});
         std::ranges::for_each(draws, widen);
     }
+    std::map<Level, std::future<Surface>> made; // beside each other
     for (const auto& [level, s] : served) {
-        surfaces_.try_emplace(level, coarse_, fine_, level, s.box, s.low, s.high);
+        made[level] = base::beside([this, level = level, s = s] {
+            return Surface(coarse_, fine_, level, s.box, s.low, s.high);
+        });
+    }
+    for (auto& [level, surface] : made) {
+        surfaces_.try_emplace(level, surface.get());
     }
 }
 

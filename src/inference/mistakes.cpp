@@ -1,10 +1,12 @@
 // SPDX-License-Identifier: MIT
 #include "inference/mistakes.hpp"
 
+#include "base/side_by_side.hpp"
 #include "cure/two_meshes.hpp"
 #include "inference/sampling.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace tidemark::inference {
@@ -49,28 +51,39 @@ std::vector<Draw> thicker(std::vector<Draw> draws, const base::Records& records)
     return draws;
 }
 
-std::vector<Mistake> mistakes(const cure::Outcome& p, const base::Records& records,
-                              const std::vector<double>& cured,
-                              const std::vector<double>& cured_thicker, double best) {
-    std::vector<Mistake> list;
-    list.push_back(mistake("the thickness taken at the wrong place",
-                           "measure it at its thickest, twice", share(records, "thicker"),
-                           cured_thicker, best));
+std::optional<double> slower_by_a_shut_face(const cure::Outcome& p, const base::Records& records) {
     const cure::Case& told = p.question.base;
     cure::Case shut = told;
     std::vector<std::string>& sealed = shut.piece.dimensions.sealed;
     if (told.piece.shape == "ball" || // which lies on a point
         std::ranges::count(sealed, "bottom") + std::ranges::count(sealed, "top") > 0)
-        return list;
+        return std::nullopt;
     sealed.push_back("bottom");
     // As far as a face can slow a cure: four times, as where all comes through the two.
     const double day = p.first().cured.value_or(never);
     if (!(day < never))
+        return std::nullopt;
+    std::array<double, 2> days{};
+    base::side_by_side(2, [&](std::size_t as_told) {
+        days[as_told] =
+            as_told ? rough_day(told, records, 2 * day) : rough_day(shut, records, 6 * day);
+    });
+    return days[0] / days[1];
+}
+
+std::vector<Mistake> mistakes(const cure::Outcome& p, const base::Records& records,
+                              const std::vector<double>& cured,
+                              const std::vector<double>& cured_thicker,
+                              const std::optional<double>& slower, double best) {
+    std::vector<Mistake> list;
+    list.push_back(mistake("the thickness taken at the wrong place",
+                           "measure it at its thickest, twice", share(records, "thicker"),
+                           cured_thicker, best));
+    if (!slower)
         return list;
-    const double slower = rough_day(shut, records, 6 * day) / rough_day(told, records, 2 * day);
     std::vector<double> later = cured;
     for (double& t : later)
-        t = t * slower <= told.horizon ? t * slower : never;
+        t = t * *slower <= p.question.base.horizon ? t * *slower : never;
     list.push_back(mistake("a face that lay shut", "turn or hang it, so that none does",
                            share(records, "bottom-shut") + share(records, "top-shut"), later,
                            best));

@@ -14,11 +14,16 @@ namespace tidemark::inference {
 /// The draws of a piece as much thicker than measured as cause.thicker.factor says; as many.
 std::vector<Draw> thicker(std::vector<Draw> draws, const base::Records& records);
 
+/// By how much a face that lies shut puts off the core's day [1], from two runs on coarse cells;
+/// none where one is shut anyway, or no day comes.
+std::optional<double> slower_by_a_shut_face(const cure::Outcome& prediction,
+                                            const base::Records& records);
+
 /// What each mistake makes of the draws, whose core is cured after `cured` [s], and of the thicker
-/// ones. Two runs on coarse cells: the face shuts all draws out by one factor. `best` [s] is the
-/// day that is advised; 0: none.
+/// ones. The face puts all draws off by one factor. `best` [s] is the day that is advised; 0: none.
 std::vector<Mistake> mistakes(const cure::Outcome& prediction, const base::Records& records,
                               const std::vector<double>& cured,
-                              const std::vector<double>& cured_thicker, double best);
+                              const std::vector<double>& cured_thicker,
+                              const std::optional<double>& slower, double best);
 
 } // namespace tidemark::inference

@@ -4,10 +4,9 @@
 #include "base/side_by_side.hpp"
 #include "base/text.hpp"
 #include "cure/two_meshes.hpp"
-#include "inference/case_inputs.hpp"
+#include "inference/draws.hpp"
 #include "inference/forward.hpp"
 #include "inference/mistakes.hpp"
-#include "inference/sampling.hpp"
 #include "inference/sensitivity.hpp"
 #include "judge/judge.hpp"
 #include "materials/limits.hpp"
@@ -22,28 +21,11 @@ namespace tidemark::inference {
 namespace {
 
 constexpr double early = 0.05, late = 0.95;
-constexpr Eigen::Index share_draws = 1024; ///< the shares then are good to a few hundredths
-
-/// Work that takes microseconds each, in parts side by side.
-void in_parts(std::size_t n, const std::function<void(std::size_t)>& work) {
-    constexpr std::size_t part = 256;
-    base::side_by_side((n + part - 1) / part, [&](std::size_t k) {
-        for (std::size_t i = part * k; i < std::min(n, part * (k + 1)); ++i)
-            work(i);
-    });
-}
 
 std::vector<Days> days_of(const Forward& forward, const std::vector<Draw>& draws) {
     std::vector<Days> days(draws.size());
     in_parts(draws.size(), [&](std::size_t i) { days[i] = forward(draws[i]); });
     return days;
-}
-
-std::vector<Draw> drawn(const Drawing& drawing, const Eigen::MatrixXd& values) {
-    std::vector<Draw> draws(static_cast<std::size_t>(values.rows()));
-    in_parts(draws.size(),
-             [&](std::size_t i) { draws[i] = drawing(values.row(static_cast<Eigen::Index>(i))); });
-    return draws;
 }
 
 DayRange range(const std::vector<Days>& all, double Days::*member) {
@@ -64,41 +46,14 @@ std::vector<Fate> fates_of(const std::vector<Days>& all) {
     return list;
 }
 
-std::vector<Draw> sampled(const Drawing& drawing, const Inputs& inputs, const Ask& ask) {
-    const auto columns = static_cast<Eigen::Index>(inputs.list().size());
-    return drawn(
-        drawing,
-        inputs.values(
-            uniforms(ask.draws, std::max<Eigen::Index>(1, columns), ask.seed).leftCols(columns)));
+/// One surface serves all draws wherever any are asked for, so that two questions alike find the
+/// same.
+Forward forward_of(const cure::Outcome& p, const base::Records& records, const Draws& draws) {
+    std::vector<Draw> all = draws.sample;
+    all.insert(all.end(), draws.frozen.begin(), draws.frozen.end());
+    all.insert(all.end(), draws.thick.begin(), draws.thick.end());
+    return Forward(p, records, all);
 }
-
-/// Draws of the answer, and those that share out its spread. One surface serves both wherever
-/// either is asked for, so that two questions alike find the same.
-struct Pieces {
-    std::vector<Draw> sample, frozen, thick;
-    Forward forward;
-
-    Pieces(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
-           const Ask& ask)
-        : Pieces(p, records, inputs, ask,
-                 Drawing(inputs, p.question.base, p.solved->setup(), records)) {}
-
-private:
-    Pieces(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
-           const Ask& ask, const Drawing& drawing)
-        : sample(sampled(drawing, inputs, ask)),
-          frozen(drawn(drawing, inputs.values(pick_freeze(share_draws, inputs.group_of_columns(),
-                                                          ask.seed)))),
-          thick(thicker({sample.begin(), sample.begin() + thick_draws(ask)}, records)),
-          forward(p, records, all_of()) {}
-    static int thick_draws(const Ask& ask) { return std::min<int>(ask.draws, share_draws); }
-    std::vector<Draw> all_of() const {
-        std::vector<Draw> all = sample;
-        all.insert(all.end(), frozen.begin(), frozen.end());
-        all.insert(all.end(), thick.begin(), thick.end());
-        return all;
-    }
-};
 
 /// The brine at its weak end for salt and at its strong end for nitrite, where the law looks.
 void brine_ends(Ranges& r, const cure::Outcome& p, const std::vector<Draw>& draws,
@@ -142,7 +97,7 @@ void share_out(Ranges& r, const Inputs& inputs, const Forward& forward,
     in_parts(draws.size(), [&](std::size_t i) {
         logs[static_cast<Eigen::Index>(i)] = std::log(std::min(horizon, forward.pull(draws[i])));
     });
-    const std::vector<Index> indices = sobol_indices(logs, share_draws);
+    const std::vector<Index> indices = sobol_indices(logs, Draws::shares);
     const std::vector<std::string> groups = inputs.groups();
     for (std::size_t g = 0; g < groups.size(); ++g) {
         const Plain words = plain(groups[g]);
@@ -178,8 +133,11 @@ double quantile(std::vector<double> values, double q) {
     return *at;
 }
 
-judge::Findings of_waiting(const cure::Outcome& o, std::size_t stage, double time,
-                           const base::Records& records) {
+namespace {
+
+/// `own` are the records as the question sets them.
+judge::Findings waiting(const cure::Outcome& o, std::size_t stage, double time,
+                        base::Records& own) {
     const std::vector<cure::StageResult>& stages = o.first().stages;
     if (time <= stages[stage].to) {
         return {};
@@ -195,17 +153,25 @@ judge::Findings of_waiting(const cure::Outcome& o, std::size_t stage, double tim
     for (std::size_t k = 0; k < o.pieces.size(); ++k) {
         const std::size_t kind = o.solved->c.of[k];
         least = std::min(least, stages.back().stage.open()
-                                    ? fine.at(std::min(time, fine.end()), kind).core_water_salt
+                                    ? fine.core_water_salt(std::min(time, fine.end()), kind)
                                     : o.pieces[k].stages.back().end.core_water_salt);
     }
-    base::Records own = as_set(o.question.base, records);
     return judge::judge_time(periods, o.has_nitrite, least, own);
+}
+
+} // namespace
+
+judge::Findings of_waiting(const cure::Outcome& o, std::size_t stage, double time,
+                           const base::Records& records) {
+    base::Records own = as_set(o.question.base, records);
+    return waiting(o, stage, time, own);
 }
 
 BestDay kept_cold(const BestDay& all, const cure::Outcome& o, std::size_t stage,
                   const base::Records& records, int draws, std::optional<double> least) {
+    base::Records own = as_set(o.question.base, records);
     const auto safe = [&](const DayChance& d) {
-        return !of_waiting(o, stage, d.time, records).has("long-cure");
+        return !waiting(o, stage, d.time, own).has("long-cure");
     };
     if (all.by_day.empty() || safe(all.by_day.back()))
         return all;
@@ -221,8 +187,8 @@ BestDay kept_cold(const BestDay& all, const cure::Outcome& o, std::size_t stage,
 
 std::vector<Fate> fates(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
                         const Ask& ask) {
-    const Pieces pieces(p, records, inputs, ask);
-    return fates_of(days_of(pieces.forward, pieces.sample));
+    const Draws draws = draws_of(p.question.base, p.solved->setup(), records, inputs, ask);
+    return fates_of(days_of(forward_of(p, records, draws), draws.sample));
 }
 
 Ranges ranges(const cure::Outcome& p, const base::Records& records, const Ask& ask) {
@@ -231,11 +197,17 @@ Ranges ranges(const cure::Outcome& p, const base::Records& records, const Ask& a
 
 Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
               const Ask& ask) {
+    return ranges(p, records, inputs, ask,
+                  draws_of(p.question.base, p.solved->setup(), records, inputs, ask));
+}
+
+Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs& inputs,
+              const Ask& ask, const Draws& draws) {
     Ranges r;
     r.draws = ask.draws;
-    const Pieces pieces(p, records, inputs, ask);
-    const auto& [sample, frozen, thick, forward] = pieces;
-    const std::vector<Days> days = days_of(forward, sample);
+    auto slower = base::beside([&] { return slower_by_a_shut_face(p, records); });
+    const Forward forward = forward_of(p, records, draws);
+    const std::vector<Days> days = days_of(forward, draws.sample);
     r.pull = range(days, &Days::pull);
     r.lasting = range(days, &Days::lasting);
     r.salted = range(days, &Days::salted);
@@ -245,16 +217,16 @@ Ranges ranges(const cure::Outcome& p, const base::Records& records, const Inputs
     r.best = kept_cold(best_day(fates, horizon, ask.confidence), p, 0, records, ask.draws);
     if (const auto at = p.question.base.at)
         r.asked = chance_at(fates, *at);
-    r.error = checked(forward, sample, days, r.pull);
-    share_out(r, inputs, forward, frozen, horizon);
-    brine_ends(r, p, sample, records);
-    std::vector<double> cured(thick.size()), cured_thick(thick.size());
-    in_parts(thick.size(), [&, &many = thick, &of = forward](std::size_t i) {
+    r.error = checked(forward, draws.sample, days, r.pull);
+    share_out(r, inputs, forward, draws.frozen, horizon);
+    brine_ends(r, p, draws.sample, records);
+    std::vector<double> cured(draws.thick.size()), cured_thick(draws.thick.size());
+    in_parts(cured.size(), [&](std::size_t i) {
         cured[i] = days[i].pull;
-        cured_thick[i] = of.pull(many[i]);
+        cured_thick[i] = forward.pull(draws.thick[i]);
     });
-    r.mistakes =
-        mistakes(p, records, cured, cured_thick, r.best.best ? r.best.best->time : horizon);
+    r.mistakes = mistakes(p, records, cured, cured_thick, slower.get(),
+                          r.best.best ? r.best.best->time : horizon);
     if (r.best.best) { // the day that is advised
         r.findings.add(of_waiting(p, 0, r.best.best->time, records));
     }

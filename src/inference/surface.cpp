@@ -58,6 +58,7 @@ Similarity::Similarity(const cure::Setup& setup, const cure::Grid& grid, double 
     known_.clear();
     donor_.reset(); // the next solve makes a space of its own
     donor_ = solve(false, {})->history;
+    donor_->front_often();
 }
 
 std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
@@ -97,15 +98,25 @@ std::shared_ptr<const Similarity::Solve> Similarity::solve(bool nitrite,
     const cure::Tissue& tissue = setup.tissues.at("lean");
     solve->loss = nitrite ? tissue.nitrite.loss : tissue.salt.loss; // one serves all tissues
     solve->front = grid_.nodes();
-    solve->mean = solve->history->follow(solve->system.mean_weights(lean_));
-    solve->bath =
-        solve->history->follow(VectorXd::Unit(solve->system.capacity.size(), solve->system.bath()));
+    solve->lean = lean_;
     const std::lock_guard lock(asking_);
     return known_.try_emplace(key, solve).first->second;
 }
 
 VectorXd Similarity::Solve::nodal(double t) const {
     return transport::on_front(*history, system, front, t, loss);
+}
+
+std::pair<double, double> Similarity::Solve::mean(double t) const {
+    std::call_once(mean_.begun, [&] { mean_.at = history->follow(system.mean_weights(lean)); });
+    return mean_.at(t);
+}
+
+std::pair<double, double> Similarity::Solve::bath(double t) const {
+    std::call_once(bath_.begun, [&] {
+        bath_.at = history->follow(VectorXd::Unit(system.capacity.size(), system.bath()));
+    });
+    return bath_.at(t);
 }
 
 std::function<double(double)> Similarity::level(Level level, const Similar& similar) const {

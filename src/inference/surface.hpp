@@ -41,11 +41,21 @@ public:
     struct Solve {
         transport::System system;
         std::shared_ptr<const transport::History> history;
-        Eigen::Index front = 0;                  ///< nodes of the core's section
-        double loss = 0;                         ///< [1/s] of all tissue
-        transport::History::Follower mean, bath; ///< over the lean; of the brine
+        Eigen::Index front = 0; ///< nodes of the core's section
+        double loss = 0;        ///< [1/s] of all tissue
+        int lean = 0;           ///< its region
         /// Nitrite free and reacted, or salt, at the nodes of the core's section.
         Eigen::VectorXd nodal(double t) const;
+        /// {free, dose} on the mean over the lean; of the brine. Who never asks pays nothing.
+        std::pair<double, double> mean(double t) const;
+        std::pair<double, double> bath(double t) const;
+
+    private:
+        struct Followed {
+            std::once_flag begun;
+            transport::History::Follower at;
+        };
+        mutable Followed mean_, bath_;
     };
     std::shared_ptr<const Solve> solve(bool nitrite, const Similar& similar) const;
     /// Least value of the lean, of values at the nodes.
