@@ -101,15 +101,18 @@ Picture draw(const View& v, double time, int columns, const std::vector<double>&
 
     const Eigen::VectorXd arrived = on_canvas(c, v, v.grid.arrived(time));
     const Eigen::VectorXd salt = on_canvas(c, v, v.grid.salt(time));
+    std::vector<const Tissue*> tissues; // of each region
+    for (const std::string& kind : c.mesh.kinds)
+        tissues.push_back(&v.setup.tissues.at(kind));
     geometry::rasterise(c.mesh, {out.x0, out.y0, out.step, out.nx, out.ny},
                         [&](int cell, int t, const std::array<double, 3>& b) {
                             const auto& k = c.mesh.triangles[t];
                             const auto mix = [&](const Eigen::VectorXd& u) {
                                 return b[0] * u[k[0]] + b[1] * u[k[1]] + b[2] * u[k[2]];
                             };
-                            const std::string& kind = c.mesh.kinds[c.mesh.region[t]];
-                            const Tissue& tissue = v.setup.tissues.at(kind);
-                            out.kind[cell] = kind == "fat" ? 'f' : 'l';
+                            const int region = c.mesh.region[t];
+                            const Tissue& tissue = *tissues[region];
+                            out.kind[cell] = c.mesh.kinds[region] == "fat" ? 'f' : 'l';
                             out.arrived[cell] = mix(arrived) * tissue.water_fraction;
                             out.salt[cell] = tissue.salt_share(mix(salt));
                         });

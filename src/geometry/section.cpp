@@ -250,10 +250,11 @@ void check_region(Section& section, Region& region, const std::string& where) {
     tidy(region.ring, section.thickness, name, where);
     if (region.kind == "bone") {
         const double room = clearance(section);
-        if (close(region.ring, section.outline, room)) {
+        auto place = close(region.ring, section.outline, room);
+        if (place) {
             replace(region.ring, kept_within(region.ring, section.outline, spare * room), {});
+            place = close(region.ring, section.outline, room);
         }
-        const auto place = close(region.ring, section.outline, room);
         if (place || !bg::covered_by(region.ring.front(), section.outline)) {
             throw InputError(where, name,
                              "must lie inside the outline, at least " + show_length(room) +
@@ -264,12 +265,14 @@ void check_region(Section& section, Region& region, const std::string& where) {
         return;
     }
     settle(section, region.ring);
-    if (outside(region.ring, section.outline) > out) {
+    double strays = outside(region.ring, section.outline);
+    if (strays > out) {
         replace(region.ring, drawn_in(region.ring, section.outline), section.outline);
         settle(section, region.ring);
+        strays = outside(region.ring, section.outline);
     }
     check_ring(region.ring, name, where);
-    if (outside(region.ring, section.outline) > out) {
+    if (strays > out) {
         throw InputError(where, name,
                          "reaches outside the outline" +
                              near(outsider(region.ring, section.outline)),
@@ -279,13 +282,14 @@ void check_region(Section& section, Region& region, const std::string& where) {
 
 void check_apart(Section& section, const Region& a, Region& b, const std::string& where) {
     const double room = clearance(section);
-    if (close(a.ring, b.ring, room)) {
+    auto place = close(a.ring, b.ring, room);
+    if (place) {
         replace(b.ring, kept_off(b.ring, a.ring, spare * room), {});
         if (b.kind != "bone") {
             settle(section, b.ring);
         }
+        place = close(a.ring, b.ring, room);
     }
-    const auto place = close(a.ring, b.ring, room);
     if (place || bg::covered_by(a.ring.front(), b.ring) || bg::covered_by(b.ring.front(), a.ring)) {
         throw InputError(where, b.kind + " '" + b.name + "'",
                          "overlaps or touches " + a.kind + " '" + a.name + "'" +
