@@ -83,10 +83,12 @@ std::string kept_day(double seconds) {
 std::string day_shown(const cure::Outcome& o, double seconds) {
     if (std::ranges::count(o.pieces, seconds, &cure::PieceOutcome::cured) > 0)
         return "day " + tenths(seconds);
+    if (o.question.stages.back().open())
+        return kept_day(seconds);
+    if (seconds >= o.at) // the end, which each mesh comes to on a day of its own
+        seconds = o.first().stages.back().to;
     const bool set = std::abs(std::remainder(seconds, day / 4)) < 1; // no day advised is finer
-    return set || o.question.stages.back().open()
-               ? kept_day(seconds)
-               : "day " + base::day_number(seconds, Rounding::up);
+    return set ? kept_day(seconds) : "day " + base::day_number(seconds, Rounding::up);
 }
 
 std::string core_range(const inference::DayRange& range) {

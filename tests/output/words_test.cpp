@@ -32,8 +32,11 @@ TEST_CASE("a day of an answer is told as it was set, or to a tenth where it was 
     CHECK(day_shown(o, 26 * day) == "day 26");
     CHECK(day_shown(o, 16.41 * day) == "day 16.41"); // asked for, of a brine without an end
     o.question.stages.front().duration = 16.41 * day;
-    CHECK(day_shown(o, 16.41 * day) == "day 16.5"); // where a schedule ends
+    CHECK(day_shown(o, 8.41 * day) == "day 8.5"); // where a stage ends
     CHECK(day_shown(o, 2.25 * day) == "day 2.25");
+    o.at = 16.38 * day; // the finer mesh's
+    o.first().stages.back().to = 16.41 * day;
+    CHECK(day_shown(o, o.at) == "day 16.5"); // where the schedule ends
     CHECK(core_cured(o) == "cured to the core on day 9.4");
     o.has_nitrite = false;
     CHECK(core_cured(o) == "salted to the core on day 9.4");
