@@ -122,33 +122,26 @@ output::Sections sections_of(const inference::Answer& a) {
 std::vector<output::SectionPanel> panels_of(const inference::Answer& a) {
     const cure::Outcome& o = a.outcome;
     std::vector<output::SectionPanel> panels;
-    const auto add = [&](const cure::Picture& p, const std::string& of = "") {
-        const std::string day = base::day_number(p.time, base::Rounding::nearest);
-        panels.push_back(
-            {p, of + "Day " + day +
-                    (p.uncured.empty() ? ": cured to the core" : ": grey in the middle")});
-    };
     if (o.pieces.size() > 1) {
         for (std::size_t k = 0; k < o.pieces.size(); ++k) {
             const bool drawn = k < a.chances.size() && a.chances[k].best;
-            add(cure::picture(o, drawn ? a.chances[k].best->time : o.at, 0, {}, k),
-                o.pieces[k].name + ". ");
+            panels.push_back({cure::picture(o, drawn ? a.chances[k].best->time : o.at, 0, {}, k)});
             panels.back().piece = k;
         }
         return panels;
     }
     const double grey = cure::grey_day(o);
     if (!o.question.pump) { // needles leave no front that comes in from the faces
-        add(cure::picture(o, grey, 0, cure::front_days(o)));
+        panels.push_back({cure::picture(o, grey, 0, cure::front_days(o))});
         panels.back().marks.fronts = panels.back().picture.fronts;
         if (const auto band = inference::fronts_between(a, grey))
             panels.back().marks.between =
                 cure::picture(o, grey, 0, {band->first, band->second}).fronts;
     }
     if (panels.empty() || grey < o.at)
-        add(cure::picture(o, o.at, 0, {}));
+        panels.push_back({cure::picture(o, o.at, 0, {})});
     if (const auto across = cure::across_at(o, with_needles(o), 0))
-        add(*across, "Across the needles. ");
+        panels.push_back({*across, output::SectionPanel::Shows::across});
     return panels;
 }
 

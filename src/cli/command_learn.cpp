@@ -95,8 +95,7 @@ std::string taken_out(const Batch& b, const std::string& file, bool replaced) {
     for (const std::string& part : {b.date, b.name})
         which += part.empty() ? "" : part + ", ";
     return file + ':' + std::to_string(b.line) + (replaced ? ": replaced: " : ": taken out: ") +
-           which + "day " + base::day_number(b.slice.time, base::Rounding::nearest) + ", " +
-           output::described(b.slice);
+           which + output::seen_on(b.slice);
 }
 
 } // namespace

@@ -72,15 +72,11 @@ void command_why(const std::vector<std::string>& words) {
         told.outcome = cure::run(then, records);
         const cure::Outcome& o = told.outcome;
         output::SectionPanel panel{cure::picture(o, slice.time, 0, {slice.time}),
-                                   "As told, on day " +
-                                       base::day_number(slice.time, base::Rounding::nearest)};
+                                   output::SectionPanel::Shows::told};
         panel.marks.fronts = panel.picture.fronts;
         panel.marks.seen =
             inference::slice_lines(o).strokes(slice, 0.1 * o.solved->setup().half_thickness);
-        output::draw_page(figure->text,
-                          output::section_figure(told, {panel},
-                                                 "Day " + base::significant(slice.time / 86400, 3) +
-                                                     ": " + output::described(slice)));
+        output::draw_page(figure->text, output::section_figure(told, {panel}, slice));
     }
 }
 

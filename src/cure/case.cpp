@@ -17,13 +17,6 @@ std::string cut_name(const Piece& piece) {
     return piece.called.empty() ? spaced(piece.muscle) : piece.called;
 }
 
-std::string cut_and_muscle(const Piece& piece) {
-    const std::string muscle = spaced(piece.muscle);
-    if (piece.called.empty() || muscle.find(piece.called) != std::string::npos)
-        return muscle;
-    return piece.called + " (" + muscle + ")";
-}
-
 const std::vector<std::string>& shape_names() {
     static const std::vector<std::string> names{"sheet", "round", "ball",   "block",
                                                 "loin",  "ham",   "outline"};

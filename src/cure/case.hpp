@@ -44,8 +44,6 @@ struct Piece {
 
 /// The cook's own name for the cut, "collar", or the muscle's, "pork shoulder".
 std::string cut_name(const Piece& piece);
-/// Both where they differ: "collar (pork shoulder)".
-std::string cut_and_muscle(const Piece& piece);
 
 /// The question.
 struct Case {

@@ -20,9 +20,8 @@ std::string not_right(const inference::DayChance& d) {
             parts.push_back(std::to_string(n) +
                             (parts.empty() ? (n == 1 ? " is " : " are ") : " ") + what);
     };
-    add(d.grey, "still grey in the middle");
-    add(d.salty, "too salty");
-    add(d.bland, "not salty enough");
+    for (const Lack& l : lacks)
+        add(d.*l.share, l.words);
     return boost::join(parts, ", ");
 }
 
@@ -44,8 +43,8 @@ std::string any_from(const std::pair<double, double>& window, double confidence)
                : "";
 }
 
-std::string kept_day(double seconds) {
-    return "day " + base::significant(seconds / 86400, 4);
+std::string right_on(double seconds, double share) {
+    return kept_day(seconds) + ": " + in_100(share) + " right";
 }
 
 std::string in_100(double share) {
@@ -73,6 +72,27 @@ std::string ingoing_in_words(const cure::Ingoing& ingoing) {
                      limit_in_words(ingoing.limit, ingoing.law)
                : "ingoing nitrite is not known without the weights of meat and "
                  "brine";
+}
+
+std::string asked_of(const cure::Outcome& o) {
+    if (o.pieces.size() > 1)
+        return kinds_in_one_brine(o);
+    if (o.question.stages.back().open())
+        return o.title;
+    const cure::Case& base = o.question.base;
+    const double end = o.first().stages.back().to;
+    return (base.name.empty() ? "" : base.name + ": ") + piece_in_words(base.piece) +
+           (o.first().weight > 0 ? ", " + base::show_mass(o.first().weight) : std::string()) +
+           ": a schedule of " +
+           (end < 2 * 86400 ? fixed(end / 3600, end < 36000 ? 1 : 0) + " h"
+                            : base::day_number(end, Rounding::up) + " d");
+}
+
+std::string best_brief(const inference::BestDay& day, const std::string& act) {
+    return !comes_right(day)
+               ? "no day is right"
+               : (day.likely() ? "best" : "not sure, best") + (act.empty() ? " " : ": " + act) +
+                     right_on(day.best->time, day.best->right);
 }
 
 void show_best(Document& doc, const inference::BestDay& day, const std::string& never,
@@ -128,8 +148,7 @@ void show_change(Document& doc, const inference::BestDay& day, const Advised& ad
     doc.paragraph("CHANGE",
                   (change->enough ? "for " + wanted + ": "
                                   : "nothing tried reaches " + wanted + "; nearest: ") +
-                      change->what + "; " + then + kept_day(change->day) + ": " +
-                      in_100(change->chance) + " right" +
+                      change->what + "; " + then + right_on(change->day, change->chance) +
                       (change->too_long ? ", but longer than cold alone keeps it safe." : ".") +
                       (change->window ? any_from(*change->window, day.confidence) : std::string()) +
                       (advised.dates.empty() ? "" : " " + advised.dates));
@@ -139,8 +158,7 @@ void show_change(Document& doc, const inference::BestDay& day, const Advised& ad
 void show_tried(Document& doc, const Advised& advised) {
     std::string heading = "TRIED";
     for (const inference::Tried& t : advised.changes.tried) {
-        doc.paragraph(heading,
-                      t.what + ": " + kept_day(t.day) + ", " + in_100(t.chance) + " right");
+        doc.paragraph(heading, t.what + ": " + right_on(t.day, t.chance));
         heading.clear();
     }
     if (advised.changes.looked && !advised.changes.left_out.empty())

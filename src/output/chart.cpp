@@ -103,11 +103,10 @@ void draw_chance(Drawing& d, const Box& where, const inference::BestDay& b) {
                 t.points.emplace_back(c.time / day, 100 * c.*share);
         return t;
     };
-    std::vector<Trace> list{
-        trace(&inference::DayChance::right, "right", dark, 7, Dash::none),
-        trace(&inference::DayChance::grey, "still grey", grey, 5, Dash::dashed),
-        trace(&inference::DayChance::salty, "too salty", orange, 6, Dash::dotted),
-        trace(&inference::DayChance::bland, "not salty enough", blue, 3, Dash::none)};
+    std::vector<Trace> list{trace(&inference::DayChance::right, "right", dark, 7, Dash::none),
+                            trace(lacks[0].share, lacks[0].brief, grey, 5, Dash::dashed),
+                            trace(lacks[1].share, lacks[1].brief, orange, 6, Dash::dotted),
+                            trace(lacks[2].share, lacks[2].brief, blue, 3, Dash::none)};
     std::erase_if(list, [](const Trace& t) { // too low to be told apart
         return std::ranges::all_of(t.points, [](const Point& p) { return p.y() < 5; });
     });
@@ -120,7 +119,7 @@ void draw_chance(Drawing& d, const Box& where, const inference::BestDay& b) {
 std::string chance_svg(const inference::BestDay& b) {
     if (!b.best)
         return "";
-    Drawing d("The chance of each day",
+    Drawing d(chance_heading,
               "Best " + kept_day(b.best->time) + ": " + right_and_not(*b.best) + window_of(b));
     d.width = narrow_width;
     d.height = 460;

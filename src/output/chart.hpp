@@ -45,6 +45,8 @@ private:
 /// A round step that cuts `span` into at most `parts`.
 double round_step(double span, int parts);
 
+constexpr const char* chance_heading = "The chance of each day";
+
 /// How the chance runs over the days, within `where`; nothing where there is no best day.
 void draw_chance(Drawing& drawing, const Box& where, const inference::BestDay& best);
 

@@ -1,10 +1,11 @@
 // SPDX-License-Identifier: MIT
 #include "output/figure.hpp"
 
-#include "base/quantity.hpp"
-#include "output/best_view.hpp"
+#include "base/text.hpp"
 #include "output/chart.hpp"
 #include "output/figure_parts.hpp"
+#include "output/slice_words.hpp"
+#include "output/view_parts.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
@@ -17,10 +18,13 @@ constexpr double side = page_margin, day = 86400;
 constexpr const char *dark = "#14213d", *orange = "#b84a00", *blue = "#0072b2", *pale = "#9db8d6",
                      *out = "#9a9a9a", *sure = "#e69f00";
 
-/// "best day 14: 97 in 100 right".
-std::string best_words(const inference::BestDay& b) {
-    return b.best ? "best " + kept_day(b.best->time) + ": " + in_100(b.best->right) + " right"
-                  : "no day is right";
+std::string heading_of(const cure::Outcome& o, const SectionPanel& p) {
+    if (p.shows == SectionPanel::Shows::told)
+        return "As told, on " + day_shown(o, p.picture.time);
+    return (p.shows == SectionPanel::Shows::across ? "Across the needles. "
+            : o.pieces.size() > 1                  ? o.pieces[p.piece].name + ". "
+                                                   : std::string()) +
+           section_heading(o, p.picture);
 }
 
 /// The sections under each other, or beside each other where they are as high as wide.
@@ -38,60 +42,53 @@ double sections(Drawing& d, double y, const inference::Answer& a,
             const SectionPanel& p = panels[k];
             const double left = side + static_cast<double>(n) * (wide + gap);
             const Box where{left, left + wide, y, 0};
-            const double top = heading(d, where, p.heading);
+            const double top = heading(d, where, heading_of(a.outcome, p));
             // One that only shows how it ends needs less room.
             const double share = two || !p.marks.fronts.empty() ? 1 : 0.62;
-            Scale scale(a.outcome, p.piece);
-            scale.numbers = a.outcome.pieces.size() == 1;
             const double margin = wide * (1 - share) / 2;
             low = std::max(
                 low, draw_section(d, {left + margin, left + wide - margin, top, top + tallest},
-                                  p.picture, scale, p.marks, key));
+                                  a.outcome, p.piece, p.picture, p.marks, key));
         }
         y = low + 16;
     }
     return draw_key(d, {side, d.width - side, y + 6, 0}, key) + 10;
 }
 
-std::string detail(const std::vector<SectionPanel>& panels, const std::string& more) {
-    std::string text = more;
+std::string detail(const std::string& asked, const cure::Outcome& o,
+                   const std::vector<SectionPanel>& panels) {
+    std::string text = asked + '.';
     for (const SectionPanel& p : panels)
-        text += (text.empty() ? "" : " ") + p.heading + '.';
+        text += ' ' + heading_of(o, p) + '.';
     return text;
 }
 
 } // namespace
 
 Drawing section_figure(const inference::Answer& a, const std::vector<SectionPanel>& panels,
-                       const std::string& title) {
+                       const std::optional<inference::Slice>& seen) {
     const cure::Outcome& o = a.outcome;
     std::vector<const inference::BestDay*> chances;
-    std::string answer = o.first().cured && o.pieces.size() == 1
-                             ? "Cured to the core on " + show_day(*o.first().cured, Rounding::up)
-                             : "How far the cure has come";
+    std::string answer = o.pieces.size() == 1 ? capital(core_cured(o)) : "";
     if (a.ranges) {
         chances.push_back(&a.ranges->best);
-        answer = capital(best_words(a.ranges->best));
-    }
-    std::string asked = o.title;
-    if (o.pieces.size() > 1) {
-        answer.clear();
-        asked = "In one brine at " + base::show_temperature(o.question.base.temperature);
+        answer = capital(best_brief(a.ranges->best));
     }
     for (std::size_t k = 0; k < a.chances.size(); ++k) {
         chances.push_back(&a.chances[k]);
-        answer += (k ? "; " : "") + o.pieces[k].name + ": " + best_words(a.chances[k]);
+        answer += (k ? "; " : "") + o.pieces[k].name + ": " + best_brief(a.chances[k]);
     }
-    if (!title.empty())
-        answer = title;
-    Drawing d(answer, detail(panels, asked + '.'));
+    if (seen)
+        answer = capital(seen_on(*seen));
+    const std::string asked = seen ? o.title : asked_of(o); // as in `why`, whatever stage it is in
+    Drawing d(answer, detail(asked, o, panels));
     double y = head(d, o.findings, answer, asked);
     y = sections(d, y, a, panels);
     for (std::size_t k = 0; k < chances.size(); ++k) {
         if (!chances[k]->best || chances[k]->by_day.size() < 2)
             continue;
         const std::string of = chances.size() > 1 ? ": " + o.pieces[k].name : "";
-        y = heading(d, {0, d.width, y + 10, 0}, "The chance of each day" + of);
+        y = heading(d, {0, d.width, y + 10, 0}, chance_heading + of);
         draw_chance(d, {side, d.width - side, y, y + 430}, *chances[k]);
         y += 440;
     }
@@ -100,7 +97,7 @@ Drawing section_figure(const inference::Answer& a, const std::vector<SectionPane
 }
 
 std::string sections_svg(const inference::Answer& a, const std::vector<SectionPanel>& panels) {
-    Drawing d("How far the cure has come", detail(panels, a.outcome.title + '.'));
+    Drawing d(sections_heading, detail(asked_of(a.outcome), a.outcome, panels));
     d.width = narrow_width;
     d.height = sections(d, 0, a, panels);
     return svg(d, false);
@@ -109,13 +106,9 @@ std::string sections_svg(const inference::Answer& a, const std::vector<SectionPa
 Drawing plan_figure(const inference::Answer& a, const std::vector<cure::Reading>& course,
                     const std::vector<SectionPanel>& panels) {
     const cure::Outcome& o = a.outcome;
-    std::string answer = o.first().cured
-                             ? "Cured to the core on " + show_day(*o.first().cured, Rounding::up)
-                             : "The core is not cured";
-    if (a.chance)
-        answer = in_100(a.chance->as_planned.right) + " right when the schedule is kept";
-    Drawing d(answer, detail(panels, o.title + '.'));
-    double y = head(d, o.findings, answer, o.title);
+    const std::string answer = capital(a.chance ? kept_brief(o, *a.chance) : core_cured(o));
+    Drawing d(answer, detail(asked_of(o), o, panels));
+    double y = head(d, o.findings, answer, asked_of(o));
 
     const double days = o.first().stages.back().to / day;
     const auto trace = [&](auto value, const char* name, const char* colour, double width,
@@ -174,17 +167,11 @@ Drawing plan_figure(const inference::Answer& a, const std::vector<cure::Reading>
 Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool alone) {
     constexpr double row = 120, bar = 40;
     const double size = alone ? 28 : 25;
-    std::string answer = ways.best ? "Take: " + c.methods[*ways.best].name : "No way is sure";
-    if (ways.best) {
-        const inference::Way& w = ways.list[*ways.best];
-        if (w.chance && w.chance->best.best)
-            answer += ", " + kept_day(w.chance->best.best->time) + ": " +
-                      in_100(w.chance->best.best->right) + " right";
-    }
-    std::string asked = cure::cut_and_muscle(c.question.base.piece);
-    if (const double thickness = c.question.base.piece.dimensions.thickness; thickness > 0)
-        asked += ", " + base::show_length(thickness);
-    asked += ": the ways side by side";
+    const std::string answer = choice_brief(c, ways), asked = asked_of(c);
+    std::vector<std::size_t> shown; // the rows, by their methods
+    for (std::size_t k = 0; k < c.methods.size(); ++k)
+        if (!left_out(c, k))
+            shown.push_back(k);
 
     // Taken out on its best day; one that has none, when its core is cured, if it ever is.
     const auto out_of_cure = [&](std::size_t k) {
@@ -194,22 +181,17 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
                day;
     };
     double last = c.question.within.value_or(0) / day;
-    for (std::size_t k = 0; k < c.methods.size(); ++k)
+    for (const std::size_t k : shown)
         last = std::max({last, out_of_cure(k), ways.list[k].ready.value_or(0) / day});
     last = 1.05 * std::max(last, 1.0);
 
     std::vector<std::string> texts;
     std::string all = asked + '.';
-    for (std::size_t k = 0; k < c.methods.size(); ++k) {
+    for (const std::size_t k : shown) {
         const cure::Method& m = c.methods[k];
-        const auto& chance = ways.list[k].chance;
-        std::string text = m.name + ": ";
-        text += chance && chance->best.best ? kept_day(day * out_of_cure(k)) + ", " +
-                                                  in_100(chance->best.best->right) + " right"
-                : ways.list[k].ruled_out.empty() ? kept_day(day * out_of_cure(k))
-                                                 : std::string("ruled out");
+        std::string text = way_brief(c, ways, k);
         if (alone)
-            text += ", salt " + fixed(100 * m.result.first().stages.back().end.mean_salt, 1) + " %";
+            text += ", salt " + show_percent(m.result.first().stages.back().end.mean_salt);
         all += ' ' + text;
         if (m.result.has_nitrite)
             all += ", ingoing nitrite " + show_ppm(m.result.ingoing.whole_system.value_or(0));
@@ -220,7 +202,7 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
     if (!alone)
         d.width = narrow_width;
     const double top = alone ? head(d, findings_of(c, ways.best), answer, asked) : 0;
-    const double bottom = top + row * static_cast<double>(c.methods.size()) + 20;
+    const double bottom = top + row * static_cast<double>(shown.size()) + 20;
     Chart chart(d, {side, d.width - side, top, bottom}, last, 1);
     std::vector<KeyEntry> key{{KeyEntry::Kind::patch, dark, "in the cure", Dash::none}};
     const auto add = [&](const KeyEntry& entry) {
@@ -232,12 +214,13 @@ Drawing choice_figure(const cure::Choice& c, const inference::Ways& ways, bool a
         d.line({{x, top + 10}, {x, bottom}}, orange, 5, Dash::dashed);
         add({KeyEntry::Kind::stroke, orange, "wanted then", Dash::dashed});
     }
-    for (std::size_t k = 0; k < c.methods.size(); ++k) {
+    for (std::size_t n = 0; n < shown.size(); ++n) {
+        const std::size_t k = shown[n];
         const inference::Way& way = ways.list[k];
-        const double y = top + row * static_cast<double>(k);
-        Words words{{side, y + 42}, texts[k], size};
+        const double y = top + row * static_cast<double>(n);
+        Words words{{side, y + 42}, texts[n], size};
         words.bold = ways.best == k;
-        d.box({side, side + text_width(texts[k], words.bold ? 1.07 * size : size), y + 16, y + 50},
+        d.box({side, side + text_width(texts[n], words.bold ? 1.07 * size : size), y + 16, y + 50},
               "#ffffff"); // over the day it is wanted
         d.words(words);
         const double low = y + 58, x = chart.at(out_of_cure(k), 0).x();

@@ -13,18 +13,25 @@
 
 namespace tidemark::output {
 
-/// Sections on some days, the first with the fronts by day, each under its heading.
+/// Sections on some days, the first with the fronts by day, each under a heading of its own.
 struct SectionPanel {
+    enum class Shows {
+        section,
+        across,
+        told
+    }; ///< the plane across the needles; the day of a slice
     cure::Picture picture;
-    std::string heading;
+    Shows shows = Shows::section;
     SectionMarks marks = {};
     std::size_t piece = 0;
 };
 
-/// A piece, or several, in brine: its sections, and the chance of each day. `title` stands in place
-/// of the best day.
+constexpr const char* sections_heading = "How far the cure has come";
+
+/// A piece, or several, in brine: its sections, and the chance of each day. What was `seen` stands
+/// in place of the best day.
 Drawing section_figure(const inference::Answer& answer, const std::vector<SectionPanel>& panels,
-                       const std::string& title = "");
+                       const std::optional<inference::Slice>& seen = {});
 
 /// The sections alone with their key, as one <svg> element to stand in a page of HTML.
 std::string sections_svg(const inference::Answer& answer, const std::vector<SectionPanel>& panels);

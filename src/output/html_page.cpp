@@ -5,7 +5,9 @@
 #include "base/calendar.hpp"
 #include "base/text.hpp"
 #include "output/best_view.hpp"
+#include "output/chart.hpp"
 #include "output/drawing.hpp"
+#include "output/figure.hpp"
 
 #include <boost/algorithm/string.hpp>
 
@@ -94,8 +96,8 @@ const Part parts[] = {
     {"Calendar", "", 1, {"calendar"}},
     {"Recipe", "", 1, {"recipe", "law"}},
     {"Still grey in the middle?", "", 1, {"grey"}},
-    {"How far the cure has come", "", 2, {"sections"}},
-    {"The chance of each day", "", 2, {"chance"}},
+    {sections_heading, "", 2, {"sections"}},
+    {chance_heading, "", 2, {"chance"}},
     {"The ways", "", 0, {"ways", "out", "made"}},
     {"The slice, cut through the middle", "", 0, {"slice"}},
     {"Decided", "", 0, {"decided"}},

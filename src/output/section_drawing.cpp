@@ -2,8 +2,9 @@
 #include "output/section_drawing.hpp"
 
 #include "base/quantity.hpp"
-#include "base/text.hpp"
+#include "output/best_view.hpp"
 #include "output/curve.hpp"
+#include "output/section_map.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
@@ -47,9 +48,9 @@ double bar_length(double width) {
 
 class Section {
 public:
-    Section(Drawing& d, const Map& map, const cure::Picture& p, const Scale& scale,
-            const SectionMarks& marks, std::vector<KeyEntry>& key)
-        : d_(d), map_(map), p_(p), scale_(scale), marks_(marks), key_(key) {}
+    Section(Drawing& d, const Map& map, const cure::Outcome& o, std::size_t piece,
+            const cure::Picture& p, const SectionMarks& marks, std::vector<KeyEntry>& key)
+        : d_(d), map_(map), o_(o), p_(p), scale_(map_scale(o, piece)), marks_(marks), key_(key) {}
 
     void draw() {
         tones();
@@ -73,7 +74,7 @@ public:
         if (marks_.core) {
             d_.dot(map_(p_.core), 13, "#ffffff");
             d_.dot(map_(p_.core), 9, black);
-            add({KeyEntry::Kind::dot, black, "core, cured last", Dash::none});
+            add({KeyEntry::Kind::dot, black, core_mark, Dash::none});
         }
         for (const Words& label : labels_)
             d_.words(label);
@@ -96,28 +97,20 @@ private:
 
     void tones() {
         const std::vector<Points> outline{thinned(map_(p_.section.outline), true)};
-        const auto from = [&](double amount, const char* what) {
-            return !scale_.numbers
-                       ? std::string()
-                       : ", from " + (scale_.nitrite ? show_ppm(amount) : show_percent(amount)) +
-                             what;
-        };
         if (!scale_.nitrite) {
             d_.area(outline, salted);
             d_.area(rings(p_.uncured), raw);
             add({KeyEntry::Kind::patch, raw, "not yet salted", Dash::none});
-            add({KeyEntry::Kind::patch, salted, "salted" + from(scale_.target, ""), Dash::none});
+            add({KeyEntry::Kind::patch, salted, cured_tone(scale_), Dash::none});
             return;
         }
         d_.area(outline, lasting);
         d_.area(rings(p_.unlasting), pink);
         d_.area(rings(p_.uncured), grey);
-        add({KeyEntry::Kind::patch, grey, "still grey", Dash::none});
+        add({KeyEntry::Kind::patch, grey, lacks[0].brief, Dash::none});
         if (scale_.lasting > scale_.target)
-            add({KeyEntry::Kind::patch, pink, "cured" + from(scale_.target, " nitrite"),
-                 Dash::none});
-        add({KeyEntry::Kind::patch, lasting,
-             "lasting colour" + from(std::max(scale_.lasting, scale_.target), ""), Dash::none});
+            add({KeyEntry::Kind::patch, pink, cured_tone(scale_), Dash::none});
+        add({KeyEntry::Kind::patch, lasting, lasting_tone(scale_), Dash::none});
     }
 
     void regions() {
@@ -161,8 +154,7 @@ private:
             for (const cure::Picture::Front& f : marks_.between)
                 for (const auto& line : f.lines)
                     others.push_back(map_(line));
-            Words label = places.place(drawn[k], others,
-                                       "day " + base::significant(marks_.fronts[k].time / 86400, 2),
+            Words label = places.place(drawn[k], others, day_shown(o_, marks_.fronts[k].time),
                                        d_.width < page_width ? 23 : 28);
             label.colour = dark;
             label.halo = "#ffffff";
@@ -200,8 +192,9 @@ private:
 
     Drawing& d_;
     const Map map_;
+    const cure::Outcome& o_;
     const cure::Picture& p_;
-    const Scale& scale_;
+    const MapScale scale_;
     const SectionMarks& marks_;
     std::vector<KeyEntry>& key_;
     std::vector<Words> labels_;
@@ -209,23 +202,20 @@ private:
 
 } // namespace
 
-Scale::Scale(const cure::Outcome& o, std::size_t piece)
-    : nitrite(o.has_nitrite), target(o.pieces[piece].target),
-      lasting(o.pieces[piece].stable_target) {}
-
 double section_height(const cure::Picture& p, double wide) {
     const geometry::Box box = geometry::bounds(p.section.outline);
     return wide * box.height() / box.width();
 }
 
-double draw_section(Drawing& d, const Box& where, const cure::Picture& p, const Scale& scale,
-                    const SectionMarks& marks, std::vector<KeyEntry>& key) {
+double draw_section(Drawing& d, const Box& where, const cure::Outcome& o, std::size_t piece,
+                    const cure::Picture& p, const SectionMarks& marks, std::vector<KeyEntry>& key) {
     const geometry::Box box = geometry::bounds(p.section.outline);
     const double below = marks.bar ? bar_room : 0;
     const double pixels = std::min((where.right - where.left) / box.width(),
                                    (where.bottom - where.top - below) / box.height());
     const double left = (where.left + where.right - pixels * box.width()) / 2;
-    Section(d, {left, where.top, box.low.x(), box.high.y(), pixels}, p, scale, marks, key).draw();
+    Section(d, {left, where.top, box.low.x(), box.high.y(), pixels}, o, piece, p, marks, key)
+        .draw();
     return where.top + pixels * box.height() + below;
 }
 
@@ -254,17 +244,18 @@ double draw_key(Drawing& d, const Box& where, const std::vector<KeyEntry>& entri
     return entries.empty() ? where.top : y + row / 2;
 }
 
-std::string section_svg(const inference::Answer& a, const cure::Picture& p,
-                        const std::string& heading, const SectionMarks& marks, std::size_t piece) {
+std::string section_heading(const cure::Outcome& o, const cure::Picture& p) {
+    return capital(day_shown(o, p.time)) + ": " + core_state(o, p.uncured.empty());
+}
+
+std::string section_svg(const inference::Answer& a, const cure::Picture& p) {
     const cure::Outcome& o = a.outcome;
-    Drawing d(heading, "Section of " + o.title + ". " +
-                           (p.uncured.empty() ? "All of the lean is cured."
-                                              : "The part drawn in the palest tone is not cured."));
+    Drawing d(section_heading(o, p), asked_of(o) + '.');
     d.width = narrow_width;
     constexpr double side = 12, tallest = 900;
     std::vector<KeyEntry> key;
     double y = 8;
-    y = draw_section(d, {side, d.width - side, y, y + tallest}, p, Scale(o, piece), marks, key);
+    y = draw_section(d, {side, d.width - side, y, y + tallest}, o, 0, p, {}, key);
     d.height = draw_key(d, {side, d.width - side, y + 10, 0}, key) + 8;
     return svg(d, false);
 }

@@ -13,15 +13,6 @@
 
 namespace tidemark::output {
 
-/// What the tones stand for [kg per kg].
-struct Scale {
-    bool nitrite = true; ///< tones are of arrived nitrite; otherwise of salt
-    double target = 0, lasting = 0;
-    bool numbers = true; ///< the key tells the amounts, which differ from muscle to muscle
-
-    explicit Scale(const cure::Outcome& outcome, std::size_t piece = 0);
-};
-
 /// One entry of a key: a patch of colour, a stroke or a dot, and what it means.
 struct KeyEntry {
     enum class Kind { patch, stroke, dot };
@@ -43,18 +34,19 @@ struct SectionMarks {
     bool bar = true; ///< the scale bar, below
 };
 
-/// Draws the section as large as `where` allows, in the middle of its width, and adds what it used
-/// to the key. Where it ends.
-double draw_section(Drawing& drawing, const Box& where, const cure::Picture& picture,
-                    const Scale& scale, const SectionMarks& marks, std::vector<KeyEntry>& key);
+/// Draws the section of a piece as large as `where` allows, in the middle of its width, and adds
+/// what it used to the key. Where it ends.
+double draw_section(Drawing& drawing, const Box& where, const cure::Outcome& outcome,
+                    std::size_t piece, const cure::Picture& picture, const SectionMarks& marks,
+                    std::vector<KeyEntry>& key);
 
 /// How high a section drawn so wide is [pixels], without its scale bar.
 double section_height(const cure::Picture& picture, double wide);
 
 /// The section of a picture with its key, as one <svg> element to stand in a page of HTML.
-/// `heading` is its title, such as "Day 5: still grey in the middle".
-std::string section_svg(const inference::Answer& answer, const cure::Picture& picture,
-                        const std::string& heading, const SectionMarks& marks = {},
-                        std::size_t piece = 0);
+std::string section_svg(const inference::Answer& answer, const cure::Picture& picture);
+
+/// "Day 5: grey in the middle".
+std::string section_heading(const cure::Outcome& outcome, const cure::Picture& picture);
 
 } // namespace tidemark::output

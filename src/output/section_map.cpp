@@ -52,10 +52,23 @@ std::string amount(double value, const MapScale& scale) {
     return scale.nitrite ? show_ppm(value) : show_percent(value);
 }
 
+std::string from(double value, const MapScale& scale) {
+    return scale.numbers ? ", " + amount(value, scale) + " or more" : "";
+}
+
 } // namespace
 
-MapScale map_scale(const cure::Outcome& o) {
-    return {o.has_nitrite, o.first().target, o.has_nitrite ? o.first().stable_target : 0};
+MapScale map_scale(const cure::Outcome& o, std::size_t piece) {
+    const cure::PieceOutcome& p = o.pieces[piece];
+    return {o.has_nitrite, p.target, o.has_nitrite ? p.stable_target : 0, o.pieces.size() == 1};
+}
+
+std::string cured_tone(const MapScale& s) {
+    return (s.nitrite ? "cured" : "salted") + from(s.target, s);
+}
+
+std::string lasting_tone(const MapScale& s) {
+    return "lasting colour" + from(std::max(s.lasting, s.target), s);
 }
 
 SectionMap section_map(const cure::Picture& p, const MapScale& scale, int columns, int rows) {
@@ -88,13 +101,13 @@ SectionMap section_map(const cure::Picture& p, const MapScale& scale, int column
         }
     };
     const std::string target = amount(scale.target, scale);
-    entry(lasting, "lasting colour, " + amount(scale.lasting, scale) + " or more");
-    entry(cured, (scale.nitrite ? "cured, " : "salted, ") + target + " or more");
+    entry(lasting, lasting_tone(scale));
+    entry(cured, cured_tone(scale));
     entry(nearly, "not yet, less than " + target);
     entry(uncured, std::string(scale.nitrite ? "grey" : "raw") + ", less than half of that");
     entry(fat, "fat");
     entry(bone, "bone");
-    entry(core, "core, the last place to cure");
+    entry(core, core_mark);
     map.legend.push_back(std::string(5, '=') + "  " + base::show_length(5 * across * p.step));
     return map;
 }

@@ -73,7 +73,7 @@ void recipe(Document& doc, const cure::Outcome& o) {
 void still_grey(Document& doc, const inference::Answer& a, const Lines& lines) {
     std::string text = "What is still whole stays in, and cold. Ask how long, with what you see. ";
     if (a.ranges)
-        text += "Cured to the core: " + day_range(a.ranges->pull) + ". ";
+        text += capital(core_range(a.ranges->pull)) + ". ";
     const cure::Outcome& o = a.outcome;
     if (o.pieces.size() == 1) {
         doc.paragraph("", text + "It tells the day from which they are cured, and why:", "grey");

@@ -35,11 +35,6 @@ std::string size_of(double metres) {
 
 constexpr double often = 0.25; ///< of pieces that never get there: then days are no advice [1]
 
-/// "5.4", days to a tenth, no sooner than it is.
-std::string tenths(double seconds) {
-    return fixed(std::ceil(seconds / 8640 - 1e-9) / 10, 1);
-}
-
 /// The first day a cook can keep to that is no sooner [s].
 double kept(double seconds) {
     for (const double t : inference::days_to_try(2 * seconds + 86400))
@@ -79,7 +74,7 @@ std::string described(const Slice& s) {
             depths.insert(size);
         }
     }
-    if (s.top && s.bottom && s.left && s.right && depths.size() == 1) {
+    if (s.every || (s.top && s.bottom && s.left && s.right && depths.size() == 1)) {
         rings = "ring " + *depths.begin() + " all round";
     }
     if (s.core_height && s.core_width && sizes.size() == 1) {
@@ -89,6 +84,10 @@ std::string described(const Slice& s) {
             "grey core " + size_of(*s.core_height) + " high, all of it above or below the middle";
     }
     return rings + (rings.empty() || core.empty() ? "" : "; ") + core;
+}
+
+std::string seen_on(const Slice& s) {
+    return kept_day(s.time) + ": " + described(s);
 }
 
 std::string found_text(inference::Look look, double found) {

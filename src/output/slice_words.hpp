@@ -10,6 +10,8 @@ namespace tidemark::output {
 
 /// "ring top 12 mm, bottom 3 mm; grey core 20 mm high", or what is alike all round said once.
 std::string described(const inference::Slice& slice);
+/// "day 5: grey core 20 mm high".
+std::string seen_on(const inference::Slice& slice);
 /// "thickness 78 mm, cooler 1.0 C (34 F)"; empty: nothing was looked at.
 std::string found_text(const inference::Findings& found);
 std::string found_text(inference::Look look, double found);

@@ -2,6 +2,7 @@
 #include "output/teaching_figure.hpp"
 
 #include "base/text.hpp"
+#include "output/best_view.hpp"
 #include "output/chart.hpp"
 #include "output/figure_parts.hpp"
 #include "output/section_drawing.hpp"
@@ -139,21 +140,21 @@ Drawing thickness_figure(const std::vector<DaysOfThickness>& rows,
 }
 
 Drawing spread_figure(const inference::Answer& a) {
-    constexpr double row = 124, bar = 34, least = 0.03;
+    constexpr double row = 124, bar = 34;
     const inference::Ranges& r = *a.ranges;
-    const std::string answer = "Cured to the core: " + day_range(r.pull);
+    const std::string answer = capital(core_range(r.pull));
     std::vector<const inference::SpreadShare*> told;
     double rest = 0;
     for (const inference::SpreadShare& s : r.shares)
-        if (s.total >= least)
+        if (s.total >= least_share)
             told.push_back(&s);
         else
             rest = std::max(rest, s.total);
-    std::string detail = a.outcome.title + '.';
+    std::string detail = asked_of(a.outcome) + '.';
     for (const inference::SpreadShare* s : told)
         detail += ' ' + capital(s->name) + ' ' + fixed(100 * s->total, 0) + " %.";
     Drawing d(answer, detail);
-    double y = head(d, a.outcome.findings, answer, a.outcome.title);
+    double y = head(d, a.outcome.findings, answer, asked_of(a.outcome));
     y = heading(d, {0, d.width, y, 0}, "What the spread of that day comes from");
     double most = 0;
     for (const inference::SpreadShare* s : told)

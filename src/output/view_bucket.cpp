@@ -34,7 +34,7 @@ void pieces(Document& doc, const cure::Outcome& b) {
     }
     const std::string unit = b.has_nitrite ? "ppm" : "salt %";
     doc.table("state",
-              {{"On " + show_day(b.at, Rounding::up), "", 35, ""},
+              {{"On " + day_shown(b, b.at), "", 35, ""},
                {"take out", "", 21, "take out", true},
                {"depth", "mm", 8, "depth mm"},
                {"mean", "salt %", 8, "mean salt %"},
@@ -48,7 +48,7 @@ void pieces(Document& doc, const cure::Outcome& b) {
 void order(Document& doc, const cure::Outcome& b, const std::vector<inference::BestDay>& chances) {
     struct Row {
         double time;
-        std::string name, when, how_sure;
+        std::string name, text;
     };
     std::vector<Row> rows;
     for (std::size_t k = 0; k < b.pieces.size(); ++k) {
@@ -57,8 +57,8 @@ void order(Document& doc, const cure::Outcome& b, const std::vector<inference::B
             (p.piece.pieces > 1 ? std::to_string(p.piece.pieces) + " of " : "") + p.name;
         const double end = b.at + 1;
         if (chances.empty()) {
-            rows.push_back({p.cured.value_or(end), name, window(p) + '.', ""});
-        } else if (const inference::BestDay& d = chances[k]; d.best) {
+            rows.push_back({p.cured.value_or(end), name, window(p) + '.'});
+        } else if (const inference::BestDay& d = chances[k]; comes_right(d)) {
             const std::string others = d.sure() ? "" : not_right(*d.best);
             const std::string set = d.as_set && p.piece.out
                                         ? kept_day(*p.piece.out) + ", as set, with " +
@@ -66,11 +66,10 @@ void order(Document& doc, const cure::Outcome& b, const std::vector<inference::B
                                         : std::string();
             rows.push_back({set.empty() ? d.best->time : *p.piece.out, name,
                             set + (d.likely() ? "" : "not sure of any day; the best: ") +
-                                kept_day(d.best->time),
-                            in_100(d.best->right) + " right" +
+                                right_on(d.best->time, d.best->right) +
                                 (others.empty() ? "." : "; " + others + ".") + window_of(d)});
         } else {
-            rows.push_back({end, name, "no day is right.", ""});
+            rows.push_back({end, name, best_brief(d) + '.'});
         }
     }
     std::ranges::stable_sort(rows, {}, &Row::time);
@@ -82,10 +81,7 @@ void order(Document& doc, const cure::Outcome& b, const std::vector<inference::B
         doc.paragraph("AS SET", set + " right, when all stages are kept as they are.");
     std::string heading = set.empty() ? "TAKE OUT" : "BEST";
     for (const Row& r : rows) {
-        doc.paragraph(heading,
-                      r.name + ": " + r.when + (r.how_sure.empty() ? "" : ": " + r.how_sure),
-                      "best")
-            .moment = r.time;
+        doc.paragraph(heading, r.name + ": " + r.text, "best").moment = r.time;
         heading.clear();
     }
     if (chances.empty())
@@ -112,7 +108,7 @@ void brine(Document& doc, const cure::Outcome& b) {
 void bucket(Document& doc, const inference::Answer& a, const Advised& advised) {
     const cure::Outcome& b = a.outcome;
     doc.on = On::page;
-    doc.title(kinds_in_one_brine(b));
+    doc.title(asked_of(b));
     doc.on = On::all;
     order(doc, b, a.chances);
     show_begin(doc, b.question);
@@ -127,7 +123,7 @@ void bucket(Document& doc, const inference::Answer& a, const Advised& advised) {
     doc.on = On::all;
     const std::string typical = b.slowest().cured
                                     ? "the last to be cured is " + b.slowest().name + ", on " +
-                                          show_day(*b.slowest().cured, Rounding::up)
+                                          day_shown(b, *b.slowest().cured)
                                     : "not all are cured; the slowest is " + b.slowest().name;
     std::string falls;
     if (!b.brine.empty()) {

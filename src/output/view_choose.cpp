@@ -1,9 +1,8 @@
 // SPDX-License-Identifier: MIT
-#include "output/view.hpp"
+#include "output/view_parts.hpp"
 
 #include "base/calendar.hpp"
 #include "base/quantity.hpp"
-#include "output/best_view.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -24,11 +23,6 @@ std::string out_on(const inference::Way& w) {
     const inference::BestDay& b = w.chance->best;
     return days(b.best->time) +
            (b.window ? " (" + days(b.window->first) + "-" + days(b.window->second) + ")" : "");
-}
-
-/// Whether the cook does without it: then it is no row, and no reason.
-bool left_out(const cure::Choice& c, std::size_t k) {
-    return std::ranges::count(c.question.without, c.methods[k].name) > 0;
 }
 
 void table(Document& doc, const cure::Choice& c, const inference::Ways& ways) {
@@ -62,14 +56,17 @@ void table(Document& doc, const cure::Choice& c, const inference::Ways& ways) {
               rows);
 }
 
+/// Of a way without chances.
+std::string typically(const inference::Way& w) {
+    return ": typically ready on " + (w.ready ? show_day(*w.ready, Rounding::up) : "no day");
+}
+
 /// The way to take and when, or why none.
 void choice(Document& doc, const cure::Choice& c, const inference::Ways& ways, const Lines& lines,
             Moment start, Moment ready_by) {
     if (!ways.best) {
         doc.paragraph("CHOICE",
-                      "None of the ways can be recommended for this piece as it "
-                      "stands. " +
-                          ways.reason + ".",
+                      choice_brief(c, ways) + " for this piece as it stands. " + ways.reason + ".",
                       "best");
         return;
     }
@@ -91,8 +88,7 @@ void choice(Document& doc, const cure::Choice& c, const inference::Ways& ways, c
         text += ", out of the cure on " + kept_day(b.best->time) + ": " + right_and_not(*b.best) +
                 window_of(b);
     } else {
-        text += ": typically ready on " + (w.ready ? show_day(*w.ready, Rounding::up) : "no day") +
-                ". These days do not include variation between pieces.";
+        text += typically(w) + ". These days do not include variation between pieces.";
     }
     if (w.ready && start)
         text += " Begun " + base::show_moment(*start) + " it is ready " +
@@ -135,6 +131,28 @@ void details(Document& doc, const cure::Choice& c) {
 
 } // namespace
 
+std::string asked_of(const cure::Choice& c) {
+    return piece_in_words(c.question.base.piece) + ", at " +
+           base::show_temperature(c.question.base.temperature);
+}
+
+bool left_out(const cure::Choice& c, std::size_t k) {
+    return std::ranges::count(c.question.without, c.methods[k].name) > 0;
+}
+
+std::string way_brief(const cure::Choice& c, const inference::Ways& ways, std::size_t k) {
+    const inference::Way& w = ways.list[k];
+    if (w.chance && w.chance->best.best)
+        return c.methods[k].name + ", " +
+               right_on(w.chance->best.best->time, w.chance->best.best->right);
+    return c.methods[k].name + (w.ruled_out.empty() ? typically(w) : ": ruled out");
+}
+
+std::string choice_brief(const cure::Choice& c, const inference::Ways& ways) {
+    return ways.best ? "Take " + way_brief(c, ways, *ways.best)
+                     : "None of the ways can be recommended";
+}
+
 Document view(const cure::Choice& c, const inference::Ways& ways, const Lines& lines, Moment start,
               Moment ready_by) {
     Document doc;
@@ -145,8 +163,7 @@ Document view(const cure::Choice& c, const inference::Ways& ways, const Lines& l
     doc.on = On::more;
     doc.dangers(all_findings(c));
     doc.on = On::all;
-    doc.title(piece_in_words(c.question.base.piece) + ", at " +
-              base::show_temperature(c.question.base.temperature));
+    doc.title(asked_of(c));
     choice(doc, c, ways, lines, start, ready_by);
     doc.line();
     table(doc, c, ways);

@@ -48,11 +48,8 @@ void window(Document& doc, const cure::Outcome& p) {
 
 /// What becomes of a piece with typical values.
 void typical(Document& doc, const cure::Outcome& p) {
-    std::string text = !p.first().cured ? "the core is not cured: " + p.first().never
-                       : p.has_nitrite
-                           ? "cured to the core on " + show_day(*p.first().cured, Rounding::up)
-                           : "salted to the core on " + show_day(*p.first().cured, Rounding::up);
-    text += "; on " + kept_day(p.at) + " it holds " + show_percent(p.first().mean.salt) +
+    std::string text = core_cured(p) + (p.first().cured ? "" : ": " + p.first().never);
+    text += "; on " + day_shown(p, p.at) + " it holds " + show_percent(p.first().mean.salt) +
             " salt, the core " +
             (p.has_nitrite ? show_ppm(p.first().core.arrived) + " nitrite (first pink at " +
                                  show_ppm(p.first().pink_target) + ", cured at " +
@@ -66,14 +63,14 @@ void typical(Document& doc, const cure::Outcome& p) {
 void seen(Document& doc, const inference::Still& s) {
     const Act act = act_on(s);
     doc.paragraph(act.heading, act.text, "best");
-    doc.paragraph("SEEN", "on " + kept_day(s.seen.time) + ": " + described(s.seen) + ".");
+    doc.paragraph("SEEN", "on " + seen_on(s.seen) + ".");
     doc.paragraph("WHY", "tidemark why, with the same flags, tells the causes and what to do next "
                          "time.");
 }
 
 /// The days of the parts of the answer, as they vary.
 void days(Document& doc, const cure::Outcome& p, const inference::Ranges& r, bool seen) {
-    doc.paragraph("DAYS", "The core is cured: " + day_range(r.pull) + '.');
+    doc.paragraph("DAYS", capital(core_range(r.pull)) + '.');
     doc.paragraph("", "The mean salt is enough: " + day_range(r.salted) + '.');
     doc.paragraph("", "It is too much: " + day_range(r.last_good) + '.');
     if (p.has_nitrite && !seen) {
@@ -83,8 +80,6 @@ void days(Document& doc, const cure::Outcome& p, const inference::Ranges& r, boo
                           " in 100 as far as " + std::to_string(r.draws) +
                           " pieces drawn can tell.");
 }
-
-constexpr double least_share = 0.03; ///< of the spread, to be told
 
 /// In one line: where most of the spread comes from.
 void spread_line(Document& doc, const inference::Ranges& r) {
@@ -127,7 +122,7 @@ void state(Document& doc, const cure::Outcome& p) {
     const auto brine = [&](const std::string& name, const cure::BrineState& b) {
         rows.push_back({name, show_percent(b.salt), "", "", ppm(b.nitrite)});
     };
-    const std::string day = day_shown(p);
+    const std::string day = day_shown(p, p.at);
     spot("core", p.first().core);
     spot("mean of the lean", p.first().mean);
     brine("brine when made", p.first().stages.front().bath_start);

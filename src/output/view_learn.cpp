@@ -2,6 +2,7 @@
 #include "output/view.hpp"
 
 #include "base/text.hpp"
+#include "output/slice_words.hpp"
 #include "output/words.hpp"
 
 #include <algorithm>
@@ -17,43 +18,10 @@ std::string in_words(std::string name) {
     return name;
 }
 
-std::string mm(double metres) {
-    return fixed(1000 * metres, 0) + " mm";
-}
-
+/// What the slice showed, and what was found besides.
 std::string seen(const Slice& s) {
-    if (s.through) {
-        return "pink through";
-    }
-    std::string text;
-    const auto add = [&](const char* name, const std::optional<double>& value) {
-        if (value) {
-            text += (text.empty() ? "" : ", ") + (name + mm(*value));
-        }
-    };
-    add("ring ", s.every);
-    add("top ", s.top);
-    add("bottom ", s.bottom);
-    add("left ", s.left);
-    add("right ", s.right);
-    add("grey ", s.core_height);
-    add("grey width ", s.core_width);
-    if (const auto& salt = s.found[static_cast<std::size_t>(Look::core_salt)])
-        text += (text.empty() ? "salt " : ", salt ") + show_percent(*salt);
-    if (const auto& salt = s.found[static_cast<std::size_t>(Look::mean_salt)])
-        text += (text.empty() ? "mean salt " : ", mean salt ") + show_percent(*salt);
-    return text;
-}
-
-std::string days(const std::optional<double>& seconds) {
-    return seconds ? fixed(*seconds / 86400, 1) : "-";
-}
-
-/// "8.1", from ten days on "14", no sooner than it is.
-std::string kept_tenths(double seconds) {
-    const double days = seconds / 86400;
-    return days < 10 ? fixed(std::ceil(10 * days - 1e-9) / 10, 1)
-                     : fixed(std::ceil(days - 1e-9), 0);
+    const std::string text = described(s), found = found_text(s.found);
+    return text + (text.empty() || found.empty() ? "" : ", ") + found;
 }
 
 constexpr std::size_t index(Lesson which) {
@@ -86,7 +54,7 @@ void next_days(Document& doc, const LearnAnswer& a) {
     const auto row = [&](const char* name, const DayRange& r) {
         std::vector<std::string> cells{name};
         for (const double day : {r.early, r.half, r.late})
-            cells.push_back(std::isfinite(day) ? kept_tenths(day) : "no day");
+            cells.push_back(std::isfinite(day) ? range_day(day) : "no day");
         rows.push_back(cells);
     };
     row("  by the records alone", a.by_records);
@@ -114,8 +82,9 @@ void slices(Document& doc, const LearnAnswer& a) {
         const Batch& b = a.batches[i];
         const std::vector<std::string> name = wrapped(b.name, 13);
         rows.push_back({"  " + std::to_string(i + 1), b.date.substr(0, 10),
-                        name.empty() ? "" : base::shortened(name[0], 13), days(b.slice.time),
-                        days(b.half), "  " + seen(b.slice)});
+                        name.empty() ? "" : base::shortened(name[0], 13),
+                        base::significant(b.slice.time / 86400, 4),
+                        b.half ? range_day(*b.half) : "-", "  " + seen(b.slice)});
     }
     doc.table("slices", columns, rows);
     doc.line("         told: the day half of such cuts were cured by, as predicted then");

@@ -18,18 +18,6 @@ namespace {
 
 using Kind = cure::Stage::Kind;
 
-/// Days to a tenth, no sooner than it is: as the day on which the core is cured is told.
-std::string tenths(double seconds) {
-    return fixed(base::rounded(seconds / 86400, 0.1, Rounding::up), 1);
-}
-
-std::string time_word(double seconds) {
-    return seconds < 2 * 86400 ? fixed(seconds / 3600, seconds < 36000 ? 1 : 0) + " h"
-                               : fixed(std::ceil(seconds / 86400 * 10 - 1e-6) / 10,
-                                       std::abs(std::remainder(seconds, 86400)) < 60 ? 0 : 1) +
-                                     " d";
-}
-
 /// In a narrow column: of both units the first.
 std::string degrees(double kelvin) {
     return base::shown_units() == base::Units::us ? base::show_temperature(kelvin, base::Units::us)
@@ -136,21 +124,29 @@ void sure(Document& doc, const cure::Outcome& r, const inference::ScheduleRange&
     doc.paragraph("RANGE", text);
 }
 
+/// "end stage 2 (brine) on ", the stage that cures.
+std::string ending(const cure::Outcome& r, const inference::ScheduleChance& c) {
+    return "end stage " + std::to_string(c.stage + 1) + " (" +
+           stage_name(r.first().stages[c.stage].stage) + ") on ";
+}
+
+/// Whether it lasts until something is so: then no day was set.
+bool waits(const cure::Outcome& r, const inference::ScheduleChance& c) {
+    return r.question.stages[c.stage].until.has_value();
+}
+
 /// The chance of these days, and the best length of the stage that cures.
 void kept(Document& doc, const cure::Outcome& r, const inference::ScheduleChance& c) {
-    const std::string stage = "stage " + std::to_string(c.stage + 1) + " (" +
-                              stage_name(r.first().stages[c.stage].stage) + ")";
-    const bool good = c.good_as_planned(),
-               waits = r.question.stages[c.stage].until.has_value(); // then no day was set
+    const bool good = c.good_as_planned();
     const std::string others = not_right(c.as_planned);
-    if (good || !waits)
+    if (good || !waits(r, c))
         doc.paragraph(good ? "BEST" : "AS SET",
                       (good ? "as set: " : "") + in_100(c.as_planned.right) +
                           " pieces like this come out right" +
                           (others.empty() ? "" : "; " + others) + ".",
                       good ? "best" : "as set");
     if (!good)
-        show_best(doc, c.best, "", "end " + stage + " on ");
+        show_best(doc, c.best, "", ending(r, c));
     if (c.error > 0.1)
         doc.paragraph("", "These chances are rough.");
 }
@@ -159,8 +155,7 @@ void kept(Document& doc, const cure::Outcome& r, const inference::ScheduleChance
 void to_do(Document& doc, const cure::Outcome& r) {
     std::string text;
     for (const cure::StageResult& s : r.first().stages)
-        text += (text.empty() ? "" : ", then ") + stage_name(s.stage) + " to " +
-                show_day(s.to, Rounding::nearest);
+        text += (text.empty() ? "" : ", then ") + stage_name(s.stage) + " to " + day_shown(r, s.to);
     doc.paragraph("DO", text + ". These days do not include variation between pieces.", "best");
 }
 
@@ -190,13 +185,16 @@ void drawing(Document& doc, const cure::Outcome& r, const cure::Picture& picture
 
 } // namespace
 
+std::string kept_brief(const cure::Outcome& r, const inference::ScheduleChance& c) {
+    const bool good = c.good_as_planned();
+    return (good || !waits(r, c) ? "as set: " + in_100(c.as_planned.right) + " right" : "") +
+           (good ? "" : (waits(r, c) ? "" : "; ") + best_brief(c.best, ending(r, c)));
+}
+
 void schedule(Document& doc, const inference::Answer& a, const Advised& advised,
               const Sections& sections) {
     const cure::Outcome& r = a.outcome;
-    const cure::Case& base = r.question.base;
-    doc.title((base.name.empty() ? "" : base.name + ": ") + piece_in_words(base.piece) +
-              (r.first().weight > 0 ? ", " + base::show_mass(r.first().weight) : std::string()) +
-              ": a schedule of " + time_word(r.first().stages.back().to));
+    doc.title(asked_of(r));
     if (a.chance) {
         kept(doc, r, *a.chance);
         show_change(doc, a.chance->best, advised,
@@ -225,7 +223,7 @@ void schedule(Document& doc, const inference::Answer& a, const Advised& advised,
     drawing(doc, r, sections.section, "The section at the end");
     if (sections.across)
         drawing(doc, r, *sections.across,
-                "The plane across the needles on " + show_day(sections.across->time));
+                "The plane across the needles on " + day_shown(r, sections.across->time));
     doc.on = On::all;
     doc.remarks(r.findings, kept_back);
 }

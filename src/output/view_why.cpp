@@ -89,7 +89,7 @@ void details(Document& doc, const inference::Why& w) {
             continue;
         doc.paragraph(padded(percent(c.probability), 8), title_of(c, w) + '.');
         doc.paragraph("", "The slice then mostly shows: " + described(c.typical) +
-                              ". With this slice the core is cured: " + day_range(c.cured) + '.');
+                              ". With this slice " + core_range(c.cured) + '.');
         if (c.text.look && !c.typical_look)
             continue;
         doc.paragraph("", "Check: " + of_cure(c.text.check, w.told.question) + '.' +
@@ -116,8 +116,8 @@ void grey(Document& doc, const inference::Why& w, double from) {
         doc.paragraph("THEN", then);
     doc.paragraph(
         "SLICE",
-        "on " + kept_day(w.seen.time) + ": " + described(w.seen) + "; as told, " +
-            in_100(w.surprise) + (w.by_core ? " are as grey" : " are no pinker") +
+        "on " + seen_on(w.seen) + "; as told, " + in_100(w.surprise) +
+            (w.by_core ? " are as grey" : " are no pinker") +
             (w.surprise < unusual ? ": unusual, so something may have been otherwise." : "."));
     if (const std::string found = found_text(w.seen.found); !found.empty())
         doc.paragraph("FOUND", found);
@@ -141,8 +141,8 @@ Document view(const inference::Why& w, double from) {
     doc.dangers(w.findings);
     doc.add(Block::Form::line, "", w.told.title, "title");
     if (w.seen.through) { // no cause of grey is to be sought
-        doc.paragraph("SLICE", "on " + kept_day(w.seen.time) + ": pink through; as told, so are " +
-                                   in_100(w.surprise) + " such pieces.");
+        doc.paragraph("SLICE", "on " + seen_on(w.seen) + "; as told, so are " + in_100(w.surprise) +
+                                   " such pieces.");
         doc.paragraph(
             "",
             w.surprise < unusual

@@ -52,12 +52,6 @@ std::string show_days_hours(double seconds, Rounding rounding) {
 }
 
 std::string day_range(const inference::DayRange& range) {
-    // Some thousand draws tell the ends to a few percent: from ten days on no tenths.
-    const auto by_day = [](double seconds) {
-        return seconds < 10 * day
-                   ? show_day(seconds, Rounding::up)
-                   : "day " + fixed(base::rounded(seconds / day, 1, Rounding::up), 0);
-    };
     std::vector<std::string> parts;
     if (!std::isfinite(range.late)) {
         parts.push_back(fixed(100 * range.share_never, 0) +
@@ -66,14 +60,50 @@ std::string day_range(const inference::DayRange& range) {
     for (const auto& [share, seconds] :
          {std::pair{"95 in 100", range.late}, {"half", range.half}, {"5 in 100", range.early}}) {
         if (std::isfinite(seconds)) {
-            parts.push_back(share + (" by " + by_day(seconds)));
+            parts.push_back(share + (" by day " + range_day(seconds)));
         }
     }
     return boost::join(parts, ", ");
 }
 
-std::string day_shown(const cure::Outcome& p) {
-    return show_day(p.at, p.at == p.first().cured ? Rounding::up : Rounding::nearest);
+std::string tenths(double seconds) {
+    return fixed(base::rounded(seconds / day, 0.1, Rounding::up), 1);
+}
+
+std::string range_day(double seconds) {
+    // Some thousand draws tell the ends to a few percent: from ten days on no tenths.
+    return seconds < 10 * day ? tenths(seconds)
+                              : fixed(base::rounded(seconds / day, 1, Rounding::up), 0);
+}
+
+std::string kept_day(double seconds) {
+    return "day " + base::significant(seconds / day, 4);
+}
+
+std::string day_shown(const cure::Outcome& o, double seconds) {
+    if (std::ranges::count(o.pieces, seconds, &cure::PieceOutcome::cured) > 0)
+        return "day " + tenths(seconds);
+    if (o.question.stages.back().open())
+        return kept_day(seconds);
+    if (seconds >= o.at) // the end, which each mesh comes to on a day of its own
+        seconds = o.first().stages.back().to;
+    const bool set = std::abs(std::remainder(seconds, day / 4)) < 1; // no day advised is finer
+    return set ? kept_day(seconds) : "day " + base::day_number(seconds, Rounding::up);
+}
+
+std::string core_range(const inference::DayRange& range) {
+    return "the core is cured: " + day_range(range);
+}
+
+std::string core_state(const cure::Outcome& o, bool cured) {
+    return o.has_nitrite ? cured ? "cured to the core" : "grey in the middle"
+           : cured       ? "salted to the core"
+                         : "not yet salted in the middle";
+}
+
+std::string core_cured(const cure::Outcome& o) {
+    const auto& cured = o.first().cured;
+    return cured ? core_state(o, true) + " on " + day_shown(o, *cured) : "the core is not cured";
 }
 
 std::string show_percent(double proportion) {

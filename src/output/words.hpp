@@ -29,8 +29,22 @@ std::string show_days_hours(double seconds, Rounding rounding = Rounding::neares
 /// gives way to the share that never gets there.
 std::string day_range(const inference::DayRange& range);
 
-/// The day a prediction's state is for; a pull day is rounded up here as in the window.
-std::string day_shown(const cure::Outcome& prediction);
+/// The number alone, to a tenth, no sooner than it is: "9.4".
+std::string tenths(double seconds);
+/// One end of a range: as tenths() below ten days, from there on whole.
+std::string range_day(double seconds);
+/// A day that can be kept to [s]: "day 19", "day 9.5".
+std::string kept_day(double seconds);
+/// A day of an answer [s], the same in every output of it: one that was set or is advised as
+/// kept_day() has it; one worked out (a core is cured, a stage ends) to a tenth, no sooner than it
+/// is.
+std::string day_shown(const cure::Outcome& outcome, double seconds);
+/// "the core is cured: 95 in 100 by day 16, half by day 9.4, 5 in 100 by day 6".
+std::string core_range(const inference::DayRange& range);
+/// "cured to the core", "grey in the middle", or of salt alone.
+std::string core_state(const cure::Outcome& outcome, bool cured);
+/// "cured to the core on day 9.4", or that it is not.
+std::string core_cured(const cure::Outcome& outcome);
 
 /// A proportion as "1.62 %".
 std::string show_percent(double proportion);

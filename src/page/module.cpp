@@ -86,8 +86,7 @@ const char* tidemark_on(double day) {
         {"core_nitrite_ppm", parts::number(r.core_arrived, 1e-6)},
         {"core_salt_percent", parts::number(r.core_salt, 1e-2)},
         {"mean_salt_percent", parts::number(r.mean_salt, 1e-2)},
-        {"section",
-         output::section_svg(told->answer, cure::picture(o, time, 0, {}), output::kept_day(time))}};
+        {"section", output::section_svg(told->answer, cure::picture(o, time, 0, {}))}};
     text = parts::text(object);
     return text.c_str();
 }

@@ -310,7 +310,7 @@ TEST_CASE("rings leave the salt's days alone; salt measured in a core moves them
     CHECK_THAT(screen.out, Contains("salt moves in your meat at"));
     CHECK_THAT(screen.out, Contains("\n  your next piece "));
     CHECK_THAT(screen.out, Contains("\n  pieces of a shop that is known "));
-    CHECK_THAT(screen.out, Contains("ring 9 mm, salt 0.40 %"));
+    CHECK_THAT(screen.out, Contains("ring 9 mm all round, core salt 0.40 %"));
 }
 
 TEST_CASE("a wrong slice is corrected by typing it again, or taken out", "[cli]") {
@@ -322,13 +322,13 @@ TEST_CASE("a wrong slice is corrected by typing it again, or taken out", "[cli]"
     answer(folder, learn + piece + "--day 6d --grey 23mm --batch third");
     const Ran undone = folder.run(learn + "--undo");
     CHECK(undone.code == 0);
-    CHECK_THAT(undone.out, Contains("shop.csv:4: taken out: third, day 6, grey core 23 mm"));
+    CHECK_THAT(undone.out, Contains("shop.csv:4: taken out: third, day 6: grey core 23 mm"));
     CHECK(contents(folder / "shop.csv") == before);
     CHECK(answer(folder, learn)["cured_day_by_shop"] == right["cured_day_by_shop"]);
     // In its place, so that the other lines stay as they are; also where the case was wrong.
     const Json again =
         answer(folder, learn + piece + "--day 6d --grey 12mm --batch first --replace");
-    CHECK_THAT(again.dump(), Contains("shop.csv:2: replaced: first, day 6, grey core 32 mm"));
+    CHECK_THAT(again.dump(), Contains("shop.csv:2: replaced: first, day 6: grey core 32 mm"));
     CHECK(again["added"] == false);
     REQUIRE(again["batches"].size() == 2);
     CHECK(again["batches"][0]["grey_mm"].get<double>() == Approx(12));

@@ -25,7 +25,7 @@ namespace fs = std::filesystem;
 namespace {
 
 output::SectionPanel sample_panel() {
-    output::SectionPanel panel{output::sample_picture(), "Day 9.3: grey in the middle"};
+    output::SectionPanel panel{output::sample_picture()};
     panel.marks.fronts = panel.picture.fronts;
     return panel;
 }
@@ -39,10 +39,10 @@ TEST_CASE("the figure names its parts, its scale and its units", "[output]") {
     CHECK(svg.starts_with("<?xml"));
     for (const char* text :
          {"<title>Best day 12: 93 in 100 right</title>",
-          "<desc>Invented block of pork loin. Day 9.3: grey in the middle.</desc>", ">fat<",
-          ">bone<", ">day 2<", ">core, cured last<", ">edge of the cure, by day<",
-          ">10 mm (0.39 in)<", ">still grey<", ">cured, from 6.0 ppm nitrite<",
-          ">lasting colour, from 25 ppm<"})
+          "<desc>Invented block of pork loin. Day 9.4: grey in the middle.</desc>", ">fat<",
+          ">bone<", ">day 2<", ">core, the last place to cure<", ">edge of the cure, by day<",
+          ">10 mm (0.39 in)<", ">still grey<", ">cured, 6.0 ppm or more<",
+          ">lasting colour, 25 ppm or more<"})
         CHECK_THAT(svg, Contains(text));
 }
 
@@ -217,7 +217,7 @@ TEST_CASE("the figure of the spread tells what is worth telling, and the rest to
     const std::string svg = output::svg(output::spread_figure(
         output::sample_answer(output::sample_prediction(), output::sample_ranges())));
     for (const char* text :
-         {"<title>Cured to the core: 95 in 100 by day 13, half by day 9.5, 5 in 100 by day "
+         {"<title>The core is cured: 95 in 100 by day 13, half by day 9.5, 5 in 100 by day "
           "6.4</title>",
           ">Invented speed<", ">62 %<", ">to know it better: cut an invented slice<", ">9 %<",
           ">known no better by anything a cook can do<", "others: at most 1 %."})

@@ -79,7 +79,7 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
             "BEST     day 12: 93 in 100 pieces like this are then right; 4 are still grey in\n"
             "         the middle, 2 too salty, 1 not salty enough. From day 11 to 13 at least\n"
             "         90 are.\n"
-            "TYPICAL  cured to the core on day 9.4; on day 9.34 it holds 2.00 % salt, the\n"));
+            "TYPICAL  cured to the core on day 9.4; on day 9.4 it holds 2.00 % salt, the core\n"));
     r.best.best->right = 0.71;
     r.best.window.reset();
     output::Advised advised;
@@ -104,7 +104,7 @@ TEST_CASE("the screen begins with the best day, its chance and what is wrong wit
                  "         tidemark day --case invented.ini --shape block --thickness 60mm \\\n"
                  "             --brine-salt \"4.25 %\"\n"));
     CHECK_THAT(screen(output::sample_prediction(), r, advised, true),
-               Contains("TRIED    an invented change: day 15, 80 in 100 right\n"
+               Contains("TRIED    an invented change: day 15: 80 in 100 right\n"
                         "         left out, as you asked: needles, needles and brine\n"));
     CHECK_THAT(screen(output::sample_prediction(), r, advised), !Contains("left out"));
     output::Advised none = advised; // nor is what is left out advised

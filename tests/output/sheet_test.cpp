@@ -19,14 +19,10 @@ using Catch::Contains;
 
 namespace {
 
-output::SectionPanel sample_panel() {
-    return {output::sample_picture(), "Day 9.3: grey in the middle"};
-}
-
-std::string sheet(const inference::Answer& answer, const output::SectionPanel& panel,
-                  const output::Lines& lines) {
+std::string sheet(const inference::Answer& answer, const output::Lines& lines) {
     output::Document document = output::view(answer, {}, lines);
-    output::add_sheet(document, answer, {panel}, lines, base::Records::built_in());
+    output::add_sheet(document, answer, {{output::sample_picture()}}, lines,
+                      base::Records::built_in());
     return output::page(document);
 }
 
@@ -57,8 +53,7 @@ TEST_CASE("the sheet says the answer first, then what to do, and leaves room to 
     cure::Outcome o = output::sample_prediction();
     o.question.start = std::chrono::local_days{std::chrono::year{2026} / 12 / 5};
     const inference::Answer answer = output::sample_answer(o, output::sample_ranges());
-    const std::string html =
-        sheet(answer, sample_panel(), {"", "tidemark why ...", "tidemark learn ..."});
+    const std::string html = sheet(answer, {"", "tidemark why ...", "tidemark learn ..."});
     CHECK(unbalanced(html).empty());
     std::size_t at = 0; // in this order
     for (const char* text :
@@ -88,8 +83,6 @@ TEST_CASE("whatever the texts say, the sheet shows them and does not obey", "[ou
     o.first().never = harm;
     o.parameters.front().source = harm;
     o.parameters.front().key = harm;
-    output::SectionPanel panel = sample_panel();
-    panel.heading = harm;
     inference::Ranges ranges = output::sample_ranges();
     inference::Changes changes;
     changes.best = inference::Change{harm, {}, output::day, 0.95, {}, true};
@@ -97,7 +90,7 @@ TEST_CASE("whatever the texts say, the sheet shows them and does not obey", "[ou
         inference::Answer answer = output::sample_answer(o, {}, changes);
         if (drawn)
             answer.ranges = ranges;
-        const std::string html = sheet(answer, panel, {harm, harm, harm, harm});
+        const std::string html = sheet(answer, {harm, harm, harm, harm});
         CHECK(unbalanced(html).empty());
         CHECK_THAT(html, !Contains("<script") && !Contains("<img") && !Contains("\u202e"));
         CHECK_THAT(html, Contains("&lt;script&gt;alert(1)&lt;/script&gt;&lt;img src=x "

@@ -2,12 +2,16 @@
 /// Rounding and wrapping; every expected text is worked out by hand.
 #include "output/words.hpp"
 
+#include "output/best_view.hpp"
+#include "sample.hpp"
+
 #include <catch2/catch.hpp>
 
 #include <limits>
 
 namespace words_test {
 
+using namespace tidemark;
 using namespace tidemark::output;
 
 TEST_CASE("days are rounded so that the window never looks wider than it is", "[output]") {
@@ -17,6 +21,37 @@ TEST_CASE("days are rounded so that the window never looks wider than it is", "[
     CHECK(show_day(9.39 * day, Rounding::down) == "day 9.3");
     CHECK(show_day(3 * day, Rounding::up) == "day 3.0");
     CHECK(show_day(0.1 * 3 * day, Rounding::up) == "day 0.3"); // 0.30000000000000004
+}
+
+TEST_CASE("a day of an answer is told as it was set, or to a tenth where it was worked out",
+          "[output]") {
+    constexpr double day = 86400;
+    cure::Outcome o = sample_prediction(); // cured on day 9.34
+    CHECK(day_shown(o, *o.first().cured) == "day 9.4");
+    CHECK(day_shown(o, 1.25 * day) == "day 1.25");
+    CHECK(day_shown(o, 26 * day) == "day 26");
+    CHECK(day_shown(o, 16.41 * day) == "day 16.41"); // asked for, of a brine without an end
+    o.question.stages.front().duration = 16.41 * day;
+    CHECK(day_shown(o, 8.41 * day) == "day 8.5"); // where a stage ends
+    CHECK(day_shown(o, 2.25 * day) == "day 2.25");
+    o.at = 16.38 * day; // the finer mesh's
+    o.first().stages.back().to = 16.41 * day;
+    CHECK(day_shown(o, o.at) == "day 16.5"); // where the schedule ends
+    CHECK(core_cured(o) == "cured to the core on day 9.4");
+    o.has_nitrite = false;
+    CHECK(core_cured(o) == "salted to the core on day 9.4");
+    CHECK(core_state(o, false) == "not yet salted in the middle");
+}
+
+TEST_CASE("a title names the best day as surely as the screen does", "[output]") {
+    inference::BestDay best = sample_ranges().best;
+    CHECK(best_brief(best) == "best day 12: 93 in 100 right");
+    CHECK(best_brief(best, "end stage 2 (brine) on ") ==
+          "best: end stage 2 (brine) on day 12: 93 in 100 right");
+    best.best->right = 0.3; // NOT SURE on the screen
+    CHECK(best_brief(best) == "not sure, best day 12: 30 in 100 right");
+    best.best->right = 0.004; // NO DAY
+    CHECK(best_brief(best) == "no day is right");
 }
 
 TEST_CASE("days and hours are told no finer than a cook can use", "[output]") {
