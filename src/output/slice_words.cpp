@@ -75,7 +75,7 @@ std::string described(const Slice& s) {
         }
     }
     if (s.every || (s.top && s.bottom && s.left && s.right && depths.size() == 1)) {
-        rings = "ring " + *depths.begin() + " all round";
+        rings = "ring " + *depths.begin();
     }
     if (s.core_height && s.core_width && sizes.size() == 1) {
         core = "grey core " + *sizes.begin() + " across";

@@ -310,7 +310,7 @@ TEST_CASE("rings leave the salt's days alone; salt measured in a core moves them
     CHECK_THAT(screen.out, Contains("salt moves in your meat at"));
     CHECK_THAT(screen.out, Contains("\n  your next piece "));
     CHECK_THAT(screen.out, Contains("\n  pieces of a shop that is known "));
-    CHECK_THAT(screen.out, Contains("ring 9 mm all round, core salt 0.40 %"));
+    CHECK_THAT(screen.out, Contains("ring 9 mm, core salt 0.40 %"));
 }
 
 TEST_CASE("a wrong slice is corrected by typing it again, or taken out", "[cli]") {
