@@ -69,14 +69,15 @@ Drawing section_figure(const inference::Answer& a, const std::vector<SectionPane
                        const std::optional<inference::Slice>& seen) {
     const cure::Outcome& o = a.outcome;
     std::vector<const inference::BestDay*> chances;
-    std::string answer = o.pieces.size() == 1 ? capital(core_cured(o)) : "";
+    std::string answer = a.chances.empty() ? capital(core_cured(o)) : "";
     if (a.ranges) {
         chances.push_back(&a.ranges->best);
         answer = capital(best_brief(a.ranges->best));
     }
     for (std::size_t k = 0; k < a.chances.size(); ++k) {
         chances.push_back(&a.chances[k]);
-        answer += (k ? "; " : "") + o.pieces[k].name + ": " + best_brief(a.chances[k]);
+        answer += (k ? "; " : "") + (k ? o.pieces[k].name : capital(o.pieces[k].name)) + ": " +
+                  best_brief(a.chances[k]);
     }
     if (seen)
         answer = capital(seen_on(*seen));

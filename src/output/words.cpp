@@ -102,8 +102,11 @@ std::string core_state(const cure::Outcome& o, bool cured) {
 }
 
 std::string core_cured(const cure::Outcome& o) {
-    const auto& cured = o.first().cured;
-    return cured ? core_state(o, true) + " on " + day_shown(o, *cured) : "the core is not cured";
+    const bool several = o.pieces.size() > 1;
+    const auto& cured = o.slowest().cured;
+    return cured     ? (several ? "all " : "") + core_state(o, true) + " on " + day_shown(o, *cured)
+           : several ? "not all are cured to the core"
+                     : "the core is not cured";
 }
 
 std::string show_percent(double proportion) {

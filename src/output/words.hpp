@@ -43,7 +43,7 @@ std::string day_shown(const cure::Outcome& outcome, double seconds);
 std::string core_range(const inference::DayRange& range);
 /// "cured to the core", "grey in the middle", or of salt alone.
 std::string core_state(const cure::Outcome& outcome, bool cured);
-/// "cured to the core on day 9.4", or that it is not.
+/// "cured to the core on day 9.4", or that it is not; of several pieces "all cured ...".
 std::string core_cured(const cure::Outcome& outcome);
 
 /// A proportion as "1.62 %".

@@ -6,6 +6,7 @@
 #include <Eigen/Eigenvalues>
 #include <Eigen/OrderingMethods>
 
+#include <algorithm>
 #include <cmath>
 #include <deque>
 #include <limits>
@@ -106,13 +107,15 @@ Factor::Factor(const Eigen::SparseMatrix<double>& links) {
     upper_.resize(links.rows(), links.cols());
     upper_.setFromTriplets(entries.begin(), entries.end());
     place_.assign(static_cast<std::size_t>(links.nonZeros()), -1);
-    diagonal_.resize(static_cast<std::size_t>(links.rows()));
+    diagonal_.assign(static_cast<std::size_t>(links.rows()), -1);
     for (int k = 0; k < upper_.nonZeros(); ++k)
         place_[static_cast<std::size_t>(upper_.valuePtr()[k])] = k;
     each([&](int k, int i, int j) {
         if (i == j)
             diagonal_[i] = k;
     });
+    if (std::ranges::count(diagonal_, -1) > 0)
+        throw base::RunError("cells are linked to nothing, not even to themselves");
     factor_.analyzePattern(upper_);
 }
 

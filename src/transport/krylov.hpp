@@ -77,9 +77,11 @@ struct Krylov {
 };
 
 /// (A + sigma C)^-1 of one problem after another whose links have one pattern: the order in which
-/// a factor has few entries, and where these are, are found once.
+/// a factor has few entries, and where these are, are found once. Every unknown has its diagonal
+/// among the links.
 class Factor {
 public:
+    /// Throws base::RunError where a diagonal is missing.
     explicit Factor(const Eigen::SparseMatrix<double>& links);
     /// Throws base::RunError where it cannot be.
     void of(const Linear& p, double sigma);

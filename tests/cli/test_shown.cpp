@@ -27,8 +27,13 @@ TEST_CASE("the figure of a bucket has each piece's own best day", "[cli]") {
     CHECK(ran.code == 0);
     const std::string drawn = contents(folder / "b.svg");
     CHECK_THAT(drawn, Contains("2 kinds of pieces in one brine at 4 °C (39 °F)"));
-    CHECK_THAT(drawn, Contains("piece 1 (pork loin, 40 mm): best day "));
+    CHECK_THAT(drawn, Contains("Piece 1 (pork loin, 40 mm): best day "));
     CHECK_THAT(drawn, Contains("piece 2 (pork loin, 50"));
+    const Ran alone = folder.run("bucket --thickness 40mm --weight 1kg --with b.ini --brine 4L "
+                                 "--brine-salt 6% --brine-nitrite 150ppm --figure b.svg --cells 4 "
+                                 "--draws 0");
+    CHECK(alone.code == 0);
+    CHECK_THAT(contents(folder / "b.svg"), Contains("<title>All cured to the core on day "));
 }
 
 TEST_CASE("a pumped piece is shown across its needles too", "[cli]") {
@@ -53,7 +58,7 @@ TEST_CASE("a figure tells the heading, the day and the chance of its screen", "[
                               "4L --brine-salt 6% --brine-nitrite 150ppm";
     for (const std::string& words :
          {"day" + piece, "day --at 1.25d" + piece, "day --draws 0" + piece,
-          "bucket --with b.ini" + piece,
+          "bucket --with b.ini" + piece, "bucket --with b.ini --draws 0" + piece,
           "plan --stage 'brine, 3 d' --stage 'rest, 2 d' --pump 10%" + piece,
           "plan --stage 'brine, until cured' --draws 0" + piece,
           "choose --without needles --target-salt 2% --target-nitrite 150ppm" +

@@ -41,6 +41,11 @@ TEST_CASE("a day of an answer is told as it was set, or to a tenth where it was 
     o.has_nitrite = false;
     CHECK(core_cured(o) == "salted to the core on day 9.4");
     CHECK(core_state(o, false) == "not yet salted in the middle");
+    o.pieces.push_back(o.first());
+    o.pieces.back().cured = 12.31 * day; // the last of them
+    CHECK(core_cured(o) == "all salted to the core on day 12.4");
+    o.pieces.back().cured.reset();
+    CHECK(core_cured(o) == "not all are cured to the core");
 }
 
 TEST_CASE("a title names the best day as surely as the screen does", "[output]") {

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: MIT
 /// What Spectrum promises beside the physics: its accuracy, the follower, the dose, and a borrowed
 /// space.
+#include "base/error.hpp"
 #include "transport/cases.hpp"
 #include "transport/spectrum.hpp"
 
@@ -23,6 +24,27 @@ double relative(const transport::System& s, const Eigen::VectorXd& u, const Eige
 }
 
 } // namespace
+
+TEST_CASE("one factor serves problems of one pattern, and needs every diagonal", "[transport]") {
+    const auto s = random_case(303u).assemble();
+    transport::Linear p;
+    p.links = s.conductance;
+    p.water = s.capacity.array() + 1e-3;
+    p.sink = p.water / 86400.;
+    transport::Factor factor(p.links);
+    const Eigen::VectorXd b = Eigen::VectorXd::LinSpaced(p.water.size(), 1, 2);
+    for (const double times : {1.0, 3.0}) {
+        p.links = times * s.conductance;
+        const double sigma = 1e-5 * times;
+        factor.of(p, sigma);
+        Eigen::VectorXd x = b;
+        factor.solve(x);
+        CHECK((p.apply(x) + sigma * p.water.cwiseProduct(x) - b).norm() < 1e-9 * b.norm());
+    }
+    Eigen::SparseMatrix<double> bare(2, 2);
+    bare.insert(0, 1) = bare.insert(1, 0) = -1;
+    CHECK_THROWS_AS(transport::Factor(bare), base::RunError);
+}
 
 TEST_CASE("a space is as accurate as it was asked to be, from the first time on", "[transport]") {
     const unsigned seed = GENERATE(range(301u, 317u));
